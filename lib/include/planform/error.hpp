@@ -1,0 +1,64 @@
+#pragma once
+
+/// Every failure that planform reports: one enum of kinds, one exception class a family.
+
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace planform {
+
+/// What went wrong. The message of the exception adds the file, the entity and what to do.
+enum class ErrorKind {
+    file_missing,         ///< The path names nothing that exists.
+    file_unreadable,      ///< The file exists, but can't be opened or read (rights, a folder, ...).
+    file_empty,           ///< The file has no bytes.
+    file_not_recognised,  ///< The content is neither STEP nor BREP (whatever the suffix says).
+    file_damaged,         ///< The format is known, the content is truncated or inconsistent.
+    no_solid,             ///< The model holds no solid and no closed shell.
+    invalid_argument,     ///< A number or a plane that makes no sense (NaN, zero normal, ...).
+    unknown_option,       ///< A word that is not one of the valid ones; the message lists those.
+    face_not_flattened,   ///< A face whose outline can't be had exactly; the message names it.
+    shell_not_closed,     ///< A shell with free edges where a closed one is needed.
+    contour_not_closed,   ///< A chain of curves that does not close.
+    kernel_failure,       ///< Open CASCADE threw or returned no result.
+    file_unwritable,      ///< The output can't be created (folder missing, no rights, disk full).
+    json_invalid,         ///< JSON that does not follow the documented schema.
+};
+
+/// All kinds, for tests and tables.
+const std::vector<ErrorKind>& all_error_kinds();
+
+/// Short fixed text for a kind, e.g. "the file does not exist".
+std::string_view describe(ErrorKind kind);
+
+/// Base of every exception that planform throws.
+class Error : public std::runtime_error {
+ public:
+    Error(ErrorKind kind, const std::string& message) : std::runtime_error(message), kind_(kind) {}
+    ErrorKind kind() const noexcept { return kind_; }
+
+ private:
+    ErrorKind kind_;
+};
+
+/// A model that can't be read.
+class LoadError : public Error {
+ public:
+    using Error::Error;
+};
+
+/// Geometry that can't be flattened, or arguments that describe no geometry.
+class GeometryError : public Error {
+ public:
+    using Error::Error;
+};
+
+/// Output that can't be written.
+class WriteError : public Error {
+ public:
+    using Error::Error;
+};
+
+}  // namespace planform

@@ -1,0 +1,108 @@
+#pragma once
+
+/// Solids from STEP and BREP, with names, colours, placement and units.
+
+#include <array>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "planform/datum.hpp"
+#include "planform/geometry.hpp"
+
+namespace planform {
+
+namespace model {
+struct SolidData;  // internal: holds the kernel's shape
+}
+
+/// Red, green, blue, each 0 to 1, sRGB.
+using Color = std::array<double, 3>;
+
+/// One placed solid of a model. Cheap to copy; immutable. Model coordinates, mm.
+class Solid {
+ public:
+    explicit Solid(std::shared_ptr<const model::SolidData> data);
+
+    /// Name of the part as the file gives it (data, not trusted as a path); "solid N" if none.
+    const std::string& name() const;
+    /// Names from the root of the assembly down to this solid, its own name last.
+    const std::vector<std::string>& path() const;
+    std::optional<Color> color() const;
+    /// Placement of the distinct shape in the model.
+    const Transform3& placement() const;
+    /// Which distinct shape this is an instance of: equal numbers, same shape.
+    int shape_index() const;
+    /// Volume in mm^3, area of the surface in mm^2 (the kernel's Gauss integration).
+    double volume() const;
+    double surface_area() const;
+    /// Tight box in mm.
+    Box3 bounds() const;
+    int face_count() const;
+    int edge_count() const;
+    /// Remarks on this solid, e.g. "closed shell taken as a solid".
+    const std::vector<std::string>& notes() const;
+
+    const model::SolidData& data() const { return *data_; }
+
+ private:
+    std::shared_ptr<const model::SolidData> data_;
+};
+
+/// A loaded model: its solids in the order of the file's tree.
+class Model {
+ public:
+    Model(std::vector<Solid> solids, std::string unit, std::string source,
+          std::vector<std::string> notes);
+
+    const std::vector<Solid>& solids() const { return solids_; }
+    /// The file's own length unit, e.g. "mm", "inch", "m"; several joined by ", " if mixed;
+    /// "mm (assumed)" for BREP, which carries none.
+    const std::string& unit() const { return unit_; }
+    /// The path, or "memory".
+    const std::string& source() const { return source_; }
+    /// What a person should know: open shells left out, units overridden, ...
+    const std::vector<std::string>& notes() const { return notes_; }
+    /// Number of distinct shapes.
+    int shape_count() const;
+
+ private:
+    std::vector<Solid> solids_;
+    std::string unit_;
+    std::string source_;
+    std::vector<std::string> notes_;
+};
+
+struct LoadOptions {
+    /// Read all lengths as this unit instead of the file's own ("mm", "cm", "m", "um", "inch", "foot");
+    /// empty: the file's own.
+    std::string unit;
+    /// Multiply all lengths by this (a model drawn at 1:10 has scale 10). Finite and > 0.
+    double scale = 1.0;
+};
+
+/// Reads STEP (AP203, AP214, AP242; .step .stp, gzip-compressed too) or BREP (text, binary); the content
+/// decides, not the suffix. Lengths come out in mm whatever the file's unit.
+/// Throws LoadError with the path and what to do; GeometryError for a bad option.
+Model load(const std::filesystem::path& path, const LoadOptions& options = {});
+
+/// The same from the bytes of a BREP file, text or binary.
+Model from_brep(std::string_view data, const LoadOptions& options = {});
+
+/// The valid words for LoadOptions::unit.
+const std::vector<std::string>& unit_names();
+
+/// The plane of a planar face (1-based number), normal pointing out of the solid. Throws GeometryError
+/// if there is no such face or it is not planar.
+Datum face_datum(const Solid& solid, int face);
+
+/// The plane of the largest planar face, turned so that the part lies on it: the normal points from that
+/// face into the material, so that the part is seen from above as it lies on the table. Ties go to the
+/// lower face number. x runs along the longest straight edge of that face. Origin: the lower left corner
+/// of the part's shadow box in that frame. Throws GeometryError if the solid has no planar face.
+Datum auto_datum(const Solid& solid);
+
+}  // namespace planform

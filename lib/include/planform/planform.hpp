@@ -1,0 +1,13 @@
+#pragma once
+
+/// Everything: solids in, cut-ready outlines out. Include a single subject's header for less.
+
+#include "planform/curve.hpp"
+#include "planform/datum.hpp"
+#include "planform/demo.hpp"
+#include "planform/error.hpp"
+#include "planform/flatten.hpp"
+#include "planform/geometry.hpp"
+#include "planform/model.hpp"
+#include "planform/profile.hpp"
+#include "planform/write.hpp"

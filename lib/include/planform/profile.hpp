@@ -1,0 +1,134 @@
+#pragma once
+
+/// Closed contours, profiles and profile sets: the result of flattening.
+///
+/// Millimetres throughout. Values are immutable: operations return new values.
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "planform/curve.hpp"
+#include "planform/datum.hpp"
+
+namespace planform {
+
+/// Where a curve of the outline came from: which solid of the call, and which of its edges or faces
+/// (1-based, in the order of the solid's own topology; 0 if unknown).
+struct Provenance {
+    enum class Kind { unknown, edge, fold, section };
+    Kind kind = Kind::unknown;
+    int solid = -1;  ///< index into the solids that were flattened, -1 if unknown
+    int entity = 0;  ///< edge number (edge), face number (fold, section)
+};
+
+/// A closed chain of curves, each starting where the one before ends, the last ending where the
+/// first starts; closed from construction on, with gaps of at most `Contour::closure` times the size.
+class Contour {
+ public:
+    /// Largest gap between neighbours, relative to the contour's size, that counts as closed: the
+    /// rounding of ends of arcs (which keep their centre and radius) stays well below it.
+    static constexpr double closure = 1e-6;
+
+    /// Throws GeometryError (contour_not_closed) with the place and size of the gap if two neighbours don't
+    /// meet, (invalid_argument) if there is no curve or a number is not finite. `provenance` is empty
+    /// or has one entry a curve.
+    explicit Contour(std::vector<Curve> curves, std::vector<Provenance> provenance = {});
+
+    const std::vector<Curve>& curves() const { return curves_; }
+    const std::vector<Provenance>& provenance() const { return provenance_; }
+    /// Signed area in mm^2: positive if counter-clockwise. Green's theorem on the exact curves, small
+    /// gaps closed by straight lines.
+    double area() const { return area_; }
+    /// Length in mm.
+    double length() const;
+    Box2 bounds() const;
+    /// True if all curves lie on one circle that the contour goes round once.
+    bool is_circle() const;
+    /// Vertices of a polyline within `tolerance` mm of the contour, first point not repeated.
+    std::vector<Point2> points(double tolerance) const;
+    Contour reversed() const;
+    /// Image under the map; a mirror map turns the direction, so the result is reversed again to keep the sign
+    /// of the area.
+    Contour transformed(const Transform2& transform) const;
+
+ private:
+    std::vector<Curve> curves_;
+    std::vector<Provenance> provenance_;
+    double area_ = 0.0;
+};
+
+/// One outer contour (counter-clockwise) with the holes (clockwise) inside it.
+class Profile {
+ public:
+    /// Orients the contours. `name` is the solid's name where bodies are kept apart, else empty.
+    /// `parent` is the index, in the profile set, of the profile in whose hole this one lies (an
+    /// island), or -1.
+    explicit Profile(Contour outer, std::vector<Contour> holes = {}, std::string name = {},
+                     int parent = -1);
+
+    const Contour& outer() const { return outer_; }
+    const std::vector<Contour>& holes() const { return holes_; }
+    const std::string& name() const { return name_; }
+    int parent() const { return parent_; }
+    bool is_island() const { return parent_ >= 0; }
+    /// Area in mm^2, holes taken off.
+    double area() const;
+    /// Length of all contours in mm.
+    double length() const;
+    Box2 bounds() const;
+    Profile transformed(const Transform2& transform) const;
+
+ private:
+    Contour outer_;
+    std::vector<Contour> holes_;
+    std::string name_;
+    int parent_;
+};
+
+/// A contour that is scored or engraved, not cut through.
+struct Mark {
+    Contour contour;
+    std::string name;
+};
+
+/// All profiles of one flattening, with their datum.
+class ProfileSet {
+ public:
+    explicit ProfileSet(std::vector<Profile> profiles = {}, std::vector<Mark> marks = {},
+                        Datum datum = Datum::xy(), double tolerance = 0.01,
+                        std::string name = {}, std::vector<std::string> notes = {});
+
+    const std::vector<Profile>& profiles() const { return profiles_; }
+    const std::vector<Mark>& marks() const { return marks_; }
+    const Datum& datum() const { return datum_; }
+    /// Bound in mm on the distance between the true outline and this one.
+    double tolerance() const { return tolerance_; }
+    /// Free text for titles; never used as a path.
+    const std::string& name() const { return name_; }
+    /// What a person should know about how the result was made (one sentence each).
+    const std::vector<std::string>& notes() const { return notes_; }
+    bool empty() const { return profiles_.empty() && marks_.empty(); }
+    /// Area of the profiles in mm^2.
+    double area() const;
+    /// Length of all contours that are cut, in mm (marks not counted).
+    double length() const;
+    /// Bounds of profiles and marks; an empty box if there are none.
+    Box2 bounds() const;
+    /// 32 hexadecimal digits that change when, and only when, the geometry does: independent of the
+    /// order of profiles, the start point and the splitting of lines and arcs; coordinates count to
+    /// 1e-6 mm. Names, notes, datum and provenance don't count.
+    std::string digest() const;
+    ProfileSet transformed(const Transform2& transform) const;
+    ProfileSet with_name(std::string name) const;
+
+ private:
+    std::vector<Profile> profiles_;
+    std::vector<Mark> marks_;
+    Datum datum_;
+    double tolerance_;
+    std::string name_;
+    std::vector<std::string> notes_;
+};
+
+}  // namespace planform

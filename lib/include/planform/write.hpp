@@ -1,0 +1,54 @@
+#pragma once
+
+/// Cut files from profile sets: DXF, SVG and JSON. Every writer writes to a temporary name in the target
+/// folder and renames: a file is whole or absent. The same profile set gives the same bytes.
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+#include "planform/profile.hpp"
+
+namespace planform {
+
+enum class DrawingUnit { millimetre, inch };
+
+/// How ellipses and splines are written.
+enum class CurveStyle {
+    arcs,   ///< as tangent-continuous circular arcs within tolerance (many controllers take no others)
+    exact,  ///< as ELLIPSE and SPLINE
+};
+
+struct DxfOptions {
+    CurveStyle curves = CurveStyle::arcs;
+    DrawingUnit unit = DrawingUnit::millimetre;
+    /// Bound in mm on the distance between arcs and the curve they stand for; 0: that of the profile set.
+    double tolerance = 0.0;
+};
+
+/// ASCII DXF, version AC1015, lengths in the drawing unit ($INSUNITS, $MEASUREMENT, $EXTMIN/$EXTMAX).
+/// Layers: "CUT_OUTER", "CUT_INNER", "MARK". A circle is a CIRCLE; a contour of lines and arcs is one
+/// closed LWPOLYLINE with bulges. Source of the format: the published DXF reference for AC1015.
+std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options = {});
+void write_dxf(const ProfileSet& profiles, const std::filesystem::path& path,
+               const DxfOptions& options = {});
+
+/// SVG 1.1: width and height in mm, one user unit = 1 mm, y the right way up, a group a role, hairlines.
+std::string svg_text(const ProfileSet& profiles);
+void write_svg(const ProfileSet& profiles, const std::filesystem::path& path);
+
+/// JSON, schema documented in DEVELOPERS.md: lossless, numbers with 17 significant digits.
+std::string json_text(const ProfileSet& profiles);
+void write_json(const ProfileSet& profiles, const std::filesystem::path& path);
+/// Reads json_text back. Throws GeometryError (json_invalid) with the place in the document.
+ProfileSet profile_set_from_json(std::string_view text);
+
+/// Writes bytes to a temporary name beside `path`, then renames. Throws WriteError with path and cause;
+/// leaves nothing behind on failure.
+void write_whole_file(const std::filesystem::path& path, std::string_view bytes);
+
+/// A file name (no folder, no suffix) made of a part's name: letters, digits, '-', '_' and '.' stay, all
+/// else becomes '_'; at most 80 bytes; never empty, never starts with '.', no device name of any system.
+std::string safe_file_stem(std::string_view name);
+
+}  // namespace planform
