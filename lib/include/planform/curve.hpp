@@ -59,6 +59,11 @@ struct Interval {
     double last;
 };
 
+/// Does nothing for a curve that keeps the rules above; throws GeometryError (invalid_argument) that names
+/// the rule otherwise: numbers that are not finite, a radius, ratio, sweep or weight out of range, knots that
+/// don't fit the poles. Curves from files and from callers go through it; the other functions rely on it.
+void check_curve(const Curve& curve);
+
 /// The parameter interval of a curve.
 Interval domain(const Curve& curve);
 /// Position at parameter t (t is clamped to the domain for splines only).
