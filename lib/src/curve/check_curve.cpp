@@ -56,7 +56,8 @@ void check_knots(const Spline& spline) {
     require(std::is_sorted(knots.begin(), knots.end()), "the knots of a spline don't decrease");
     require(knots[order - 1] == knots.front() && knots[knots.size() - order] == knots.back(),
             "the first and the last knot of a spline stand degree + 1 times (it is clamped)");
-    require(knots.front() < knots.back(), "the first knot of a spline is below the last");
+    require(knots[order] > knots.front() && knots[knots.size() - order - 1] < knots.back(),
+            "the first and the last knot of a spline stand no more than degree + 1 times");
     for (std::size_t i = 1; i + order < knots.size(); ++i) {
         const bool inner = knots[i] > knots.front() && knots[i] < knots.back();
         require(!inner || knots[i] < knots[i + order - 1],

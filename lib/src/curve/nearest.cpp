@@ -1,0 +1,191 @@
+/// The nearest point of a curve.
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "curve/overloaded.hpp"
+#include "curve/spline.hpp"
+#include "planform/curve.hpp"
+
+namespace planform {
+namespace {
+
+using detail::BezierPiece;
+using detail::Overloaded;
+
+/// The best parameter so far.
+struct Nearest {
+    double parameter = 0.0;
+    double squared_distance = std::numeric_limits<double>::infinity();
+
+    void offer(double candidate, double candidate_squared_distance) {
+        if (candidate_squared_distance < squared_distance) {
+            parameter = candidate;
+            squared_distance = candidate_squared_distance;
+        }
+    }
+};
+
+double nearest_on_line(const Line& line, const Point2& target) {
+    const Vector2 chord = line.end - line.start;
+    const double squared = chord.squaredNorm();
+    if (squared == 0.0) return 0.0;
+    return std::clamp(chord.dot(target - line.start) / squared, 0.0, 1.0);
+}
+
+double nearest_on_arc(const Arc& arc, const Point2& target) {
+    const Vector2 outward = target - arc.center;
+    const double turn = arc.sweep < 0.0 ? -1.0 : 1.0;
+    // Angle from the start in the arc's own direction, in [0, 2 pi).
+    double angle = turn * (std::atan2(outward.y(), outward.x()) - arc.start_angle);
+    angle -= 2.0 * pi * std::floor(angle / (2.0 * pi));
+    const double sweep = std::abs(arc.sweep);
+    if (angle <= sweep) return angle / sweep;
+    // In the gap: the end that is the smaller turn away.
+    return angle - sweep < 2.0 * pi - angle ? 1.0 : 0.0;
+}
+
+/// Root of g in a bracket with g(low) <= 0 <= g(high): Newton's method, bisecting when it leaves
+/// the bracket. `evaluate(t, g, slope)` sets g and its derivative.
+template <class Evaluate>
+double bracketed_root(double low, double high, Evaluate&& evaluate) {
+    double t = 0.5 * (low + high);
+    for (int iteration = 0; iteration < 100; ++iteration) {
+        double g = 0.0;
+        double slope = 0.0;
+        evaluate(t, g, slope);
+        if (g == 0.0) return t;
+        (g < 0.0 ? low : high) = t;
+        double next = slope > 0.0 ? t - g / slope : low - 1.0;
+        if (!(next > low && next < high)) next = 0.5 * (low + high);
+        if (std::abs(next - t) <= 4e-16 * std::max(std::abs(low), std::abs(high))) return next;
+        t = next;
+    }
+    return t;
+}
+
+double nearest_on_ellipse(const EllipticalArc& arc, const Point2& target) {
+    // (p(t) - target) . p'(t) rises through zero at each local minimum of the distance; there are
+    // at most two, and those closer together than a sample step are equally far to its square.
+    const Curve curve = arc;
+    const auto slope_of_distance = [&](double t, double& g, double& slope) {
+        const Vector2 offset = point_at(curve, t) - target;
+        const Vector2 first = derivative_at(curve, t);
+        g = offset.dot(first);
+        slope = first.squaredNorm() + offset.dot(second_derivative_at(curve, t));
+    };
+    const int samples = 4 + static_cast<int>(std::ceil(10.0 * std::abs(arc.sweep)));
+    Nearest nearest;
+    double before = 0.0;
+    for (int i = 0; i <= samples; ++i) {
+        const double t = static_cast<double>(i) / samples;
+        double g = 0.0;
+        double slope = 0.0;
+        slope_of_distance(t, g, slope);
+        nearest.offer(t, (point_at(curve, t) - target).squaredNorm());
+        if (i > 0 && before < 0.0 && g >= 0.0) {
+            const double root =
+                bracketed_root(static_cast<double>(i - 1) / samples, t, slope_of_distance);
+            nearest.offer(root, (point_at(curve, root) - target).squaredNorm());
+        }
+        before = g;
+    }
+    return nearest.parameter;
+}
+
+/// Squared distance of a point from the box of the piece's control points, a lower bound on that
+/// from the piece.
+double squared_distance_to_hull(const BezierPiece& piece, const Point2& target) {
+    Box2 box;
+    for (int i = 0; i <= piece.degree; ++i) box.extend(piece.control_point(i));
+    return box.squaredExteriorDistance(target);
+}
+
+/// Branch and bound on Bezier pieces: a piece whose hull is further away than the best point is
+/// dropped, others are halved until Newton's method is safe.
+class SplineSearch {
+  public:
+    SplineSearch(const Spline& spline, const Point2& target) : spline_(spline), target_(target) {}
+
+    double nearest() {
+        offer(spline_.knots.front());
+        detail::for_each_span(spline_, [&](int span) { offer(spline_.knots[span + 1]); });
+        detail::for_each_span(spline_, [&](int span) {
+            Box2 hull;
+            for (int i = span - spline_.degree; i <= span; ++i) hull.extend(spline_.poles[i]);
+            if (hull.squaredExteriorDistance(target_) < nearest_.squared_distance)
+                search(detail::bezier_piece(spline_, span), 0);
+        });
+        return nearest_.parameter;
+    }
+
+  private:
+    void offer(double t) {
+        nearest_.offer(t, (detail::evaluate(spline_, t, 0).point - target_).squaredNorm());
+    }
+
+    void search(const BezierPiece& piece, int depth) {
+        constexpr int deepest = 30;
+        constexpr double worthwhile = 1.0 - 1e-12;
+        if (squared_distance_to_hull(piece, target_) >= worthwhile * nearest_.squared_distance)
+            return;
+        offer(0.5 * (piece.first + piece.last));
+        if (depth >= 2 && polish(piece)) return;
+        if (depth == deepest) return;
+        BezierPiece left;
+        BezierPiece right;
+        piece.split(0.5, left, right);
+        // The nearer half first: it tightens the bound for the other.
+        if (squared_distance_to_hull(left, target_) <= squared_distance_to_hull(right, target_)) {
+            search(left, depth + 1);
+            search(right, depth + 1);
+        } else {
+            search(right, depth + 1);
+            search(left, depth + 1);
+        }
+    }
+
+    /// True if the piece is settled: the distance's slope changes sign at most once on it (it is
+    /// convex there, as far as the samples at ends and middle tell), and the root is offered.
+    bool polish(const BezierPiece& piece) {
+        const auto slope_of_distance = [&](double t, double& g, double& slope) {
+            const detail::Jet jet = detail::evaluate(spline_, t, 2);
+            const Vector2 offset = jet.point - target_;
+            g = offset.dot(jet.first);
+            slope = jet.first.squaredNorm() + offset.dot(jet.second);
+        };
+        const double middle = 0.5 * (piece.first + piece.last);
+        double g_first = 0.0, g_last = 0.0, g = 0.0;
+        double slope_first = 0.0, slope_last = 0.0, slope = 0.0;
+        slope_of_distance(piece.first, g_first, slope_first);
+        slope_of_distance(middle, g, slope);
+        slope_of_distance(piece.last, g_last, slope_last);
+        const double least = std::min({slope_first, slope, slope_last});
+        const double most = std::max({slope_first, slope, slope_last});
+        if (!(least > 0.5 * most)) return false;
+        if (g_first < 0.0 && g_last > 0.0)
+            offer(bracketed_root(piece.first, piece.last, slope_of_distance));
+        return true;
+    }
+
+    const Spline& spline_;
+    const Point2& target_;
+    Nearest nearest_;
+};
+
+}  // namespace
+
+double nearest_parameter(const Curve& curve, const Point2& target) {
+    return std::visit(
+        Overloaded{[&](const Line& line) { return nearest_on_line(line, target); },
+                   [&](const Arc& arc) { return nearest_on_arc(arc, target); },
+                   [&](const EllipticalArc& arc) { return nearest_on_ellipse(arc, target); },
+                   [&](const Spline& spline) {
+                       detail::require_consistent(spline);
+                       return SplineSearch(spline, target).nearest();
+                   }},
+        curve);
+}
+
+}  // namespace planform
