@@ -1,0 +1,70 @@
+#pragma once
+
+/// What all binding files share: the conversions between planform's values and Python's.
+
+#include <pybind11/eigen.h>
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+#include <pybind11/stl/filesystem.h>
+#include <pybind11/typing.h>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "planform/planform.hpp"
+#include "words.hpp"
+
+namespace planform::python {
+
+namespace py = pybind11;
+
+/// Long calls let other Python threads run.
+using without_gil = py::call_guard<py::gil_scoped_release>;
+
+using Points2 = Eigen::Matrix<double, Eigen::Dynamic, 2, Eigen::RowMajor>;
+using Points3 = Eigen::Matrix<double, Eigen::Dynamic, 3, Eigen::RowMajor>;
+using Bounds2 = Eigen::Matrix<double, 2, 2, Eigen::RowMajor>;
+using Bounds3 = Eigen::Matrix<double, 2, 3, Eigen::RowMajor>;
+
+/// An (n, 2) array of the points.
+Points2 to_array(const std::vector<Point2>& points);
+/// Rows: lower left corner, upper right corner; NaN throughout for an empty box.
+Bounds2 to_array(const Box2& box);
+Bounds3 to_array(const Box3& box);
+/// A (2, 3) or (3, 3) matrix (last row 0 0 1) as a transform; throws GeometryError for any other.
+Transform2 to_transform(const Eigen::MatrixXd& matrix);
+
+/// Text of a file as a str: bytes that are not UTF-8 become U+FFFD instead of an exception.
+py::str to_str(std::string_view text);
+using StrTuple = py::typing::Tuple<py::str, py::ellipsis>;
+StrTuple to_strs(const std::vector<std::string>& texts);
+
+/// The solids of a call: one Solid, a Model, or any iterable of Solids.
+struct SolidList {
+    std::vector<Solid> solids;
+};
+
+void bind_error(py::module_& module);
+void bind_curve(py::module_& module);
+void bind_datum(py::module_& module);
+void bind_profile(py::module_& module);
+void bind_model(py::module_& module);
+void bind_flatten(py::module_& module);
+/// Adds the writers to ProfileSet, which bind_profile() has made.
+void bind_write(py::module_& module);
+
+}  // namespace planform::python
+
+namespace pybind11::detail {
+
+template <>
+struct type_caster<planform::python::SolidList> {
+    PYBIND11_TYPE_CASTER(planform::python::SolidList,
+                         const_name("planform._planform.Solid | planform._planform.Model | "
+                                    "collections.abc.Iterable[planform._planform.Solid]"));
+
+    bool load(handle source, bool convert);
+};
+
+}  // namespace pybind11::detail

@@ -1,0 +1,91 @@
+#include "binding.hpp"
+
+namespace planform::python {
+
+namespace {
+
+constexpr const char* silhouette_doc =
+    R"(The outline of the shadow of the solids on the datum, through-holes included.
+
+Closed, oriented and free of self-crossing, or an error. Other Python threads run meanwhile.
+
+Parameters
+----------
+solids : Solid, Model or iterable of Solid
+datum : Datum
+tolerance : float, optional
+    Bound in mm on the distance between the true outline and the result; lines and arcs of the solid
+    are exact to 1e-9 relative whatever the tolerance.
+merge : {'union', 'keep'}, optional
+    The union of all solids, or side by side, each profile with its solid's name.
+
+Returns
+-------
+ProfileSet
+    In the datum's coordinates, mm.
+
+Raises
+------
+GeometryError
+    Naming the solid and the face if an outline can't be had; for an unknown word or a tolerance that
+    is not a positive finite number.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+>>> solid = planform.load(path).solids[0]
+>>> planform.silhouette(solid, planform.auto_datum(solid)).area > 0
+True
+)";
+
+constexpr const char* section_doc =
+    R"(The outline of the solids where the datum, moved by an offset, cuts them.
+
+Where the plane lies in a face, the answer is the limit from the material just below the plane. A plane
+that misses gives an empty set with a note that says so. Other Python threads run meanwhile.
+
+Parameters
+----------
+solids : Solid, Model or iterable of Solid
+datum : Datum
+offset : float, optional
+    Distance in mm by which the datum is moved along its normal.
+tolerance : float, optional
+    Bound in mm on the distance between the true outline and the result.
+merge : {'union', 'keep'}, optional
+    The union of all solids, or side by side, each profile with its solid's name.
+
+Returns
+-------
+ProfileSet
+    In the datum's coordinates, mm.
+
+Raises
+------
+GeometryError
+    Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
+    not a positive finite number, or an offset that is not finite.
+)";
+
+}  // namespace
+
+void bind_flatten(py::module_& module) {
+    module.def(
+        "silhouette",
+        [](const SolidList& list, const Datum& datum, double tolerance, Merge merge) {
+            return silhouette(list.solids, datum, {tolerance, merge});
+        },
+        py::arg("solids"), py::arg("datum"), py::arg("tolerance") = 0.01,
+        py::arg("merge") = Merge::unite, without_gil(), silhouette_doc);
+    module.def(
+        "section",
+        [](const SolidList& list, const Datum& datum, double offset, double tolerance,
+           Merge merge) {
+            return section(list.solids, datum, offset, {tolerance, merge});
+        },
+        py::arg("solids"), py::arg("datum"), py::arg("offset") = 0.0, py::arg("tolerance") = 0.01,
+        py::arg("merge") = Merge::unite, without_gil(), section_doc);
+}
+
+}  // namespace planform::python

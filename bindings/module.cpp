@@ -1,0 +1,16 @@
+#include "binding.hpp"
+
+PYBIND11_MODULE(_planform, module) {
+    namespace python = planform::python;
+    module.doc() =
+        "The compiled part of planform; use the package `planform`. Lengths are millimetres, "
+        "angles radians.";
+    module.attr("__version__") = PLANFORM_VERSION;
+    python::bind_error(module);
+    python::bind_datum(module);
+    python::bind_curve(module);
+    python::bind_profile(module);
+    python::bind_model(module);
+    python::bind_flatten(module);
+    python::bind_write(module);
+}

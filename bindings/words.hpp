@@ -1,0 +1,113 @@
+#pragma once
+
+/// Options that are words in Python ("union", "arcs", "mm") and enums in C++. In signatures and
+/// stubs they show as typing.Literal; a wrong word raises GeometryError(unknown_option) with the
+/// valid ones.
+
+#include <pybind11/pybind11.h>
+
+#include <array>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "planform/error.hpp"
+#include "planform/flatten.hpp"
+#include "planform/profile.hpp"
+#include "planform/write.hpp"
+
+namespace planform::python {
+
+/// The words of one enum; specialised below with `option` (its name in messages) and `table`.
+template <class Enum>
+struct Words;
+
+template <>
+struct Words<Merge> {
+    static constexpr std::string_view option = "merge";
+    static constexpr std::array<std::pair<const char*, Merge>, 2> table{
+        {{"union", Merge::unite}, {"keep", Merge::keep}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['union', 'keep']");
+};
+
+template <>
+struct Words<CurveStyle> {
+    static constexpr std::string_view option = "curves";
+    static constexpr std::array<std::pair<const char*, CurveStyle>, 2> table{
+        {{"arcs", CurveStyle::arcs}, {"exact", CurveStyle::exact}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['arcs', 'exact']");
+};
+
+template <>
+struct Words<DrawingUnit> {
+    static constexpr std::string_view option = "unit";
+    static constexpr std::array<std::pair<const char*, DrawingUnit>, 2> table{
+        {{"mm", DrawingUnit::millimetre}, {"inch", DrawingUnit::inch}}};
+    static constexpr auto type_name = pybind11::detail::const_name("typing.Literal['mm', 'inch']");
+};
+
+template <>
+struct Words<Provenance::Kind> {
+    static constexpr std::string_view option = "kind";
+    static constexpr std::array<std::pair<const char*, Provenance::Kind>, 4> table{
+        {{"unknown", Provenance::Kind::unknown},
+         {"edge", Provenance::Kind::edge},
+         {"fold", Provenance::Kind::fold},
+         {"section", Provenance::Kind::section}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['unknown', 'edge', 'fold', 'section']");
+};
+
+/// The enum's value for a word; throws GeometryError(unknown_option) that lists the valid words.
+template <class Enum>
+Enum value_of(std::string_view word) {
+    std::string valid;
+    for (const auto& [candidate, value] : Words<Enum>::table) {
+        if (word == candidate) return value;
+        valid += (valid.empty() ? "'" : ", '") + std::string(candidate) + "'";
+    }
+    throw GeometryError(ErrorKind::unknown_option, std::string(Words<Enum>::option) + " = '" +
+                                                       std::string(word) +
+                                                       "' is unknown; valid: " + valid);
+}
+
+template <class Enum>
+const char* word_of(Enum wanted) {
+    for (const auto& [word, value] : Words<Enum>::table) {
+        if (value == wanted) return word;
+    }
+    return "";
+}
+
+/// Converts one such enum from and to a Python str.
+template <class Enum>
+struct WordCaster {
+    PYBIND11_TYPE_CASTER(Enum, Words<Enum>::type_name);
+
+    bool load(pybind11::handle source, bool) {
+        if (!pybind11::isinstance<pybind11::str>(source)) return false;
+        value = value_of<Enum>(pybind11::cast<std::string>(source));
+        return true;
+    }
+    static pybind11::handle cast(Enum source, pybind11::return_value_policy, pybind11::handle) {
+        return pybind11::str(word_of(source)).release();
+    }
+};
+
+}  // namespace planform::python
+
+namespace pybind11::detail {
+
+template <>
+struct type_caster<planform::Merge> : planform::python::WordCaster<planform::Merge> {};
+template <>
+struct type_caster<planform::CurveStyle> : planform::python::WordCaster<planform::CurveStyle> {};
+template <>
+struct type_caster<planform::DrawingUnit> : planform::python::WordCaster<planform::DrawingUnit> {};
+template <>
+struct type_caster<planform::Provenance::Kind>
+    : planform::python::WordCaster<planform::Provenance::Kind> {};
+
+}  // namespace pybind11::detail

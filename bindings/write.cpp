@@ -1,0 +1,246 @@
+#include "binding.hpp"
+
+namespace planform::python {
+
+namespace {
+
+DxfOptions dxf_options(CurveStyle curves, DrawingUnit unit,
+                       const std::optional<double>& tolerance) {
+    return {curves, unit, tolerance.value_or(0.0)};
+}
+
+constexpr const char* dxf_doc = R"(DXF (ASCII, AC1015): the text, or a file if a path is given.
+
+Layers CUT_OUTER, CUT_INNER and MARK. A circle is a CIRCLE, a contour of lines and arcs one closed
+LWPOLYLINE with bulges. The file is written to a temporary name and renamed: whole or absent.
+
+Parameters
+----------
+path : path-like, optional
+curves : {'arcs', 'exact'}, optional
+    Ellipses and splines as tangent-continuous arcs (many controllers take no others), or as ELLIPSE
+    and SPLINE.
+unit : {'mm', 'inch'}, optional
+    Unit of the drawing; lengths are converted.
+tolerance : float, optional
+    Bound in mm on the distance between arcs and the curve they stand for; without it that of the set.
+
+Returns
+-------
+str or pathlib.Path
+    The text, lengths in the drawing's unit, or the path written.
+
+Raises
+------
+WriteError
+    If the file can't be written.
+GeometryError
+    For an unknown word or a tolerance that is not positive and finite.
+
+Examples
+--------
+>>> import planform
+>>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+>>> text = planform.ProfileSet([planform.Profile(disc)]).to_dxf()
+>>> text.count("CIRCLE")
+1
+)";
+
+constexpr const char* svg_doc = R"(SVG 1.1: the text, or a file if a path is given.
+
+Width and height in mm, one user unit is 1 mm, y up as in the datum, hairline strokes, groups
+``cut-outer``, ``cut-inner`` and ``mark``. The file is written to a temporary name and renamed.
+
+Parameters
+----------
+path : path-like, optional
+
+Returns
+-------
+str or pathlib.Path
+    The text (lengths in mm), or the path written.
+
+Raises
+------
+WriteError
+    If the file can't be written.
+)";
+
+constexpr const char* json_doc = R"(JSON, lossless: the text, or a file if a path is given.
+
+`from_json` reads it back to the same numbers. The file is written to a temporary name and renamed.
+
+Parameters
+----------
+path : path-like, optional
+
+Returns
+-------
+str or pathlib.Path
+    The text (lengths in mm, angles in radians), or the path written.
+
+Raises
+------
+WriteError
+    If the file can't be written.
+)";
+
+constexpr const char* from_json_doc = R"(Read what `to_json` has written, lengths in mm.
+
+Parameters
+----------
+text_or_path : str or path-like
+    A str whose first character (blanks aside) is ``{`` is the document itself, all else is a path.
+
+Returns
+-------
+ProfileSet
+
+Raises
+------
+GeometryError
+    With the place in the document, if it does not follow the schema.
+LoadError
+    If the file is missing or can't be read.
+
+Examples
+--------
+>>> import planform
+>>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+>>> profiles = planform.ProfileSet([planform.Profile(disc)])
+>>> planform.ProfileSet.from_json(profiles.to_json()) == profiles
+True
+)";
+
+constexpr const char* file_doc = "Write the file and return its path.";
+
+void add_dxf(py::class_<ProfileSet>& type) {
+    type.def(
+            "to_dxf",
+            [](const ProfileSet& set, const py::none&, CurveStyle curves, DrawingUnit unit,
+               const std::optional<double>& tolerance) {
+                const py::gil_scoped_release released;
+                return dxf_text(set, dxf_options(curves, unit, tolerance));
+            },
+            py::arg("path") = py::none(), py::kw_only(), py::arg("curves") = CurveStyle::arcs,
+            py::arg("unit") = DrawingUnit::millimetre, py::arg("tolerance") = py::none(), dxf_doc)
+        .def(
+            "to_dxf",
+            [](const ProfileSet& set, const std::filesystem::path& path, CurveStyle curves,
+               DrawingUnit unit, const std::optional<double>& tolerance) {
+                write_dxf(set, path, dxf_options(curves, unit, tolerance));
+                return path;
+            },
+            py::arg("path"), py::kw_only(), py::arg("curves") = CurveStyle::arcs,
+            py::arg("unit") = DrawingUnit::millimetre, py::arg("tolerance") = py::none(),
+            without_gil(), file_doc);
+}
+
+void add_svg(py::class_<ProfileSet>& type) {
+    type.def(
+            "to_svg",
+            [](const ProfileSet& set, const py::none&) {
+                const py::gil_scoped_release released;
+                return svg_text(set);
+            },
+            py::arg("path") = py::none(), svg_doc)
+        .def(
+            "to_svg",
+            [](const ProfileSet& set, const std::filesystem::path& path) {
+                write_svg(set, path);
+                return path;
+            },
+            py::arg("path"), without_gil(), file_doc)
+        .def(
+            "_repr_svg_", [](const ProfileSet& set) { return svg_text(set); },
+            "SVG text for notebooks, one user unit = 1 mm.");
+}
+
+void add_json(py::class_<ProfileSet>& type) {
+    type.def(
+            "to_json",
+            [](const ProfileSet& set, const py::none&) {
+                const py::gil_scoped_release released;
+                return json_text(set);
+            },
+            py::arg("path") = py::none(), json_doc)
+        .def(
+            "to_json",
+            [](const ProfileSet& set, const std::filesystem::path& path) {
+                write_json(set, path);
+                return path;
+            },
+            py::arg("path"), without_gil(), file_doc)
+        .def_static(
+            "from_json",
+            [](const std::string& text) {
+                const std::size_t first = text.find_first_not_of(" \t\r\n");
+                const bool document = first != std::string::npos && text[first] == '{';
+                return document ? profile_set_from_json(text) : read_json(text);
+            },
+            py::arg("text_or_path"), without_gil(), from_json_doc)
+        .def_static("from_json", &read_json, py::arg("text_or_path"), without_gil(),
+                    "Read the file.")
+        .def(py::pickle([](const ProfileSet& set) { return json_text(set); },
+                        [](const std::string& text) { return profile_set_from_json(text); }));
+}
+
+void bind_files(py::module_& module) {
+    module.def(
+        "write_whole_file",
+        [](const std::filesystem::path& path, const std::string& data) {
+            write_whole_file(path, data);
+            return path;
+        },
+        py::arg("path"), py::arg("data"), without_gil(),
+        R"(Write to a temporary name beside the path, then rename: the file is whole or absent.
+
+Parameters
+----------
+path : path-like
+data : bytes or str
+    A str is written as UTF-8.
+
+Returns
+-------
+pathlib.Path
+    The path written.
+
+Raises
+------
+WriteError
+    With path and cause; nothing is left behind.
+)");
+    module.def("safe_file_stem", &safe_file_stem, py::arg("name"),
+               R"(A file name (no folder, no suffix) made of a part's name.
+
+Letters, digits, '-', '_' and '.' stay, all else becomes '_'; at most 80 bytes; never empty, never
+starting with '.', no device name of any system.
+
+Parameters
+----------
+name : str
+
+Returns
+-------
+str
+
+Examples
+--------
+>>> import planform
+>>> planform.safe_file_stem("../../x")
+'_.._x'
+)");
+}
+
+}  // namespace
+
+void bind_write(py::module_& module) {
+    auto type = py::reinterpret_borrow<py::class_<ProfileSet>>(module.attr("ProfileSet"));
+    add_dxf(type);
+    add_svg(type);
+    add_json(type);
+    bind_files(module);
+}
+
+}  // namespace planform::python

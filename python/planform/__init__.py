@@ -1,0 +1,88 @@
+"""planform turns solid models into cut-ready flat profiles.
+
+A STEP or BREP file goes in; closed, exact, checked outlines come out, as DXF, SVG or JSON. Lengths are
+millimetres, angles radians.
+
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> model = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> solid = model.solids[0]
+>>> profiles = planform.silhouette(solid, planform.auto_datum(solid))
+>>> profiles.to_dxf(folder / "plate.dxf").name
+'plate.dxf'
+"""
+
+from planform._planform import (
+    Arc,
+    Contour,
+    Datum,
+    EllipticalArc,
+    Line,
+    Mark,
+    Model,
+    Profile,
+    ProfileSet,
+    Provenance,
+    Solid,
+    Spline,
+    __version__,
+    auto_datum,
+    error_kinds,
+    face_datum,
+    from_brep,
+    load,
+    safe_file_stem,
+    section,
+    silhouette,
+    unit_names,
+    write_demo_assembly,
+    write_whole_file,
+)
+from planform.errors import Error, GeometryError, LoadError, WriteError
+from planform.ocp import from_ocp
+from planform.shapely_exchange import from_shapely, geo_interface, to_shapely
+
+__all__ = [
+    "Arc",
+    "Contour",
+    "Curve",
+    "Datum",
+    "EllipticalArc",
+    "Error",
+    "GeometryError",
+    "Line",
+    "LoadError",
+    "Mark",
+    "Model",
+    "Profile",
+    "ProfileSet",
+    "Provenance",
+    "Solid",
+    "Spline",
+    "WriteError",
+    "__version__",
+    "auto_datum",
+    "error_kinds",
+    "face_datum",
+    "from_brep",
+    "from_ocp",
+    "load",
+    "safe_file_stem",
+    "section",
+    "silhouette",
+    "unit_names",
+    "write_demo_assembly",
+    "write_whole_file",
+]
+
+Curve = Line | Arc | EllipticalArc | Spline
+"""Any of the four kinds of curve, for annotations and isinstance."""
+
+# Methods that are written in Python because they speak with Python libraries.
+for _name, _member in {
+    "to_shapely": to_shapely,
+    "from_shapely": classmethod(from_shapely),
+    "__geo_interface__": property(geo_interface),
+}.items():
+    setattr(ProfileSet, _name, _member)
+del _name, _member

@@ -1,0 +1,152 @@
+"""Hand-over to Shapely and to everything that reads ``__geo_interface__``.
+
+Polygons know no arcs: on the way out curves become chords within a tolerance, on the way in every edge
+becomes a line.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from planform._planform import Contour, Line, Profile, ProfileSet
+from planform.errors import GeometryError
+
+__all__ = ["from_shapely", "geo_interface", "to_shapely"]
+
+
+def to_shapely(self: ProfileSet, tolerance: float | None = None) -> shapely.MultiPolygon:
+    """Polygons near the profiles, one a profile, in the same order.
+
+    Parameters
+    ----------
+    tolerance : float, optional
+        Bound in mm on the distance between polygons and contours; without it that of the set.
+
+    Returns
+    -------
+    shapely.MultiPolygon
+        Coordinates in mm; empty for an empty set. Marks are left out.
+
+    Raises
+    ------
+    GeometryError
+        If `tolerance` is not a positive finite number.
+
+    Examples
+    --------
+    >>> import planform
+    >>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+    >>> profiles = planform.ProfileSet([planform.Profile(disc)])
+    >>> bool(abs(profiles.to_shapely(0.001).area - profiles.area) < profiles.length * 0.001)
+    True
+    """
+    bound = self.tolerance if tolerance is None else tolerance
+    return shapely.MultiPolygon(
+        [
+            shapely.Polygon(
+                profile.outer.points(bound), [hole.points(bound) for hole in profile.holes]
+            )
+            for profile in self.profiles
+        ]
+    )
+
+
+def from_shapely(
+    cls: type[ProfileSet], geometry: BaseGeometry, *, name: str = "", tolerance: float = 0.01
+) -> ProfileSet:
+    """Profiles of the polygons' rings; every edge becomes a line.
+
+    Parameters
+    ----------
+    geometry : shapely.Polygon, shapely.MultiPolygon or shapely.GeometryCollection
+        Coordinates in mm; a collection may hold polygons only. Heights are dropped.
+    name : str, optional
+        Free text for titles.
+    tolerance : float, optional
+        Bound in mm that the set carries for later steps.
+
+    Returns
+    -------
+    ProfileSet
+        In the plane of x and y, mm; polygons in the holes of others are islands.
+
+    Raises
+    ------
+    GeometryError
+        For geometry that is not polygons, or not valid (with Shapely's reason).
+
+    Examples
+    --------
+    >>> import planform, shapely
+    >>> planform.ProfileSet.from_shapely(shapely.box(0, 0, 30, 20)).area
+    600.0
+    """
+    polygons = _polygons_of(geometry)
+    parents = _parents_of(polygons)
+    return cls(
+        [
+            Profile(
+                _contour_of(polygon.exterior),
+                [_contour_of(ring) for ring in polygon.interiors],
+                parent=parent,
+            )
+            for polygon, parent in zip(polygons, parents, strict=True)
+        ],
+        name=name,
+        tolerance=tolerance,
+    )
+
+
+def geo_interface(self: ProfileSet) -> dict[str, Any]:
+    """GeoJSON-like mapping of the profiles as polygons, coordinates in mm, within the set's tolerance."""
+    mapping: dict[str, Any] = to_shapely(self).__geo_interface__
+    return mapping
+
+
+def _polygons_of(geometry: BaseGeometry) -> list[shapely.Polygon]:
+    if not isinstance(geometry, BaseGeometry):
+        raise GeometryError.of_kind(
+            "invalid_argument",
+            f"from_shapely takes Shapely geometry, not {type(geometry).__name__}",
+        )
+    parts = shapely.get_parts(geometry).tolist() if not geometry.is_empty else []
+    for part in parts:
+        if not isinstance(part, shapely.Polygon):
+            raise GeometryError.of_kind(
+                "invalid_argument", f"from_shapely takes polygons, not {part.geom_type}"
+            )
+    if not geometry.is_valid:
+        reason = shapely.is_valid_reason(geometry)
+        raise GeometryError.of_kind("invalid_argument", f"the geometry is not valid: {reason}")
+    return [part for part in parts if not part.is_empty]
+
+
+def _parents_of(polygons: list[shapely.Polygon]) -> list[int]:
+    """Index of the smallest polygon in whose hole each one lies, -1 for none."""
+    filled = [shapely.Polygon(polygon.exterior) for polygon in polygons]
+    tree = shapely.STRtree(filled)
+    parents = []
+    for index, polygon in enumerate(polygons):
+        inside = polygon.representative_point()
+        around = [
+            int(other)
+            for other in tree.query(inside, predicate="within")
+            if other != index and filled[other].area > filled[index].area
+        ]
+        parents.append(min(around, key=lambda other: filled[other].area, default=-1))
+    return parents
+
+
+def _contour_of(ring: shapely.LinearRing) -> Contour:
+    corners = np.asarray(ring.coords)[:, :2]
+    distinct = np.any(corners[1:] != corners[:-1], axis=1)
+    return Contour(
+        [
+            Line(start, end)
+            for start, end in zip(corners[:-1][distinct], corners[1:][distinct], strict=True)
+        ]
+    )
