@@ -1,0 +1,22 @@
+#pragma once
+
+/// One reader a format; all take bytes and the name of their source for messages.
+
+#include <string>
+#include <string_view>
+
+#include "planform/model.hpp"
+
+namespace planform::model {
+
+/// `bytes` of a BREP file as text. Throws LoadError.
+Model read_brep_text(std::string_view bytes, const std::string& source, const LoadOptions& options);
+
+/// `bytes` of a BREP file in binary form. Throws LoadError.
+Model read_brep_binary(std::string_view bytes, const std::string& source,
+                       const LoadOptions& options);
+
+/// `bytes` of a STEP file, ISO 10303-21. Throws LoadError.
+Model read_step(std::string_view bytes, const std::string& source, const LoadOptions& options);
+
+}  // namespace planform::model

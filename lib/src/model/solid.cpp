@@ -1,0 +1,114 @@
+#include <BRepBndLib.hxx>
+#include <BRepGProp.hxx>
+#include <Bnd_Box.hxx>
+#include <GProp_GProps.hxx>
+#include <Standard_Failure.hxx>
+#include <TopExp.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
+#include <set>
+#include <utility>
+
+#include "model/solid_data.hpp"
+#include "planform/error.hpp"
+#include "planform/occt.hpp"
+
+namespace planform {
+
+namespace {
+
+/// Runs a measurement of the kernel; a failure of the kernel becomes a GeometryError that names the
+/// solid.
+template <class Measure>
+auto measured(const char* what, Measure&& measure) {
+    try {
+        return measure();
+    } catch (const Standard_Failure& failure) {
+        throw GeometryError(ErrorKind::kernel_failure,
+                            std::string("the kernel can't compute the ") + what + " of a solid (" +
+                                failure.DynamicType()->Name() + ": " + failure.GetMessageString() +
+                                "); repair the solid where it was drawn");
+    }
+}
+
+int count_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum kind) {
+    TopTools_IndexedMapOfShape map;
+    TopExp::MapShapes(shape, kind, map);
+    return map.Extent();
+}
+
+Box3 tight_box(const TopoDS_Shape& shape) {
+    Bnd_Box box;
+    // Neither the triangulation nor the shape's tolerances may widen the box.
+    BRepBndLib::AddOptimal(shape, box, Standard_False, Standard_False);
+    if (box.IsVoid()) return {};
+    box.SetGap(0.0);
+    Point3 low, high;
+    box.Get(low.x(), low.y(), low.z(), high.x(), high.y(), high.z());
+    return {low, high};
+}
+
+}  // namespace
+
+double model::Mass::volume(const TopoDS_Shape& shape) const {
+    std::call_once(volume_once_, [&] {
+        volume_ = measured("volume", [&] {
+            GProp_GProps properties;
+            BRepGProp::VolumeProperties(shape, properties);
+            return properties.Mass();
+        });
+    });
+    return volume_;
+}
+
+double model::Mass::surface_area(const TopoDS_Shape& shape) const {
+    std::call_once(area_once_, [&] {
+        area_ = measured("surface area", [&] {
+            GProp_GProps properties;
+            BRepGProp::SurfaceProperties(shape, properties);
+            return properties.Mass();
+        });
+    });
+    return area_;
+}
+
+Solid::Solid(std::shared_ptr<const model::SolidData> data) : data_(std::move(data)) {
+    if (!data_) throw GeometryError(ErrorKind::invalid_argument, "a solid needs data, not nothing");
+}
+
+const std::string& Solid::name() const { return data_->name; }
+const std::vector<std::string>& Solid::path() const { return data_->path; }
+std::optional<Color> Solid::color() const { return data_->color; }
+const Transform3& Solid::placement() const { return data_->placement; }
+int Solid::shape_index() const { return data_->shape_index; }
+const std::vector<std::string>& Solid::notes() const { return data_->notes; }
+
+// The distinct shape is measured where it was drawn: nearer to the origin, so with less rounding.
+double Solid::volume() const { return data_->mass->volume(data_->shape.Located({})); }
+double Solid::surface_area() const { return data_->mass->surface_area(data_->shape.Located({})); }
+
+Box3 Solid::bounds() const {
+    std::call_once(data_->bounds_once, [&] {
+        data_->bounds = measured("box", [&] { return tight_box(data_->shape); });
+    });
+    return data_->bounds;
+}
+
+int Solid::face_count() const { return count_of(data_->shape, TopAbs_FACE); }
+int Solid::edge_count() const { return count_of(data_->shape, TopAbs_EDGE); }
+
+Model::Model(std::vector<Solid> solids, std::string unit, std::string source,
+             std::vector<std::string> notes)
+    : solids_(std::move(solids)),
+      unit_(std::move(unit)),
+      source_(std::move(source)),
+      notes_(std::move(notes)) {}
+
+int Model::shape_count() const {
+    std::set<int> distinct;
+    for (const Solid& solid : solids_) distinct.insert(solid.shape_index());
+    return static_cast<int>(distinct.size());
+}
+
+const TopoDS_Shape& shape_of(const Solid& solid) { return solid.data().shape; }
+
+}  // namespace planform

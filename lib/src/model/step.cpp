@@ -1,0 +1,102 @@
+#include <Interface_Static.hxx>
+#include <STEPCAFControl_Reader.hxx>
+#include <STEPControl_Reader.hxx>
+#include <StepData_StepModel.hxx>
+#include <TDocStd_Document.hxx>
+#include <XCAFDoc_DocumentTool.hxx>
+
+#include "model/collect.hpp"
+#include "model/formats.hpp"
+#include "model/kernel.hpp"
+#include "model/memory_stream.hpp"
+#include "model/step_tree.hpp"
+#include "model/step_units.hpp"
+#include "model/units.hpp"
+
+namespace planform::model {
+
+namespace {
+
+[[noreturn]] void throw_damaged(const std::string& source, const std::string& why) {
+    throw LoadError(ErrorKind::file_damaged,
+                    source + ": the STEP data are damaged: " + why +
+                        "; copy the file again, or export the model again");
+}
+
+/// The bytes from the first word on, to the end. A file that was cut off lacks its last word.
+std::string_view whole_file(std::string_view bytes, const std::string& source) {
+    if (bytes.rfind("END-ISO-10303-21") == std::string_view::npos) {
+        throw_damaged(source, "END-ISO-10303-21 is missing, so the file is cut off");
+    }
+    return bytes.substr(bytes.find("ISO-10303-21"));
+}
+
+/// A process-wide setting of the kernel, put back when it goes.
+class Setting {
+  public:
+    Setting(const char* name, const char* value) : name_(name) {
+        if (!Interface_Static::IsSet(name, Standard_False)) return;
+        before_ = Interface_Static::CVal(name);
+        Interface_Static::SetCVal(name, value);
+    }
+    ~Setting() {
+        if (!before_.empty()) Interface_Static::SetCVal(name_, before_.c_str());
+    }
+    Setting(const Setting&) = delete;
+    Setting& operator=(const Setting&) = delete;
+
+  private:
+    const char* name_;
+    std::string before_;
+};
+
+void parse(STEPControl_Reader& reader, std::string_view bytes, const std::string& source) {
+    MemoryStream stream(bytes);
+    const IFSelect_ReturnStatus status = reader.ReadStream(source.c_str(), stream);
+    if (status != IFSelect_RetDone || reader.StepModel().IsNull()) {
+        throw_damaged(source, "they don't follow ISO 10303-21");
+    }
+}
+
+Handle(TDocStd_Document) transfer(STEPCAFControl_Reader& reader) {
+    Handle(TDocStd_Document) document = new TDocStd_Document("BinXCAF");
+    XCAFDoc_DocumentTool::SetLengthUnit(document, 1.0, UnitsMethods_LengthUnit_Millimeter);
+    reader.Transfer(document);
+    return document;
+}
+
+}  // namespace
+
+Model read_step(std::string_view bytes, const std::string& source, const LoadOptions& options) {
+    bytes = whole_file(bytes, source);
+    const std::lock_guard lock(exchange_mutex());
+    const Silence silence;
+    return guarded(source, ErrorKind::kernel_failure, [&] {
+        STEPCAFControl_Reader reader;  // registers the settings
+        const Setting unit("xstep.cascade.unit", "MM");
+        reader.SetNameMode(Standard_True);
+        reader.SetColorMode(Standard_True);
+        parse(reader.ChangeReader(), bytes, source);
+
+        const Handle(StepData_StepModel) step = reader.Reader().StepModel();
+        const std::string units = length_units(step);
+        std::vector<std::string> notes;
+        double factor = options.scale;
+        if (!options.unit.empty()) {
+            replace_length_units_by_mm(step);
+            factor *= unit_factor(options.unit);
+            notes.push_back("the file's unit is " + units + "; lengths are read as " +
+                            options.unit + " instead");
+        }
+        const Handle(TDocStd_Document) document = transfer(reader);
+        Collector collector(factor);
+        std::vector<Solid> solids = solids_of_document(document, collector, factor);
+        if (solids.empty()) throw_no_solid(source, collector.left_over());
+        if (!collector.left_over().empty()) {
+            notes.push_back("left out, as they are no solids: " + collector.left_over().describe());
+        }
+        return Model(std::move(solids), units, source, std::move(notes));
+    });
+}
+
+}  // namespace planform::model
