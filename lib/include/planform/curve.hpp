@@ -82,6 +82,9 @@ double length(const Curve& curve);
 /// a closed contour it is the enclosed area in mm^2 (Green's theorem). Closed form for lines and
 /// arcs and non-rational splines, else quadrature to 1e-13 relative.
 double swept_area(const Curve& curve);
+/// The same, taken about `pivot`: for closed contours far from the origin the sum loses no digits when
+/// the pivot is near.
+double swept_area(const Curve& curve, const Point2& pivot);
 /// The smallest axis-parallel box that holds the curve (exact extrema, not poles).
 Box2 bounds(const Curve& curve);
 

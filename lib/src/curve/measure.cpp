@@ -56,9 +56,9 @@ double spline_length(const Spline& spline) {
     return sum;
 }
 
-double spline_area(const Spline& spline) {
+double spline_area(const Spline& spline, const Point2& pivot) {
     detail::require_consistent(spline);
-    // Taken about the start, where the integrand is small, then moved to the origin:
+    // Taken about the start, where the integrand is small, then moved to the pivot:
     // cross(c + q, dq) integrates to cross(c, end - start) + the integral of cross(q, dq).
     const Point2 base = spline.poles.front();
     const auto integrand = [&](double t) {
@@ -75,7 +75,7 @@ double spline_area(const Spline& spline) {
                    ? detail::integrate_fixed(integrand, from, to, spline.degree)
                    : detail::integrate_adaptive(integrand, from, to, 1e-14 * size * size);
     });
-    return 0.5 * (sum + cross(base, spline.poles.back() - base));
+    return 0.5 * (sum + cross(base - pivot, spline.poles.back() - base));
 }
 
 /// Calls visit(angle) for phase + each multiple of `step` strictly inside the sweep.
@@ -167,20 +167,24 @@ double length(const Curve& curve) {
                       curve);
 }
 
-double swept_area(const Curve& curve) {
+double swept_area(const Curve& curve) { return swept_area(curve, Point2::Zero()); }
+
+double swept_area(const Curve& curve, const Point2& pivot) {
     return std::visit(
-        Overloaded{[](const Line& line) { return 0.5 * cross(line.start, line.end - line.start); },
-                   [](const Arc& arc) {
-                       const Vector2 advance = point_at(arc, 1.0) - point_at(arc, 0.0);
-                       return 0.5 *
-                              (cross(arc.center, advance) + arc.radius * arc.radius * arc.sweep);
+        Overloaded{[&](const Line& line) {
+                       return 0.5 * cross(line.start - pivot, line.end - line.start);
                    },
-                   [](const EllipticalArc& arc) {
+                   [&](const Arc& arc) {
                        const Vector2 advance = point_at(arc, 1.0) - point_at(arc, 0.0);
-                       return 0.5 * (cross(arc.center, advance) +
+                       return 0.5 * (cross(arc.center - pivot, advance) +
+                                     arc.radius * arc.radius * arc.sweep);
+                   },
+                   [&](const EllipticalArc& arc) {
+                       const Vector2 advance = point_at(arc, 1.0) - point_at(arc, 0.0);
+                       return 0.5 * (cross(arc.center - pivot, advance) +
                                      arc.ratio * arc.major.squaredNorm() * arc.sweep);
                    },
-                   [](const Spline& spline) { return spline_area(spline); }},
+                   [&](const Spline& spline) { return spline_area(spline, pivot); }},
         curve);
 }
 
