@@ -1,0 +1,75 @@
+#include "arrange/box_tree.hpp"
+
+#include <algorithm>
+#include <cstddef>
+#include <numeric>
+
+namespace planform::arrange {
+namespace {
+
+/// Spreads the low 32 bits out to the even bits (G. M. Morton, 1966; the usual shifts and masks).
+std::uint64_t spread_bits(std::uint64_t value) {
+    value = (value | value << 16) & 0x0000ffff0000ffffULL;
+    value = (value | value << 8) & 0x00ff00ff00ff00ffULL;
+    value = (value | value << 4) & 0x0f0f0f0f0f0f0f0fULL;
+    value = (value | value << 2) & 0x3333333333333333ULL;
+    value = (value | value << 1) & 0x5555555555555555ULL;
+    return value;
+}
+
+std::uint64_t morton_code(const GridBox& box) {
+    constexpr std::int64_t offset = std::int64_t{1} << 31;
+    const auto x = static_cast<std::uint64_t>(
+        ((static_cast<std::int64_t>(box.low_x) + box.high_x) >> 1) + offset);
+    const auto y = static_cast<std::uint64_t>(
+        ((static_cast<std::int64_t>(box.low_y) + box.high_y) >> 1) + offset);
+    return spread_bits(x) | spread_bits(y) << 1;
+}
+
+GridBox hull(const GridBox* first, const GridBox* last) {
+    GridBox box = *first;
+    for (const GridBox* other = first + 1; other != last; ++other) {
+        box.low_x = std::min(box.low_x, other->low_x);
+        box.low_y = std::min(box.low_y, other->low_y);
+        box.high_x = std::max(box.high_x, other->high_x);
+        box.high_y = std::max(box.high_y, other->high_y);
+    }
+    return box;
+}
+
+}  // namespace
+
+BoxTree::BoxTree(const std::vector<GridBox>& boxes) {
+    struct Keyed {
+        std::uint64_t code;
+        std::int32_t index;
+    };
+    std::vector<Keyed> keyed(boxes.size());
+    for (std::size_t i = 0; i < boxes.size(); ++i)
+        keyed[i] = {morton_code(boxes[i]), static_cast<std::int32_t>(i)};
+    std::sort(keyed.begin(), keyed.end(), [](const Keyed& a, const Keyed& b) {
+        return a.code != b.code ? a.code < b.code : a.index < b.index;
+    });
+
+    order_.resize(boxes.size());
+    boxes_.resize(boxes.size());
+    for (std::size_t slot = 0; slot < keyed.size(); ++slot) {
+        order_[slot] = keyed[slot].index;
+        boxes_[slot] = boxes[static_cast<std::size_t>(keyed[slot].index)];
+    }
+
+    const std::vector<GridBox>* below = &boxes_;
+    while (!below->empty()) {
+        std::vector<GridBox> level;
+        level.reserve(below->size() / fan_out + 1);
+        for (std::size_t first = 0; first < below->size(); first += fan_out) {
+            const std::size_t last = std::min(first + fan_out, below->size());
+            level.push_back(hull(below->data() + first, below->data() + last));
+        }
+        levels_.push_back(std::move(level));
+        if (levels_.back().size() == 1) break;
+        below = &levels_.back();
+    }
+}
+
+}  // namespace planform::arrange

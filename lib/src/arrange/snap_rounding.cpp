@@ -1,0 +1,247 @@
+#include "arrange/snap_rounding.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdlib>
+#include <limits>
+
+#include "arrange/box_tree.hpp"
+
+namespace planform::arrange {
+namespace {
+
+__extension__ typedef __int128 Wide;
+
+/// One end of a parameter interval: numerator / denominator (> 0), included or not.
+struct Bound {
+    std::int64_t numerator;
+    std::int64_t denominator;
+    bool included;
+};
+
+bool nonempty(const Bound& lower, const Bound& upper) {
+    const Wide left = static_cast<Wide>(lower.numerator) * upper.denominator;
+    const Wide right = static_cast<Wide>(upper.numerator) * lower.denominator;
+    return left < right || (left == right && lower.included && upper.included);
+}
+
+/// True if the segment meets the half-open unit square about `center`. Exact: in doubled
+/// coordinates each side of the square bounds the segment's parameter by a fraction.
+bool meets_pixel(const GridSegment& segment, const GridPoint& center) {
+    Bound lower[3] = {{0, 1, true}, {}, {}};
+    Bound upper[3] = {{1, 1, true}, {}, {}};
+    int count = 1;
+    const std::int64_t starts[2] = {segment.start.x, segment.start.y};
+    const std::int64_t deltas[2] = {segment.end.x - segment.start.x,
+                                    segment.end.y - segment.start.y};
+    const std::int64_t centers[2] = {center.x, center.y};
+    for (int axis = 0; axis < 2; ++axis) {
+        // start + t delta in [center - 1/2, center + 1/2)
+        const std::int64_t low = 2 * (centers[axis] - starts[axis]) - 1;
+        const std::int64_t high = low + 2;
+        const std::int64_t delta = 2 * deltas[axis];
+        if (delta == 0) {
+            if (low > 0 || high <= 0) return false;
+        } else if (delta > 0) {
+            lower[count] = {low, delta, true};
+            upper[count++] = {high, delta, false};
+        } else {
+            lower[count] = {-high, -delta, false};
+            upper[count++] = {-low, -delta, true};
+        }
+    }
+    for (int i = 0; i < count; ++i)
+        for (int j = 0; j < count; ++j)
+            if (!nonempty(lower[i], upper[j])) return false;
+    return true;
+}
+
+/// floor((2 numerator + denominator) / (2 denominator)): numerator / denominator rounded half up.
+std::int64_t rounded_quotient(Wide numerator, Wide denominator) {
+    const Wide twice = 2 * numerator + denominator;
+    const Wide divisor = 2 * denominator;
+    Wide quotient = twice / divisor;
+    if (twice % divisor != 0 && (twice < 0)) --quotient;
+    return static_cast<std::int64_t>(quotient);
+}
+
+/// A vertex that a segment is led through, by its place along the segment.
+struct Stop {
+    std::int32_t segment;
+    GridPoint point;
+};
+
+class SnapRounder {
+ public:
+    explicit SnapRounder(const std::vector<GridSegment>& segments) : segments_(segments) {}
+
+    PlanarGraph run() {
+        build_pieces();
+        const BoxTree tree(boxes_);
+        tree.for_each_pair([&](std::int32_t a, std::int32_t b) { visit_pair(a, b); });
+        lead_through_crossings(tree);
+        return build_graph();
+    }
+
+ private:
+    /// Long slanted segments have boxes that overlap nearly everything: they enter the tree in
+    /// pieces of bounded size.
+    void build_pieces() {
+        if (segments_.empty()) return;
+        GridPoint low = segments_[0].start, high = low;
+        for (const GridSegment& s : segments_) {
+            low.x = std::min({low.x, s.start.x, s.end.x});
+            low.y = std::min({low.y, s.start.y, s.end.y});
+            high.x = std::max({high.x, s.start.x, s.end.x});
+            high.y = std::max({high.y, s.start.y, s.end.y});
+        }
+        const double extent = static_cast<double>(std::max(high.x - low.x, high.y - low.y)) + 1.0;
+        const double piece_size =
+            std::max(64.0, 4.0 * extent / std::sqrt(static_cast<double>(segments_.size())));
+        boxes_.reserve(segments_.size());
+        owners_.reserve(segments_.size());
+        for (std::size_t i = 0; i < segments_.size(); ++i) {
+            const GridSegment& s = segments_[i];
+            const auto slant = static_cast<double>(
+                std::min(std::abs(s.end.x - s.start.x), std::abs(s.end.y - s.start.y)));
+            const int pieces = 1 + static_cast<int>(slant / piece_size);
+            for (int k = 0; k < pieces; ++k) {
+                boxes_.push_back(piece_box(s, k, pieces));
+                owners_.push_back(static_cast<std::int32_t>(i));
+            }
+        }
+    }
+
+    /// Box of the k-th of n equal pieces, grown by one cell: what a pixel test may reach.
+    static GridBox piece_box(const GridSegment& s, int k, int n) {
+        const auto at = [&](std::int64_t start, std::int64_t end, int index) {
+            return start + (end - start) * index / n;
+        };
+        const std::int64_t x0 = at(s.start.x, s.end.x, k), x1 = at(s.start.x, s.end.x, k + 1);
+        const std::int64_t y0 = at(s.start.y, s.end.y, k), y1 = at(s.start.y, s.end.y, k + 1);
+        return {static_cast<std::int32_t>(std::min(x0, x1) - 1),
+                static_cast<std::int32_t>(std::min(y0, y1) - 1),
+                static_cast<std::int32_t>(std::max(x0, x1) + 1),
+                static_cast<std::int32_t>(std::max(y0, y1) + 1)};
+    }
+
+    void visit_pair(std::int32_t piece_a, std::int32_t piece_b) {
+        const std::int32_t a = owners_[static_cast<std::size_t>(piece_a)];
+        const std::int32_t b = owners_[static_cast<std::size_t>(piece_b)];
+        if (a == b) return;
+        const GridSegment& sa = segments_[static_cast<std::size_t>(a)];
+        const GridSegment& sb = segments_[static_cast<std::size_t>(b)];
+        const std::int64_t b_start = orientation(sa.start, sa.end, sb.start);
+        const std::int64_t b_end = orientation(sa.start, sa.end, sb.end);
+        const std::int64_t a_start = orientation(sb.start, sb.end, sa.start);
+        const std::int64_t a_end = orientation(sb.start, sb.end, sa.end);
+        consider_end(a, sa, sb.start, b_start);
+        consider_end(a, sa, sb.end, b_end);
+        consider_end(b, sb, sa.start, a_start);
+        consider_end(b, sb, sa.end, a_end);
+        const bool a_split = (b_start > 0 && b_end < 0) || (b_start < 0 && b_end > 0);
+        const bool b_split = (a_start > 0 && a_end < 0) || (a_start < 0 && a_end > 0);
+        if (a_split && b_split) add_crossing(a, b, sa, a_start, a_end);
+    }
+
+    /// Leads segment s through `point`, an end of another, if it passes through its pixel.
+    /// |orientation| <= (|dx| + |dy|) / 2 is the quick test of the line against the square.
+    void consider_end(std::int32_t index, const GridSegment& s, const GridPoint& point,
+                      std::int64_t turn) {
+        if (point == s.start || point == s.end) return;
+        const std::int64_t reach =
+            std::abs(s.end.x - s.start.x) + std::abs(s.end.y - s.start.y);
+        if (2 * std::abs(turn) > reach) return;
+        if (meets_pixel(s, point)) stops_.push_back({index, point});
+    }
+
+    /// The crossing lies on sa at a_start / (a_start - a_end) of its length.
+    void add_crossing(std::int32_t a, std::int32_t b, const GridSegment& sa, std::int64_t a_start,
+                      std::int64_t a_end) {
+        Wide numerator = a_start;
+        Wide denominator = static_cast<Wide>(a_start) - a_end;
+        if (denominator < 0) {
+            numerator = -numerator;
+            denominator = -denominator;
+        }
+        const Wide dx = sa.end.x - sa.start.x;
+        const Wide dy = sa.end.y - sa.start.y;
+        const GridPoint point{sa.start.x + rounded_quotient(dx * numerator, denominator),
+                              sa.start.y + rounded_quotient(dy * numerator, denominator)};
+        stops_.push_back({a, point});
+        stops_.push_back({b, point});
+        crossings_.push_back(point);
+    }
+
+    /// A third segment may pass through the pixel of a crossing of two others.
+    void lead_through_crossings(const BoxTree& tree) {
+        std::sort(crossings_.begin(), crossings_.end());
+        crossings_.erase(std::unique(crossings_.begin(), crossings_.end()), crossings_.end());
+        for (const GridPoint& point : crossings_) {
+            const auto x = static_cast<std::int32_t>(point.x);
+            const auto y = static_cast<std::int32_t>(point.y);
+            tree.for_each_overlap({x, y, x, y}, [&](std::int32_t piece) {
+                const std::int32_t index = owners_[static_cast<std::size_t>(piece)];
+                const GridSegment& s = segments_[static_cast<std::size_t>(index)];
+                consider_end(index, s, point, orientation(s.start, s.end, point));
+            });
+        }
+    }
+
+    PlanarGraph build_graph() {
+        for (std::size_t i = 0; i < segments_.size(); ++i) {
+            stops_.push_back({static_cast<std::int32_t>(i), segments_[i].start});
+            stops_.push_back({static_cast<std::int32_t>(i), segments_[i].end});
+        }
+        PlanarGraph graph;
+        graph.vertices.reserve(stops_.size());
+        for (const Stop& stop : stops_) graph.vertices.push_back(stop.point);
+        std::sort(graph.vertices.begin(), graph.vertices.end());
+        graph.vertices.erase(std::unique(graph.vertices.begin(), graph.vertices.end()),
+                             graph.vertices.end());
+
+        std::sort(stops_.begin(), stops_.end(), [&](const Stop& a, const Stop& b) {
+            if (a.segment != b.segment) return a.segment < b.segment;
+            const std::int64_t along_a = progress(a), along_b = progress(b);
+            return along_a != along_b ? along_a < along_b : a.point < b.point;
+        });
+        const auto vertex = [&](const GridPoint& point) {
+            return static_cast<std::int32_t>(
+                std::lower_bound(graph.vertices.begin(), graph.vertices.end(), point) -
+                graph.vertices.begin());
+        };
+        std::int32_t previous = -1;
+        for (std::size_t i = 0; i < stops_.size(); ++i) {
+            const std::int32_t here = vertex(stops_[i].point);
+            const bool first = i == 0 || stops_[i - 1].segment != stops_[i].segment;
+            if (!first && here != previous) graph.edges.push_back({previous, here, stops_[i].segment});
+            previous = here;
+        }
+        return graph;
+    }
+
+    /// Place along the segment; its own ends stay first and last, also where the centre of a pixel
+    /// next to an end lies beyond it.
+    std::int64_t progress(const Stop& stop) const {
+        const GridSegment& s = segments_[static_cast<std::size_t>(stop.segment)];
+        if (stop.point == s.start) return std::numeric_limits<std::int64_t>::min();
+        if (stop.point == s.end) return std::numeric_limits<std::int64_t>::max();
+        return (stop.point.x - s.start.x) * (s.end.x - s.start.x) +
+               (stop.point.y - s.start.y) * (s.end.y - s.start.y);
+    }
+
+    const std::vector<GridSegment>& segments_;
+    std::vector<GridBox> boxes_;
+    std::vector<std::int32_t> owners_;
+    std::vector<Stop> stops_;
+    std::vector<GridPoint> crossings_;
+};
+
+}  // namespace
+
+PlanarGraph snap_round(const std::vector<GridSegment>& segments) {
+    return SnapRounder(segments).run();
+}
+
+}  // namespace planform::arrange

@@ -1,0 +1,38 @@
+#pragma once
+
+/// Snap rounding: many segments with integer ends become a planar graph with integer vertices.
+
+#include <cstdint>
+#include <vector>
+
+#include "arrange/grid.hpp"
+
+namespace planform::arrange {
+
+struct GridSegment {
+    GridPoint start;
+    GridPoint end;
+};
+
+/// One stretch of a segment between neighbouring vertices of the graph.
+struct GraphEdge {
+    std::int32_t from;     ///< vertex, in the direction of the segment
+    std::int32_t to;       ///< vertex
+    std::int32_t segment;  ///< index of the segment
+};
+
+/// Vertices in lexicographic order; edges meet in vertices only. Edges that several segments share
+/// appear once for each of them.
+struct PlanarGraph {
+    std::vector<GridPoint> vertices;
+    std::vector<GraphEdge> edges;  ///< by segment, along each segment
+};
+
+/// Every end and every crossing, rounded to the grid, is a vertex; a segment that passes through the
+/// unit square about a vertex (left and lower side included) is led through the vertex. Then no two
+/// edges cross and none passes through a vertex. A segment moves by at most 0.71 grid cells.
+/// Source: J. D. Hobby, "Practical segment intersection with finite precision output",
+/// Computational Geometry 13 (1999).
+PlanarGraph snap_round(const std::vector<GridSegment>& segments);
+
+}  // namespace planform::arrange
