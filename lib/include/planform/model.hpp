@@ -24,13 +24,17 @@ using Color = std::array<double, 3>;
 
 /// One placed solid of a model. Cheap to copy; immutable. Model coordinates, mm.
 class Solid {
- public:
+  public:
     explicit Solid(std::shared_ptr<const model::SolidData> data);
 
     /// Name of the part as the file gives it (data, not trusted as a path); "solid N" if none.
     const std::string& name() const;
-    /// Names from the root of the assembly down to this solid, its own name last.
+    /// Names from the root of the assembly down to this solid, its own last. Where the file names
+    /// an instance ("bolt 3" of part "bolt"), the path has the instance's name and name() the
+    /// part's.
     const std::vector<std::string>& path() const;
+    /// The colour of this instance; else of the solid, of its part, of all its faces if they have
+    /// the same, of the assembly above; nothing if the file gives none.
     std::optional<Color> color() const;
     /// Placement of the distinct shape in the model.
     const Transform3& placement() const;
@@ -39,7 +43,8 @@ class Solid {
     /// Volume in mm^3, area of the surface in mm^2 (the kernel's Gauss integration).
     double volume() const;
     double surface_area() const;
-    /// Tight box in mm.
+    /// Tight box in mm: exact where the faces are planes, cylinders and cones and the edges lines,
+    /// circles and ellipses, within 1e-7 otherwise.
     Box3 bounds() const;
     int face_count() const;
     int edge_count() const;
@@ -48,13 +53,13 @@ class Solid {
 
     const model::SolidData& data() const { return *data_; }
 
- private:
+  private:
     std::shared_ptr<const model::SolidData> data_;
 };
 
 /// A loaded model: its solids in the order of the file's tree.
 class Model {
- public:
+  public:
     Model(std::vector<Solid> solids, std::string unit, std::string source,
           std::vector<std::string> notes);
 
@@ -69,7 +74,7 @@ class Model {
     /// Number of distinct shapes.
     int shape_count() const;
 
- private:
+  private:
     std::vector<Solid> solids_;
     std::string unit_;
     std::string source_;
@@ -77,16 +82,16 @@ class Model {
 };
 
 struct LoadOptions {
-    /// Read all lengths as this unit instead of the file's own ("mm", "cm", "m", "um", "inch", "foot");
-    /// empty: the file's own.
+    /// Read all lengths as this unit instead of the file's own ("mm", "cm", "m", "um", "inch",
+    /// "foot"); empty: the file's own.
     std::string unit;
     /// Multiply all lengths by this (a model drawn at 1:10 has scale 10). Finite and > 0.
     double scale = 1.0;
 };
 
-/// Reads STEP (AP203, AP214, AP242; .step .stp, gzip-compressed too) or BREP (text, binary); the content
-/// decides, not the suffix. Lengths come out in mm whatever the file's unit.
-/// Throws LoadError with the path and what to do; GeometryError for a bad option.
+/// Reads STEP (AP203, AP214, AP242; .step .stp, gzip-compressed too) or BREP (text, binary); the
+/// content decides, not the suffix. Lengths come out in mm whatever the file's unit. Throws
+/// LoadError with the path and what to do; GeometryError for a bad option.
 Model load(const std::filesystem::path& path, const LoadOptions& options = {});
 
 /// The same from the bytes of a BREP file, text or binary.
@@ -95,14 +100,16 @@ Model from_brep(std::string_view data, const LoadOptions& options = {});
 /// The valid words for LoadOptions::unit.
 const std::vector<std::string>& unit_names();
 
-/// The plane of a planar face (1-based number), normal pointing out of the solid. Throws GeometryError
-/// if there is no such face or it is not planar.
+/// The plane of a planar face (1-based number), normal pointing out of the solid; its origin is the
+/// foot of the model's origin on it, its x the model's X laid into it (Y where X is the normal).
+/// Throws GeometryError if there is no such face or it is not planar.
 Datum face_datum(const Solid& solid, int face);
 
-/// The plane of the largest planar face, turned so that the part lies on it: the normal points from that
-/// face into the material, so that the part is seen from above as it lies on the table. Ties go to the
-/// lower face number. x runs along the longest straight edge of that face. Origin: the lower left corner
-/// of the part's shadow box in that frame. Throws GeometryError if the solid has no planar face.
+/// The plane of the largest planar face, turned so that the part lies on it: the normal points from
+/// that face into the material, so that the part is seen from above as it lies on the table. Ties
+/// go to the lower face number. x runs along the longest straight edge of that face. Origin: the
+/// lower left corner of the part's shadow box in that frame. Throws GeometryError if the solid has
+/// no planar face.
 Datum auto_datum(const Solid& solid);
 
 }  // namespace planform

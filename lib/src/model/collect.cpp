@@ -1,8 +1,10 @@
 #include "model/collect.hpp"
 
 #include <BRepBuilderAPI_Transform.hxx>
+#include <BRepTools.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
+#include <Precision.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
@@ -64,6 +66,10 @@ std::vector<std::string> open_shell_notes(const TopoDS_Shape& solid) {
     int number = 0;
     for (TopExp_Explorer shells(solid, TopAbs_SHELL); shells.More(); shells.Next()) {
         ++number;
+        if (has_unbounded_face(shells.Current())) {
+            notes.push_back("shell " + std::to_string(number) +
+                            " is not closed: a face has no bounds");
+        }
         const int free_edges = free_edge_count(shells.Current());
         if (free_edges == 0) continue;
         notes.push_back("shell " + std::to_string(number) +
@@ -103,6 +109,18 @@ int free_edge_count(const TopoDS_Shape& shell) {
     return odd.Extent();
 }
 
+bool has_unbounded_face(const TopoDS_Shape& shell) {
+    for (TopExp_Explorer faces(shell, TopAbs_FACE); faces.More(); faces.Next()) {
+        if (TopExp_Explorer(faces.Current(), TopAbs_EDGE).More()) continue;
+        double u_low = 0.0, u_high = 0.0, v_low = 0.0, v_high = 0.0;
+        BRepTools::UVBounds(TopoDS::Face(faces.Current()), u_low, u_high, v_low, v_high);
+        for (const double bound : {u_low, u_high, v_low, v_high}) {
+            if (Precision::IsInfinite(bound)) return true;
+        }
+    }
+    return false;
+}
+
 std::string LeftOver::describe() const {
     std::string text;
     const auto append = [&](const std::string& part) { text += (text.empty() ? "" : ", ") + part; };
@@ -114,7 +132,7 @@ std::string LeftOver::describe() const {
         append(shells);
     }
     if (faces > 0) append(counted(faces, "loose face"));
-    if (wires_and_edges > 0) append(counted(wires_and_edges, "loose wire or edge"));
+    if (wires_and_edges > 0) append(counted(wires_and_edges, "loose edge"));
     if (vertices > 0) append(counted(vertices, "loose point"));
     return text;
 }
@@ -139,7 +157,7 @@ void Collector::visit(const TopoDS_Shape& shape, const std::string& name,
             break;
         case TopAbs_SHELL:
             if (!TopExp_Explorer(shape, TopAbs_FACE).More()) break;
-            if (free_edge_count(shape) == 0) {
+            if (free_edge_count(shape) == 0 && !has_unbounded_face(shape)) {
                 take(shape, found);
             } else {
                 left_over_.open_shells.push_back(describe_open_shell(shape, name));

@@ -69,6 +69,9 @@ class Collector {
 /// The location with its shift multiplied by `factor`.
 TopLoc_Location scaled(const TopLoc_Location& location, double factor);
 
+/// True if a face reaches to infinity: a surface without edges, as damaged files give.
+bool has_unbounded_face(const TopoDS_Shape& shell);
+
 /// Number of edges that bound one face only (seams and collapsed edges are none).
 int free_edge_count(const TopoDS_Shape& shell);
 

@@ -1,6 +1,4 @@
-#include <BRepBndLib.hxx>
 #include <BRepGProp.hxx>
-#include <Bnd_Box.hxx>
 #include <GProp_GProps.hxx>
 #include <Standard_Failure.hxx>
 #include <TopExp.hxx>
@@ -8,6 +6,7 @@
 #include <set>
 #include <utility>
 
+#include "model/bounds.hpp"
 #include "model/solid_data.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
@@ -34,17 +33,6 @@ int count_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum kind) {
     TopTools_IndexedMapOfShape map;
     TopExp::MapShapes(shape, kind, map);
     return map.Extent();
-}
-
-Box3 tight_box(const TopoDS_Shape& shape) {
-    Bnd_Box box;
-    // Neither the triangulation nor the shape's tolerances may widen the box.
-    BRepBndLib::AddOptimal(shape, box, Standard_False, Standard_False);
-    if (box.IsVoid()) return {};
-    box.SetGap(0.0);
-    Point3 low, high;
-    box.Get(low.x(), low.y(), low.z(), high.x(), high.y(), high.z());
-    return {low, high};
 }
 
 }  // namespace
@@ -88,7 +76,7 @@ double Solid::surface_area() const { return data_->mass->surface_area(data_->sha
 
 Box3 Solid::bounds() const {
     std::call_once(data_->bounds_once, [&] {
-        data_->bounds = measured("box", [&] { return tight_box(data_->shape); });
+        data_->bounds = measured("box", [&] { return model::tight_box(data_->shape); });
     });
     return data_->bounds;
 }

@@ -9,6 +9,7 @@
 #include "model/formats.hpp"
 #include "model/kernel.hpp"
 #include "model/memory_stream.hpp"
+#include "model/step_check.hpp"
 #include "model/step_tree.hpp"
 #include "model/step_units.hpp"
 #include "model/units.hpp"
@@ -21,14 +22,6 @@ namespace {
     throw LoadError(ErrorKind::file_damaged,
                     source + ": the STEP data are damaged: " + why +
                         "; copy the file again, or export the model again");
-}
-
-/// The bytes from the first word on, to the end. A file that was cut off lacks its last word.
-std::string_view whole_file(std::string_view bytes, const std::string& source) {
-    if (bytes.rfind("END-ISO-10303-21") == std::string_view::npos) {
-        throw_damaged(source, "END-ISO-10303-21 is missing, so the file is cut off");
-    }
-    return bytes.substr(bytes.find("ISO-10303-21"));
 }
 
 /// A process-wide setting of the kernel, put back when it goes.
@@ -68,7 +61,8 @@ Handle(TDocStd_Document) transfer(STEPCAFControl_Reader& reader) {
 }  // namespace
 
 Model read_step(std::string_view bytes, const std::string& source, const LoadOptions& options) {
-    bytes = whole_file(bytes, source);
+    bytes.remove_prefix(bytes.find("ISO-10303-21"));
+    check_exchange_structure(bytes, source);
     const std::lock_guard lock(exchange_mutex());
     const Silence silence;
     return guarded(source, ErrorKind::kernel_failure, [&] {
@@ -80,7 +74,7 @@ Model read_step(std::string_view bytes, const std::string& source, const LoadOpt
 
         const Handle(StepData_StepModel) step = reader.Reader().StepModel();
         const std::string units = length_units(step);
-        std::vector<std::string> notes;
+        std::vector<std::string> notes = check_instances(reader.Reader(), source);
         double factor = options.scale;
         if (!options.unit.empty()) {
             replace_length_units_by_mm(step);
@@ -89,6 +83,7 @@ Model read_step(std::string_view bytes, const std::string& source, const LoadOpt
                             options.unit + " instead");
         }
         const Handle(TDocStd_Document) document = transfer(reader);
+        check_transfer(reader.Reader(), source);
         Collector collector(factor);
         std::vector<Solid> solids = solids_of_document(document, collector, factor);
         if (solids.empty()) throw_no_solid(source, collector.left_over());
