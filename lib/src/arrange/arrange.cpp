@@ -20,8 +20,8 @@ namespace {
 /// Grid cell as a share of the tolerance: fine enough not to be seen in a result that holds to the
 /// tolerance, coarse enough to make one of curves that differ by the noise of real files.
 constexpr double cell_per_tolerance = 1e-3;
-/// First chord tolerance as a share of the tolerance. It decides the topology only: curves and corners
-/// are exact after recovery.
+/// First chord tolerance as a share of the tolerance. It decides the topology only: curves and
+/// corners are exact after recovery.
 constexpr double chord_per_tolerance = 0.25;
 /// Factor by which chords get finer where they met and their curves don't.
 constexpr double refinement = 1.0 / 8.0;
@@ -65,7 +65,7 @@ void check_balance(const Input& input) {
 
 /// One round: chords at the given tolerances, arrangement, recovery.
 class Round {
- public:
+  public:
     Round(const CarrierSet& set, const Options& options, const std::vector<double>& tolerances,
           bool last_try)
         : set_(set), options_(options), tolerances_(tolerances), last_try_(last_try) {}
@@ -85,7 +85,7 @@ class Round {
         return result;
     }
 
- private:
+  private:
     const CarrierSet& set_;
     const Options& options_;
     const std::vector<double>& tolerances_;
@@ -103,9 +103,8 @@ std::vector<Loop> arrange(const Input& input, const Options& options) {
     const CarrierSet set = collect_carriers(input, std::max(same_absolute, same_relative * extent));
     if (set.pieces.empty()) return {};
 
-    const double finest =
-        std::max(finest_chord * cell_per_tolerance * options.tolerance,
-                 finest_chord * extent / Grid::largest);
+    const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
+                                   finest_chord * extent / Grid::largest);
     std::vector<double> tolerances(set.carriers.size(),
                                    std::max(chord_per_tolerance * options.tolerance, finest));
     while (true) {

@@ -2,10 +2,10 @@
 
 /// The heart: the union (or any other boolean) of many closed chains of curves.
 ///
-/// The way: same curves are found and added up (carriers), each is chorded once, the chords are snap
-/// rounded on an integer grid, winding numbers are found by a sweep, the boundary between inside and
-/// outside is traced into loops, and runs of chords become pieces of the exact curves again.
-/// No Open CASCADE here: this floor is tested, fuzzed and timed alone.
+/// The way: same curves are found and added up (carriers), each is chorded once, the chords are
+/// snap rounded on an integer grid, winding numbers are found by a sweep, the boundary between
+/// inside and outside is traced into loops, and runs of chords become pieces of the exact curves
+/// again. No Open CASCADE here: this floor is tested, fuzzed and timed alone.
 
 #include <array>
 #include <functional>

@@ -50,7 +50,7 @@ std::vector<Bundle> bundle_edges(const PlanarGraph& graph, const std::vector<std
 
 /// Follows boundary edges from vertex to vertex.
 class LoopTracer {
- public:
+  public:
     explicit LoopTracer(Boundary& boundary) : boundary_(boundary) {}
 
     void run() {
@@ -60,7 +60,7 @@ class LoopTracer {
             if (!used[i]) trace(static_cast<std::int32_t>(i), used);
     }
 
- private:
+  private:
     const BoundaryEdge& edge(std::int32_t i) const {
         return boundary_.edges[static_cast<std::size_t>(i)];
     }
@@ -112,8 +112,8 @@ class LoopTracer {
         boundary_.loops.push_back(std::move(loop));
     }
 
-    /// Of the unused edges that leave the vertex: the first one clockwise from the way back. Material
-    /// lies on the left, so this keeps to the same wedge of material.
+    /// Of the unused edges that leave the vertex: the first one clockwise from the way back.
+    /// Material lies on the left, so this keeps to the same wedge of material.
     std::int32_t next_edge(std::int32_t arriving, const std::vector<char>& used) const {
         const std::int32_t at = edge(arriving).to;
         const auto first = static_cast<std::size_t>(first_outgoing_[static_cast<std::size_t>(at)]);
@@ -124,8 +124,8 @@ class LoopTracer {
         for (std::size_t i = first; i < last; ++i) {
             const std::int32_t candidate = outgoing_[i];
             if (used[static_cast<std::size_t>(candidate)]) continue;
-            if (best < 0 || comes_first_clockwise(edge(arriving).from, at, edge(candidate).to,
-                                                  edge(best).to))
+            if (best < 0 ||
+                comes_first_clockwise(edge(arriving).from, at, edge(candidate).to, edge(best).to))
                 best = candidate;
         }
         return best;
@@ -162,9 +162,9 @@ double doubled_area(const Boundary& boundary, const BoundaryLoop& loop) {
     double sum = 0.0;
     for (const std::int32_t e : loop.edges) {
         const BoundaryEdge& edge = boundary.edges[static_cast<std::size_t>(e)];
-        sum += static_cast<double>(orientation(origin,
-                                               boundary.vertices[static_cast<std::size_t>(edge.from)],
-                                               boundary.vertices[static_cast<std::size_t>(edge.to)]));
+        sum += static_cast<double>(
+            orientation(origin, boundary.vertices[static_cast<std::size_t>(edge.from)],
+                        boundary.vertices[static_cast<std::size_t>(edge.to)]));
     }
     return sum;
 }
@@ -172,7 +172,7 @@ double doubled_area(const Boundary& boundary, const BoundaryLoop& loop) {
 /// Finds which outer loop each hole belongs to and in which hole each island lies: a sweep over the
 /// boundary alone tells what lies next below the leftmost vertex of a loop.
 class Nesting {
- public:
+  public:
     explicit Nesting(Boundary& boundary) : boundary_(boundary) {}
 
     void run() {
@@ -184,7 +184,7 @@ class Nesting {
         }
     }
 
- private:
+  private:
     void build_sweep() {
         const std::size_t count = boundary_.edges.size();
         std::vector<std::int32_t> owner(count);
@@ -205,8 +205,8 @@ class Nesting {
             const BoundaryEdge& e = boundary_.edges[static_cast<std::size_t>(i)];
             const bool forward = e.from < e.to;
             const auto position = static_cast<std::int32_t>(edges_.size());
-            edges_.push_back({std::min(e.from, e.to), std::max(e.from, e.to),
-                              Winding{forward ? 1 : -1, 0}});
+            edges_.push_back(
+                {std::min(e.from, e.to), std::max(e.from, e.to), Winding{forward ? 1 : -1, 0}});
             loop_of_.push_back(owner[static_cast<std::size_t>(i)]);
             std::int32_t& lowest = lowest_[static_cast<std::size_t>(loop_of_.back())];
             if (lowest < 0 || runs_below(position, lowest)) lowest = position;

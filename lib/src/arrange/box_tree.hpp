@@ -20,7 +20,7 @@ struct GridBox {
 
 /// Built once in O(n log n); a query costs O(log n + hits) on boxes of like size.
 class BoxTree {
- public:
+  public:
     explicit BoxTree(const std::vector<GridBox>& boxes);
 
     /// Calls visit(index of box) for every box that overlaps `query` (touching counts).
@@ -36,13 +36,12 @@ class BoxTree {
         for (std::size_t slot = 0; slot < order_.size(); ++slot) {
             const std::int32_t self = order_[slot];
             if (levels_.empty()) return;
-            descend_after(levels_.size() - 1, 0, boxes_[slot], slot, [&](std::int32_t other) {
-                visit(self, other);
-            });
+            descend_after(levels_.size() - 1, 0, boxes_[slot], slot,
+                          [&](std::int32_t other) { visit(self, other); });
         }
     }
 
- private:
+  private:
     static constexpr std::size_t fan_out = 8;
 
     template <typename Visit>

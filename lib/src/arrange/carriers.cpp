@@ -33,7 +33,7 @@ double into_turn(double angle) {
 
 /// Names the carriers and puts every curve on one of them.
 class Collector {
- public:
+  public:
     Collector(const Input& input, double same)
         : input_(input),
           same_(same),
@@ -55,9 +55,9 @@ class Collector {
         return std::move(set_);
     }
 
- private:
-    /// Two lines are one if their unit directions agree this well: at 100 mm from the reference point
-    /// that is 1e-7 mm.
+  private:
+    /// Two lines are one if their unit directions agree this well: at 100 mm from the reference
+    /// point that is 1e-7 mm.
     static constexpr double direction_tolerance = 1e-9;
 
     void weld_nodes() {
@@ -116,7 +116,8 @@ class Collector {
         const int index = line_index_.find_or_add({direction.x(), direction.y(), offset});
         const Point2 base = reference_ + direction.dot(line.start - reference_) * direction +
                             offset * Vector2(-direction.y(), direction.x());
-        range.carrier = add_carrier(lines_, index, Carrier::Kind::line, Line{base, base + direction});
+        range.carrier =
+            add_carrier(lines_, index, Carrier::Kind::line, Line{base, base + direction});
         const auto& carrier = set_.carriers[static_cast<std::size_t>(range.carrier)];
         range.from = carrier.parameter_near(line.start, 0.0);
         range.to = carrier.parameter_near(line.end, 0.0);
@@ -142,11 +143,12 @@ class Collector {
             major = -major;
             start += pi;
         }
-        const int index = ellipse_index_.find_or_add({ellipse.center.x(), ellipse.center.y(),
-                                                      major.x(), major.y(),
-                                                      ellipse.ratio * major.norm()});
-        range.carrier = add_carrier(ellipses_, index, Carrier::Kind::ellipse,
-                                    EllipticalArc{ellipse.center, major, ellipse.ratio, 0.0, full_turn});
+        const int index =
+            ellipse_index_.find_or_add({ellipse.center.x(), ellipse.center.y(), major.x(),
+                                        major.y(), ellipse.ratio * major.norm()});
+        range.carrier =
+            add_carrier(ellipses_, index, Carrier::Kind::ellipse,
+                        EllipticalArc{ellipse.center, major, ellipse.ratio, 0.0, full_turn});
         return place_turn(start, ellipse.sweep, range);
     }
 
@@ -162,15 +164,16 @@ class Collector {
 
     bool place_spline(const Spline& spline, Range& range) {
         const Point2 sum = spline.poles.front() + spline.poles.back();
-        const Point2 middle = spline.poles[spline.poles.size() / 2] +
-                              spline.poles[(spline.poles.size() - 1) / 2];
+        const Point2 middle =
+            spline.poles[spline.poles.size() / 2] + spline.poles[(spline.poles.size() - 1) / 2];
         const int index = spline_index_.find_or_add({sum.x(), sum.y(), middle.x(), middle.y()});
         std::vector<int>& candidates = splines_[index];
         for (const int carrier : candidates) {
             const auto& other =
                 std::get<Spline>(set_.carriers[static_cast<std::size_t>(carrier)].curve);
             const bool forward = same_spline(spline, other);
-            if (!forward && !same_spline(std::get<Spline>(reversed(Curve(spline))), other)) continue;
+            if (!forward && !same_spline(std::get<Spline>(reversed(Curve(spline))), other))
+                continue;
             range.carrier = carrier;
             range.from = other.knots.front();
             range.to = other.knots.back();
@@ -205,9 +208,8 @@ class Collector {
     }
 
     void split_and_add() {
-        std::stable_sort(ranges_.begin(), ranges_.end(), [](const Range& a, const Range& b) {
-            return a.carrier < b.carrier;
-        });
+        std::stable_sort(ranges_.begin(), ranges_.end(),
+                         [](const Range& a, const Range& b) { return a.carrier < b.carrier; });
         for (std::size_t first = 0; first < ranges_.size();) {
             std::size_t last = first;
             while (last < ranges_.size() && ranges_[last].carrier == ranges_[first].carrier) ++last;
@@ -277,7 +279,8 @@ class Collector {
         }
     }
 
-    /// Places in ascending order, one for each node: lines, circles and ellipses don't meet themselves.
+    /// Places in ascending order, one for each node: lines, circles and ellipses don't meet
+    /// themselves.
     std::vector<Break> find_breaks(bool periodic, std::size_t first, std::size_t last) const {
         std::vector<Break> breaks;
         for (std::size_t i = first; i < last; ++i) {
@@ -300,9 +303,9 @@ class Collector {
     static std::size_t break_at(const std::vector<Break>& breaks, int node, double parameter,
                                 bool periodic) {
         const double target = periodic ? into_turn(parameter) : parameter;
-        const auto near = std::lower_bound(
-            breaks.begin(), breaks.end(), target,
-            [](const Break& a, double value) { return a.parameter < value; });
+        const auto near =
+            std::lower_bound(breaks.begin(), breaks.end(), target,
+                             [](const Break& a, double value) { return a.parameter < value; });
         const auto count = static_cast<std::ptrdiff_t>(breaks.size());
         const std::ptrdiff_t start = near - breaks.begin();
         // The node stands within the weld of its place: look to both sides, nearest first.
@@ -334,13 +337,16 @@ class Collector {
 
 Point2 Carrier::position(double parameter) const {
     switch (kind) {
-        case Kind::line: return point_at(curve, parameter);
+        case Kind::line:
+            return point_at(curve, parameter);
         case Kind::circle: {
             const auto& arc = std::get<Arc>(curve);
             return arc.center + arc.radius * Vector2(std::cos(parameter), std::sin(parameter));
         }
-        case Kind::ellipse: return point_at(curve, parameter / full_turn);
-        case Kind::spline: break;
+        case Kind::ellipse:
+            return point_at(curve, parameter / full_turn);
+        case Kind::spline:
+            break;
     }
     return point_at(curve, parameter);
 }
@@ -353,7 +359,8 @@ Vector2 Carrier::direction(double parameter) const {
 
 Curve Carrier::piece(double from, double to) const {
     switch (kind) {
-        case Kind::line: return Line{position(from), position(to)};
+        case Kind::line:
+            return Line{position(from), position(to)};
         case Kind::circle: {
             const auto& arc = std::get<Arc>(curve);
             return Arc{arc.center, arc.radius, from, std::clamp(to - from, -full_turn, full_turn)};
@@ -363,7 +370,8 @@ Curve Carrier::piece(double from, double to) const {
             return EllipticalArc{whole.center, whole.major, whole.ratio, from,
                                  std::clamp(to - from, -full_turn, full_turn)};
         }
-        case Kind::spline: break;
+        case Kind::spline:
+            break;
     }
     return from < to ? trimmed(curve, from, to) : reversed(trimmed(curve, to, from));
 }

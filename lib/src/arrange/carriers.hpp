@@ -1,7 +1,7 @@
 #pragma once
 
-/// Same curves are found first: pieces that lie on one carrier (a line, circle, ellipse or spline) are
-/// split at each other's ends and added up, so that coincidences never reach the arithmetic.
+/// Same curves are found first: pieces that lie on one carrier (a line, circle, ellipse or spline)
+/// are split at each other's ends and added up, so that coincidences never reach the arithmetic.
 
 #include <vector>
 
@@ -9,8 +9,8 @@
 
 namespace planform::arrange {
 
-/// An unbounded line (parameter: mm from its base point), a whole circle or ellipse (parameter: angle) or
-/// a spline (its own parameter).
+/// An unbounded line (parameter: mm from its base point), a whole circle or ellipse (parameter:
+/// angle) or a spline (its own parameter).
 struct Carrier {
     enum class Kind { line, circle, ellipse, spline };
     Kind kind;
@@ -20,7 +20,8 @@ struct Carrier {
     Vector2 direction(double parameter) const;  ///< derivative, not normalised
     /// The directed piece between two parameters; from > to runs against the carrier.
     Curve piece(double from, double to) const;
-    /// Parameter of the point nearest to `point`, next to `guess` (which settles the turn of a circle).
+    /// Parameter of the point nearest to `point`, next to `guess` (which settles the turn of a
+    /// circle).
     double parameter_near(const Point2& point, double guess) const;
 };
 

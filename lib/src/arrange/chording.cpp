@@ -30,7 +30,8 @@ Polylines chord_pieces(const CarrierSet& set, const std::vector<double>& toleran
     for (const Piece& piece : set.pieces) {
         const auto index = static_cast<std::size_t>(piece.carrier);
         const Carrier& carrier = set.carriers[index];
-        const std::vector<double> parameters = carrier_parameters(carrier, piece, tolerances[index]);
+        const std::vector<double> parameters =
+            carrier_parameters(carrier, piece, tolerances[index]);
         result.first.push_back(result.points.size());
         result.parameters.insert(result.parameters.end(), parameters.begin(), parameters.end());
         result.points.push_back(set.nodes[static_cast<std::size_t>(piece.start_node)]);

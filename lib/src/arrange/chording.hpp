@@ -20,12 +20,12 @@ struct ChordTag {
 
 struct Chords {
     std::vector<GridSegment> segments;
-    std::vector<ChordTag> tags;     ///< one a segment
-    std::vector<Winding> weights;   ///< one a segment
+    std::vector<ChordTag> tags;    ///< one a segment
+    std::vector<Winding> weights;  ///< one a segment
 };
 
-/// Polylines of the pieces, before snapping: one list of parameters and points a piece. The first and
-/// last point are the piece's nodes, so that chains stay closed.
+/// Polylines of the pieces, before snapping: one list of parameters and points a piece. The first
+/// and last point are the piece's nodes, so that chains stay closed.
 struct Polylines {
     std::vector<double> parameters;
     std::vector<Point2> points;

@@ -15,7 +15,7 @@ namespace planform::arrange {
 /// The first key of a kind stands for all later ones within the tolerance (in each coordinate).
 template <std::size_t N>
 class FuzzyIndex {
- public:
+  public:
     using Key = std::array<double, N>;
 
     explicit FuzzyIndex(const Key& tolerance) : tolerance_(tolerance) {}
@@ -35,7 +35,7 @@ class FuzzyIndex {
     const Key& key(int index) const { return keys_[static_cast<std::size_t>(index)]; }
     std::size_t size() const { return keys_.size(); }
 
- private:
+  private:
     static constexpr double cell_factor = 64.0;
     using Cell = std::array<std::int64_t, N>;
     struct Hash {

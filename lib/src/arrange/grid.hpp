@@ -24,7 +24,7 @@ inline std::int64_t orientation(const GridPoint& a, const GridPoint& b, const Gr
 
 /// The map between the plane (mm) and the grid.
 class Grid {
- public:
+  public:
     /// Largest coordinate that is used: with |x| <= 2^29 the differences stay below 2^30 and the
     /// determinant of two of them below 2^61.
     static constexpr double largest = 536870912.0;
@@ -36,7 +36,7 @@ class Grid {
     GridPoint snap(const Point2& point) const;
     Point2 position(const GridPoint& point) const;
 
- private:
+  private:
     Point2 center_;
     double cell_;
 };

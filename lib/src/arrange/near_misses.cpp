@@ -12,7 +12,7 @@ namespace planform::arrange {
 namespace {
 
 class NearMisses {
- public:
+  public:
     explicit NearMisses(const RecoveryInput& input) : in_(input) {}
 
     std::vector<int> run() {
@@ -32,7 +32,7 @@ class NearMisses {
         return {found_.begin(), found_.end()};
     }
 
- private:
+  private:
     int carrier_of(const BoundaryEdge& edge) const {
         const Stretch& stretch =
             in_.boundary.stretches[static_cast<std::size_t>(edge.first_stretch)];
@@ -67,9 +67,8 @@ class NearMisses {
         const BoundaryEdge& ea = in_.boundary.edges[a];
         const BoundaryEdge& eb = in_.boundary.edges[b];
         if (ea.from == eb.from || ea.from == eb.to || ea.to == eb.from || ea.to == eb.to) return;
-        const double distance =
-            std::min({distance_to(ea.from, eb), distance_to(ea.to, eb), distance_to(eb.from, ea),
-                      distance_to(eb.to, ea)});
+        const double distance = std::min({distance_to(ea.from, eb), distance_to(ea.to, eb),
+                                          distance_to(eb.from, ea), distance_to(eb.to, ea)});
         if (distance >= limit) return;
         if (reaches_[a] > 0.0) found_.insert(carriers_[a]);
         if (reaches_[b] > 0.0) found_.insert(carriers_[b]);

@@ -8,8 +8,9 @@
 
 namespace planform::arrange {
 
-/// Curved carriers of boundary edges that come nearer to another edge than their chord tolerances allow
-/// to tell apart, so that the curves might cross where the chords don't. Ascending, each once.
+/// Curved carriers of boundary edges that come nearer to another edge than their chord tolerances
+/// allow to tell apart, so that the curves might cross where the chords don't. Ascending, each
+/// once.
 std::vector<int> find_near_misses(const RecoveryInput& input);
 
 }  // namespace planform::arrange

@@ -3,14 +3,15 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <set>
 
 namespace planform::arrange {
 namespace {
 
-// Notation: a run is a maximal stretch of one loop along one carrier in one direction; its `begin` and
-// `end` are parameters on the carrier, begin > end where the loop runs against the carrier.
+// Notation: a run is a maximal stretch of one loop along one carrier in one direction; its `begin`
+// and `end` are parameters on the carrier, begin > end where the loop runs against the carrier.
 
 struct Run {
     int carrier;
@@ -42,8 +43,10 @@ bool is_periodic(const Carrier& carrier) {
     return carrier.kind == Carrier::Kind::circle || carrier.kind == Carrier::Kind::ellipse;
 }
 
+bool is_spline(const Carrier& carrier) { return carrier.kind == Carrier::Kind::spline; }
+
 class Recovery {
- public:
+  public:
     explicit Recovery(const RecoveryInput& input) : in_(input) {}
 
     RecoveryResult run() {
@@ -67,7 +70,7 @@ class Recovery {
         return std::move(result_);
     }
 
- private:
+  private:
     const Carrier& carrier(int index) const {
         return in_.set.carriers[static_cast<std::size_t>(index)];
     }
@@ -129,7 +132,8 @@ class Recovery {
     std::vector<Candidate> candidates(std::int32_t e) const {
         std::vector<Candidate> result;
         for (std::int32_t s = edge(e).first_stretch; s < edge(e).last_stretch; ++s)
-            result.push_back(candidate(in_.boundary.stretches[static_cast<std::size_t>(s)], edge(e)));
+            result.push_back(
+                candidate(in_.boundary.stretches[static_cast<std::size_t>(s)], edge(e)));
         // The simplest carrier first; among equals the first of the input.
         std::stable_sort(result.begin(), result.end(), [&](const Candidate& a, const Candidate& b) {
             const auto kind_a = carrier(a.carrier).kind, kind_b = carrier(b.carrier).kind;
@@ -156,9 +160,8 @@ class Recovery {
 
     bool any_continuation(const std::vector<Candidate>& before,
                           const std::vector<Candidate>& after) const {
-        return std::any_of(before.begin(), before.end(), [&](const Candidate& c) {
-            return continuation(c, after) != nullptr;
-        });
+        return std::any_of(before.begin(), before.end(),
+                           [&](const Candidate& c) { return continuation(c, after) != nullptr; });
     }
 
     std::vector<Run> find_runs(const BoundaryLoop& loop) const {
@@ -192,9 +195,10 @@ class Recovery {
         return runs;
     }
 
-    /// Of several carriers that could begin here: the one that goes on longest, the simplest if equal.
-    const Candidate* best_start(const std::vector<std::vector<Candidate>>& options, std::size_t start,
-                                std::size_t k, std::size_t count) const {
+    /// Of several carriers that could begin here: the one that goes on longest, the simplest if
+    /// equal.
+    const Candidate* best_start(const std::vector<std::vector<Candidate>>& options,
+                                std::size_t start, std::size_t k, std::size_t count) const {
         const std::vector<Candidate>& here = options[(start + k) % count];
         const Candidate* best = &here.front();
         std::size_t best_length = 0;
@@ -244,7 +248,8 @@ class Recovery {
         Run& first = runs.front();
         const Run& last = runs.back();
         const Candidate before{last.carrier, last.forward, last.tag, 0.0, last.end, false, false};
-        const Candidate after{first.carrier, first.forward, first.tag, first.begin, 0.0, false, false};
+        const Candidate after{first.carrier, first.forward, first.tag, first.begin,
+                              0.0,           false,         false};
         if (!continues(before, after)) return;
         const double shift = is_periodic(carrier(first.carrier))
                                  ? full_turn * std::round((last.end - first.begin) / full_turn)
@@ -316,7 +321,8 @@ class Recovery {
     /// Makes the end of one run and the beginning of the next the same true point.
     void set_corner(Run& before, Run& after) {
         const Point2 here = 0.5 * (before.end_vertex + after.begin_vertex);
-        const double reach = tolerance(before.carrier) + tolerance(after.carrier) + 4.0 * in_.grid.cell();
+        const double reach =
+            tolerance(before.carrier) + tolerance(after.carrier) + 4.0 * in_.grid.cell();
         if (before.end_at_node && after.begin_at_node &&
             (position(before.carrier, before.end) - position(after.carrier, after.begin)).norm() <=
                 node_gap())
@@ -341,12 +347,13 @@ class Recovery {
         return carrier(carrier_index).position(parameter);
     }
 
-    /// Tangent curves, or curves whose chords cross where they don't: the point that is there serves
-    /// both, if it is as good as a point on both.
+    /// Tangent curves, or curves whose chords cross where they don't: the point that is there
+    /// serves both, if it is as good as a point on both.
     void meet_at_vertex(Run& before, Run& after, Point2 here) {
         if (before.end_at_node) here = position(before.carrier, before.end);
         if (after.begin_at_node) here = position(after.carrier, after.begin);
-        if (!before.end_at_node) before.end = carrier(before.carrier).parameter_near(here, before.end);
+        if (!before.end_at_node)
+            before.end = carrier(before.carrier).parameter_near(here, before.end);
         if (!after.begin_at_node)
             after.begin = carrier(after.carrier).parameter_near(here, after.begin);
         const double gap =
@@ -357,19 +364,43 @@ class Recovery {
         }
     }
 
+    /// The crossing of the two carriers next to the corner, wherever it lies on them: whether it is
+    /// near enough is for the caller to say.
     std::optional<Crossing> crossing_at(const Run& before, const Run& after) const {
-        if (before.carrier == after.carrier) return std::nullopt;
-        const Carrier& a = carrier(before.carrier);
-        const Carrier& b = carrier(after.carrier);
-        const double scale_a = is_periodic(a) ? full_turn : 1.0;
-        const double scale_b = is_periodic(b) ? full_turn : 1.0;
-        auto crossing = refine_crossing(a.curve, before.end / scale_a, b.curve, after.begin / scale_b);
+        if (before.carrier == after.carrier && !is_spline(carrier(before.carrier)))
+            return std::nullopt;
+        const Stage a = stage(before, before.end);
+        const Stage b = stage(after, after.begin);
+        constexpr double anywhere = std::numeric_limits<double>::infinity();
+        auto crossing = refine_crossing(a.curve, a.guess, b.curve, b.guess, anywhere);
         if (!crossing) return std::nullopt;
-        crossing->t = a.parameter_near(crossing->point, crossing->t * scale_a);
-        crossing->u = b.parameter_near(crossing->point, crossing->u * scale_b);
-        if (is_periodic(a)) crossing->t += full_turn * std::round((before.end - crossing->t) / full_turn);
-        if (is_periodic(b)) crossing->u += full_turn * std::round((after.begin - crossing->u) / full_turn);
+        crossing->t =
+            carrier(before.carrier).parameter_near(crossing->point, a.on_carrier(crossing->t));
+        crossing->u =
+            carrier(after.carrier).parameter_near(crossing->point, b.on_carrier(crossing->u));
         return crossing;
+    }
+
+    /// A run's curve as Newton's method wants it, with the map from its parameter to the carrier's.
+    struct Stage {
+        Curve curve;
+        double guess;
+        double offset;
+        double scale;
+
+        double on_carrier(double parameter) const { return offset + scale * parameter; }
+    };
+
+    /// Lines: the run itself, so that a step may be as long as half of it. Others: the carrier.
+    Stage stage(const Run& run, double guess) const {
+        const Carrier& c = carrier(run.carrier);
+        if (c.kind == Carrier::Kind::line) {
+            const double size = run.end - run.begin;
+            if (size == 0.0) return {c.curve, guess, 0.0, 1.0};
+            return {c.piece(run.begin, run.end), (guess - run.begin) / size, run.begin, size};
+        }
+        const double scale = is_periodic(c) ? full_turn : 1.0;
+        return {c.curve, guess / scale, 0.0, scale};
     }
 
     void ask_for_refinement(int carrier_index) {
@@ -377,8 +408,8 @@ class Recovery {
             refine_.insert(carrier_index);
     }
 
-    /// Lines and splines take the exact end of their neighbour; between two arcs that stop a rounding apart
-    /// a straight piece of that size goes in.
+    /// Lines and splines take the exact end of their neighbour; between two arcs that stop a
+    /// rounding apart a straight piece of that size goes in.
     void close_gaps(Loop& loop) const {
         std::vector<Curve> curves;
         std::vector<int> tags;
@@ -419,7 +450,8 @@ class Recovery {
         double area = 0.0, stray = 4.0 * cell;
         for (const Curve& curve : loop.curves) area += swept_area(curve);
         for (const std::int32_t e : source.edges) {
-            const Stretch& s = in_.boundary.stretches[static_cast<std::size_t>(edge(e).first_stretch)];
+            const Stretch& s =
+                in_.boundary.stretches[static_cast<std::size_t>(edge(e).first_stretch)];
             const ChordTag& tag = in_.chords.tags[static_cast<std::size_t>(s.segment)];
             stray = std::max(
                 stray, tolerance(in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier));

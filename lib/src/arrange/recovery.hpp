@@ -16,7 +16,8 @@ struct RecoveryInput {
     const Boundary& boundary;
     const Grid& grid;
     const std::vector<double>& tolerances;  ///< chord tolerance by carrier
-    bool last_try;  ///< take what is within the grid's resolution instead of asking for finer chords
+    bool
+        last_try;  ///< take what is within the grid's resolution instead of asking for finer chords
 };
 
 struct RecoveryResult {

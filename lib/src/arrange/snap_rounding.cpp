@@ -73,7 +73,7 @@ struct Stop {
 };
 
 class SnapRounder {
- public:
+  public:
     explicit SnapRounder(const std::vector<GridSegment>& segments) : segments_(segments) {}
 
     PlanarGraph run() {
@@ -84,7 +84,7 @@ class SnapRounder {
         return build_graph();
     }
 
- private:
+  private:
     /// Long slanted segments have boxes that overlap nearly everything: they enter the tree in
     /// pieces of bounded size.
     void build_pieces() {
@@ -150,8 +150,7 @@ class SnapRounder {
     void consider_end(std::int32_t index, const GridSegment& s, const GridPoint& point,
                       std::int64_t turn) {
         if (point == s.start || point == s.end) return;
-        const std::int64_t reach =
-            std::abs(s.end.x - s.start.x) + std::abs(s.end.y - s.start.y);
+        const std::int64_t reach = std::abs(s.end.x - s.start.x) + std::abs(s.end.y - s.start.y);
         if (2 * std::abs(turn) > reach) return;
         if (meets_pixel(s, point)) stops_.push_back({index, point});
     }
@@ -215,7 +214,8 @@ class SnapRounder {
         for (std::size_t i = 0; i < stops_.size(); ++i) {
             const std::int32_t here = vertex(stops_[i].point);
             const bool first = i == 0 || stops_[i - 1].segment != stops_[i].segment;
-            if (!first && here != previous) graph.edges.push_back({previous, here, stops_[i].segment});
+            if (!first && here != previous)
+                graph.edges.push_back({previous, here, stops_[i].segment});
             previous = here;
         }
         return graph;

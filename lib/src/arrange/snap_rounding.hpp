@@ -28,9 +28,9 @@ struct PlanarGraph {
     std::vector<GraphEdge> edges;  ///< by segment, along each segment
 };
 
-/// Every end and every crossing, rounded to the grid, is a vertex; a segment that passes through the
-/// unit square about a vertex (left and lower side included) is led through the vertex. Then no two
-/// edges cross and none passes through a vertex. A segment moves by at most 0.71 grid cells.
+/// Every end and every crossing, rounded to the grid, is a vertex; a segment that passes through
+/// the unit square about a vertex (left and lower side included) is led through the vertex. Then no
+/// two edges cross and none passes through a vertex. A segment moves by at most 0.71 grid cells.
 /// Source: J. D. Hobby, "Practical segment intersection with finite precision output",
 /// Computational Geometry 13 (1999).
 PlanarGraph snap_round(const std::vector<GridSegment>& segments);

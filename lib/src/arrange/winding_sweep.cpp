@@ -12,7 +12,7 @@ namespace {
 /// edges end and others begin at a vertex, entries are handed over in place: only local extremes of
 /// the chains cost a search.
 class Sweep {
- public:
+  public:
     Sweep(const std::vector<GridPoint>& vertices, const std::vector<SweepEdge>& edges)
         : vertices_(vertices), edges_(edges), status_(Lower{this}), places_(edges.size()) {
         result_.below.resize(edges.size(), Winding{});
@@ -33,7 +33,7 @@ class Sweep {
         return std::move(result_);
     }
 
- private:
+  private:
     /// A place in the status; the edge in it changes without moving the place.
     struct Entry {
         mutable std::int32_t edge;
@@ -112,8 +112,8 @@ class Sweep {
         }
         Place above = status_.end();
         if (ending > 0) {
-            // The ending edges are neighbours in the status: whichever is taken out, what follows is
-            // another of them or the place above all of them.
+            // The ending edges are neighbours in the status: whichever is taken out, what follows
+            // is another of them or the place above all of them.
             for (std::size_t i = first_ending; i < last_ending; ++i) {
                 const Place next = status_.erase(places_[static_cast<std::size_t>(by_right_[i])]);
                 if (next == status_.end() || edge(next->edge).right != at) above = next;

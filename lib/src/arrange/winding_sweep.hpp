@@ -1,6 +1,7 @@
 #pragma once
 
-/// A sweep over a planar graph: what lies below each edge, and the winding numbers on its two sides.
+/// A sweep over a planar graph: what lies below each edge, and the winding numbers on its two
+/// sides.
 
 #include <cstdint>
 #include <vector>
@@ -11,8 +12,8 @@
 namespace planform::arrange {
 
 /// An edge of the planar graph with all that runs along it added up. `left` < `right`
-/// lexicographically; `weight` is how much the winding number above (to the left, seen from `left` to
-/// `right`) exceeds that below.
+/// lexicographically; `weight` is how much the winding number above (to the left, seen from `left`
+/// to `right`) exceeds that below.
 struct SweepEdge {
     std::int32_t left;
     std::int32_t right;
