@@ -18,6 +18,10 @@ void require_finite(const Vector3& vector, const char* argument) {
                                                          "finite number");
 }
 
+/// Rounding within which a frame counts as orthonormal already and is taken as it is, so that a
+/// datum made of another's origin, normal and x (read from a file, say) is the same to the bit.
+constexpr double frame_rounding = 1e-15;
+
 /// Unit vector, also for lengths whose square is out of range. Adding zero turns -0 into 0, so that
 /// equal datums are equal to the bit.
 Vector3 unit(const Vector3& vector, const char* argument) {
@@ -25,6 +29,7 @@ Vector3 unit(const Vector3& vector, const char* argument) {
     if (!(largest > 0.0))
         throw GeometryError(ErrorKind::invalid_argument,
                             std::string("datum: ") + argument + " has length zero");
+    if (std::abs(vector.squaredNorm() - 1.0) <= frame_rounding) return vector + Vector3::Zero();
     return (vector / largest).normalized() + Vector3::Zero();
 }
 
@@ -32,6 +37,7 @@ Vector3 unit(const Vector3& vector, const char* argument) {
 /// as the first difference carries the rounding of the larger part (Gram-Schmidt with
 /// reorthogonalisation).
 Vector3 perpendicular_part(const Vector3& direction, const Vector3& normal) {
+    if (std::abs(direction.dot(normal)) <= frame_rounding) return direction;
     const Vector3 once = direction - direction.dot(normal) * normal;
     return once - once.dot(normal) * normal;
 }
