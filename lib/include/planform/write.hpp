@@ -33,9 +33,19 @@ std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options = {})
 void write_dxf(const ProfileSet& profiles, const std::filesystem::path& path,
                const DxfOptions& options = {});
 
-/// SVG 1.1: width and height in mm, one user unit = 1 mm, y the right way up, a group a role, hairlines.
-std::string svg_text(const ProfileSet& profiles);
-void write_svg(const ProfileSet& profiles, const std::filesystem::path& path);
+struct SvgOptions {
+    /// In mm. The default is a thousandth of an inch: machine drivers take such a hairline for a path to
+    /// follow, not an area to fill (common practice, no source). A picture for the screen wants more.
+    double stroke_width = 0.0254;
+};
+
+/// SVG 1.1: width and height are those of the outlines in mm, one user unit = 1 mm, y the right way up, a group
+/// a role ("cut-outer", "cut-inner", "mark"), hairlines. Lines, arcs and polynomial splines up to degree 3 are
+/// exact; other splines become arcs within the set's tolerance. Throws GeometryError for a stroke width that
+/// is not positive and finite.
+std::string svg_text(const ProfileSet& profiles, const SvgOptions& options = {});
+void write_svg(const ProfileSet& profiles, const std::filesystem::path& path,
+               const SvgOptions& options = {});
 
 /// JSON, schema documented in DEVELOPERS.md: lossless, numbers with 17 significant digits.
 std::string json_text(const ProfileSet& profiles);
