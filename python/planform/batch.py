@@ -1,0 +1,230 @@
+"""Models in, drawings out: what ``planform flatten`` does, without a terminal.
+
+A *drawing* is one profile set and the files it goes to. With the datum ``auto`` there is one drawing a
+distinct shape, with the number of its instances; with a fixed datum one a placed solid; with
+``one_file`` one a model. A failure costs the drawing or the model it happens in and no other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Literal
+
+from . import Datum, Error, Model, ProfileSet, Solid, auto_datum, load, section, silhouette
+from .naming import FileNames, one_line
+
+FORMATS = ("dxf", "svg", "json")
+FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
+DATUMS = (*FIXED_DATUMS, "auto")
+
+Outcome = Literal["drawn", "empty", "failed"]
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What to make of the models. Lengths are millimetres.
+
+    Attributes
+    ----------
+    datum : {"xy", "xz", "yz", "auto"}
+        Plane of the drawing; ``auto`` is the plane of the largest planar face of each part.
+    section : float or None
+        Cut at this height above the datum; None flattens the silhouette.
+    tolerance : float
+        Bound on the distance between the true outline and the drawn one.
+    merge : {"union", "keep"}
+        With ``one_file``: unite the solids' outlines or keep them side by side.
+    one_file : bool
+        One drawing a model instead of one a solid; needs a fixed datum.
+    formats : sequence of {"dxf", "svg", "json"}
+    unit : {"mm", "inch"}
+        Unit of the DXF; SVG and JSON are always in mm.
+    curves : {"arcs", "exact"}
+        How ellipses and splines go into the DXF.
+    read_unit : str
+        Read the models' lengths as this unit; empty: the file's own.
+    scale : float
+        Multiply the models' lengths by this.
+    """
+
+    datum: str = "auto"
+    section: float | None = None
+    tolerance: float = 0.01
+    merge: Literal["union", "keep"] = "union"
+    one_file: bool = False
+    formats: Sequence[str] = ("dxf", "svg")
+    unit: Literal["mm", "inch"] = "mm"
+    curves: Literal["arcs", "exact"] = "arcs"
+    read_unit: str = ""
+    scale: float = 1.0
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """One profile set, made or failed, and the files it went to.
+
+    ``outcome`` is ``"drawn"``, ``"empty"`` (the datum misses the part; no file is written) or
+    ``"failed"`` (``error`` says why on one line). ``quantity`` counts the instances in the model that
+    this one drawing stands for.
+    """
+
+    name: str
+    stem: str
+    solids: tuple[Solid, ...]
+    quantity: int = 1
+    outcome: Outcome = "failed"
+    profiles: ProfileSet | None = None
+    error: str = ""
+    files: tuple[Path, ...] = ()
+
+
+@dataclass(frozen=True)
+class ModelResult:
+    """One model: what was read and what was drawn of it, or why it could not be read (``error``)."""
+
+    source: Path
+    model: Model | None = None
+    drawings: tuple[Drawing, ...] = ()
+    error: str = ""
+
+
+@dataclass(frozen=True)
+class BatchResult:
+    """The results of all models, in the order given."""
+
+    models: tuple[ModelResult, ...] = field(default_factory=tuple)
+
+    @property
+    def drawings(self) -> list[Drawing]:
+        """All drawings of all models."""
+        return [drawing for model in self.models for drawing in model.drawings]
+
+    @property
+    def errors(self) -> list[str]:
+        """One line for each model or part that failed."""
+        lines = []
+        for result in self.models:
+            if result.error:
+                lines.append(result.error)
+            lines += [one_line(f"{d.name}: {d.error}") for d in result.drawings if d.error]
+        return lines
+
+
+class Batch:
+    """Reads models, then draws their parts one by one, so that a caller can show how far it is.
+
+    Examples
+    --------
+    >>> import planform, tempfile, pathlib
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> _ = planform.write_demo_assembly(folder / "station.step")
+    >>> batch = Batch([folder / "station.step"], Settings(datum="auto"))
+    >>> for drawing in batch.run(folder / "cut"):
+    ...     assert drawing.outcome == "drawn", drawing.error
+    >>> len(batch.result.errors)
+    0
+    """
+
+    def __init__(self, sources: Iterable[str | Path], settings: Settings) -> None:
+        self.settings = settings
+        self._names = FileNames()
+        self.result = BatchResult(tuple(self._read(Path(source)) for source in sources))
+
+    @property
+    def size(self) -> int:
+        """Number of drawings to make."""
+        return len(self.result.drawings)
+
+    def _read(self, source: Path) -> ModelResult:
+        try:
+            model = load(source, unit=self.settings.read_unit or None, scale=self.settings.scale)
+        except Error as error:
+            return ModelResult(source, error=one_line(str(error)))
+        return ModelResult(source, model, tuple(self._plan(source, model)))
+
+    def _plan(self, source: Path, model: Model) -> Iterator[Drawing]:
+        """The drawings of a model, not made yet."""
+        if self.settings.one_file:
+            stem = self._names.unique(model_stem(source))
+            yield Drawing(model_stem(source), stem, tuple(model.solids))
+        elif self.settings.datum == "auto":
+            instances: dict[int, list[Solid]] = {}
+            for solid in model.solids:
+                instances.setdefault(solid.shape_index, []).append(solid)
+            for solids in instances.values():
+                stem = self._names.unique(solids[0].name)
+                yield Drawing(solids[0].name, stem, (solids[0],), quantity=len(solids))
+        else:
+            for solid in model.solids:
+                yield Drawing(solid.name, self._names.unique(solid.name), (solid,))
+
+    def run(
+        self, folder: Path, starting: Callable[[Drawing], None] | None = None
+    ) -> Iterator[Drawing]:
+        """Flatten and write each drawing into ``folder`` and yield it when it is done.
+
+        ``starting`` is called with each drawing before the work on it. The folder must exist. After the
+        last drawing ``result`` holds them all.
+        """
+        models = []
+        for model in self.result.models:
+            drawings = []
+            for planned in model.drawings:
+                if starting:
+                    starting(planned)
+                finished = draw(planned, self.settings, folder)
+                drawings.append(finished)
+                yield finished
+            models.append(replace(model, drawings=tuple(drawings)))
+        self.result = BatchResult(tuple(models))
+
+
+def model_stem(source: Path) -> str:
+    """The name of a model's file without folder and suffixes: ``a/b.stp.gz`` gives ``b``."""
+    name = source.name
+    for suffix in (".gz", ".stp", ".step", ".stpz", ".brep", ".brp"):
+        if name.lower().endswith(suffix):
+            name = name[: -len(suffix)]
+    return name
+
+
+def draw(planned: Drawing, settings: Settings, folder: Path) -> Drawing:
+    """Flatten one drawing and write its files; a failure comes back in ``error``, nothing is raised."""
+    try:
+        profiles = flatten(planned.solids, settings).with_name(planned.name)
+        if not profiles.profiles:
+            return replace(planned, outcome="empty", profiles=profiles)
+        files = write(profiles, folder / planned.stem, settings)
+    except Error as error:
+        return replace(planned, outcome="failed", error=one_line(str(error)))
+    return replace(planned, outcome="drawn", profiles=profiles, files=tuple(files))
+
+
+def flatten(solids: Sequence[Solid], settings: Settings) -> ProfileSet:
+    """The profile set of some solids under the settings. Raises GeometryError."""
+    fixed = FIXED_DATUMS.get(settings.datum)
+    datum = fixed() if fixed else auto_datum(solids[0])
+    if settings.section is None:
+        return silhouette(solids, datum, settings.tolerance, merge=settings.merge)
+    return section(solids, datum, settings.section, settings.tolerance, merge=settings.merge)
+
+
+def write(profiles: ProfileSet, base: Path, settings: Settings) -> list[Path]:
+    """Write a profile set as ``base`` with each format's suffix; return the paths. Raises WriteError.
+
+    An earlier file of that name is replaced, also where it is a symbolic link: the link goes, what it
+    points to is not touched.
+    """
+    paths = []
+    for suffix in settings.formats:
+        path = base.parent / f"{base.name}.{suffix}"
+        if suffix == "dxf":
+            profiles.to_dxf(path, curves=settings.curves, unit=settings.unit)
+        elif suffix == "svg":
+            profiles.to_svg(path)
+        else:
+            profiles.to_json(path)
+        paths.append(path)
+    return paths

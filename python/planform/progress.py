@@ -1,0 +1,45 @@
+"""A progress bar on the error stream, where a person looks at it and nowhere else."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from rich.console import Console
+from rich.markup import escape
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+
+from .naming import printable
+
+Advance = Callable[[str, int], None]
+"""Called as ``advance(what is being done, number of steps finished)``."""
+
+
+@contextmanager
+def progress_bar(total: int) -> Iterator[Advance]:
+    """Show a bar of ``total`` steps while the block runs, if the error stream is a terminal.
+
+    Yields a function to call before each piece of work with its description, and with 1 as the second
+    argument once a step is finished. Into a pipe or a file nothing is written.
+    """
+    console = Console(file=sys.stderr)
+    if not console.is_terminal:
+        yield lambda description, finished: None
+        return
+    columns = (
+        TextColumn("{task.description}"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        TimeElapsedColumn(),
+    )
+    with Progress(*columns, console=console, transient=True) as progress:
+        task = progress.add_task("", total=total)
+
+        def advance(description: str, finished: int) -> None:
+            shown = printable(description)
+            if len(shown) > 40:
+                shown = shown[:39] + "…"
+            progress.update(task, description=escape(shown), advance=finished)
+
+        yield advance

@@ -1,0 +1,345 @@
+"""The command: what it writes, what it says, and its exit status."""
+
+from __future__ import annotations
+
+import os
+import pty
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import ezdxf
+import kernel_models as kernel
+import planform
+import pytest
+from drawing_judges import measure_dxf
+from planform.cli import main
+
+PLATE = (120.0, 80.0, 6.0)
+
+
+@pytest.fixture(scope="module")
+def assembly(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Two equal plates, one above the other, and a disc, as a STEP assembly in mm."""
+    folder = tmp_path_factory.mktemp("assembly")
+    plate = kernel.cut(
+        kernel.box(*PLATE), [kernel.through_hole(x, 40.0, 10.0, 6.0) for x in (20.0, 100.0)]
+    )
+    disc = kernel.moved(kernel.cylinder(25.0, 4.0), 60.0, 40.0, 50.0)
+    path = folder / "shelf.step"
+    return kernel.write_step(
+        [("plate", plate), ("plate", kernel.moved(plate, 0.0, 0.0, 30.0)), ("disc", disc)],
+        path,
+        assembly="shelf",
+    )
+
+
+@pytest.fixture(scope="module")
+def station(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo assembly: it has real instances."""
+    return planform.write_demo_assembly(tmp_path_factory.mktemp("station") / "station.step")
+
+
+def names_in(folder: Path) -> list[str]:
+    return sorted(entry.name for entry in folder.iterdir())
+
+
+def run(*arguments: object) -> subprocess.CompletedProcess[str]:
+    """The command in a process of its own, its output in pipes."""
+    command = [sys.executable, "-m", "planform.cli", *map(str, arguments)]
+    return subprocess.run(command, capture_output=True, text=True, check=False)
+
+
+def test_version_is_that_of_the_package() -> None:
+    finished = run("--version")
+    assert finished.returncode == 0
+    assert finished.stdout == f"planform {planform.__version__}\n"
+    assert finished.stderr == ""
+
+
+def test_the_command_is_installed() -> None:
+    script = Path(sys.executable).parent / "planform"
+    finished = subprocess.run([script, "--version"], capture_output=True, text=True, check=True)
+    assert finished.stdout == f"planform {planform.__version__}\n"
+
+
+def test_without_arguments_it_shows_help_and_fails() -> None:
+    finished = run()
+    assert finished.returncode == 2
+    assert finished.stdout == ""
+    assert "flatten" in finished.stderr
+
+
+def test_fixed_datum_draws_each_placed_solid(assembly: Path, tmp_path: Path) -> None:
+    assert main(["flatten", str(assembly), "--datum", "xy", "--out", str(tmp_path)]) == 0
+    assert names_in(tmp_path) == [
+        "disc.dxf",
+        "disc.svg",
+        "plate-2.dxf",
+        "plate-2.svg",
+        "plate.dxf",
+        "plate.svg",
+    ]
+    plate = measure_dxf(tmp_path / "plate.dxf")
+    assert plate.area == pytest.approx(120 * 80 - 2 * 25 * 3.141592653589793, rel=1e-9)
+    assert plate.circles == pytest.approx([10.0, 10.0], rel=1e-9)
+    assert plate.layers == {"CUT_OUTER": 1, "CUT_INNER": 2}
+
+
+def test_auto_datum_draws_each_distinct_shape_once(
+    station: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model = planform.load(station)
+    assert model.shape_count < len(model.solids), "the demo has repeated instances"
+    arguments = ["flatten", str(station), "--out", str(tmp_path), "--formats", "dxf"]
+    assert main(arguments) == 0
+    assert len(names_in(tmp_path)) == model.shape_count
+    output = capsys.readouterr().out
+    assert f"{model.shape_count} drawings of {len(model.solids)} solids" in output
+    assert "identical parts are drawn once" in output
+    # name, quantity, width × height, ...
+    quantities = re.findall(r" (\d+) +[\d.]+ × [\d.]+", output)
+    assert sum(map(int, quantities)) == len(model.solids)
+    assert any(int(quantity) > 1 for quantity in quantities)
+
+
+def test_one_file_unites_or_keeps(assembly: Path, tmp_path: Path) -> None:
+    united, kept = tmp_path / "united", tmp_path / "kept"
+    options = ["flatten", str(assembly), "--datum", "xz", "--one-file", "--formats", "json"]
+    assert main([*options, "--out", str(united)]) == 0
+    assert main([*options, "--out", str(kept), "--merge", "keep"]) == 0
+    assert names_in(united) == names_in(kept) == ["shelf.json"]
+    both = [planform.ProfileSet.from_json(folder / "shelf.json") for folder in (united, kept)]
+    # On xz nothing overlaps: two plates of 120 x 6 and a disc of 50 x 4, apart from each other.
+    for profiles in both:
+        assert profiles.area == pytest.approx(2 * 120 * 6 + 50 * 4, rel=1e-9)
+        assert len(profiles.profiles) == 3
+    assert sorted(profile.name for profile in both[1].profiles) == ["disc", "plate", "plate"]
+
+
+def test_union_counts_overlap_once(assembly: Path, tmp_path: Path) -> None:
+    areas = {}
+    for merge in ("union", "keep"):
+        folder = tmp_path / merge
+        options = ["--datum", "xy", "--one-file", "--merge", merge, "--formats", "json"]
+        assert main(["flatten", str(assembly), *options, "--out", str(folder)]) == 0
+        areas[merge] = planform.ProfileSet.from_json(folder / "shelf.json").area
+    plate = 120 * 80 - 2 * 25 * 3.141592653589793
+    disc = 625 * 3.141592653589793
+    # The two plates hide each other; the disc of radius 25 about (60, 40) clears the holes at 20 and 100.
+    assert areas["union"] == pytest.approx(plate, rel=1e-9)
+    assert areas["keep"] == pytest.approx(2 * plate + disc, rel=1e-9)
+
+
+def test_section_at_a_height(assembly: Path, tmp_path: Path) -> None:
+    options = ["--datum", "xy", "--section", "52", "--formats", "dxf"]
+    assert main(["flatten", str(assembly), *options, "--out", str(tmp_path)]) == 0
+    assert names_in(tmp_path) == ["disc.dxf"]
+    assert measure_dxf(tmp_path / "disc.dxf").circles == pytest.approx([50.0], rel=1e-9)
+
+
+def test_section_that_misses_everything_writes_nothing_and_says_so(
+    assembly: Path, tmp_path: Path
+) -> None:
+    finished = run("flatten", assembly, "--datum", "xy", "--section", "1000", "--out", tmp_path)
+    assert finished.returncode == 1
+    assert names_in(tmp_path) == []
+    assert "misses every solid" in finished.stderr
+
+
+def test_inch_drawing_is_the_same_drawing(assembly: Path, tmp_path: Path) -> None:
+    for unit in ("mm", "inch"):
+        options = ["--datum", "xy", "--unit", unit, "--formats", "dxf"]
+        assert main(["flatten", str(assembly), *options, "--out", str(tmp_path / unit)]) == 0
+    metric, imperial = (measure_dxf(tmp_path / unit / "plate.dxf") for unit in ("mm", "inch"))
+    assert imperial.length * 25.4 == pytest.approx(metric.length, rel=1e-9)
+    # DXF reference, $INSUNITS: 1 is inches, 4 millimetres.
+    codes = [
+        ezdxf.readfile(tmp_path / unit / "plate.dxf").header["$INSUNITS"] for unit in ("mm", "inch")
+    ]
+    assert codes == [4, 1]
+
+
+@pytest.mark.parametrize(
+    ("options", "factor"),
+    [
+        (["--read-unit", "inch"], 25.4),
+        (["--scale", "10"], 10.0),
+        (["--read-unit", "m", "--scale", "0.5"], 500.0),
+    ],
+)
+def test_lengths_can_be_read_otherwise(
+    assembly: Path, tmp_path: Path, options: list[str], factor: float
+) -> None:
+    arguments = ["flatten", str(assembly), "--datum", "xy", "--formats", "json", *options]
+    assert main([*arguments, "--out", str(tmp_path)]) == 0
+    profiles = planform.ProfileSet.from_json(tmp_path / "disc.json")
+    assert profiles.length == pytest.approx(2 * 3.141592653589793 * 25 * factor, rel=1e-9)
+
+
+def test_formats_are_those_asked_for(assembly: Path, tmp_path: Path) -> None:
+    arguments = ["flatten", str(assembly), "--datum", "xy", "--formats", "SVG, json,svg"]
+    assert main([*arguments, "--out", str(tmp_path)]) == 0
+    assert {Path(name).suffix for name in names_in(tmp_path)} == {".svg", ".json"}
+
+
+def test_a_bad_model_costs_no_other(assembly: Path, tmp_path: Path) -> None:
+    finished = run("flatten", "absent.step", assembly, "--datum", "xy", "--out", tmp_path)
+    assert finished.returncode == 1
+    assert len(names_in(tmp_path)) == 6
+    assert finished.stderr.count("\n") == 1
+    assert finished.stderr.startswith("planform: error: ")
+    assert "absent.step" in finished.stderr
+
+
+def test_nothing_readable_writes_nothing(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    finished = run("flatten", "absent.step", "gone.brep", "--out", out)
+    assert finished.returncode == 2
+    assert not out.exists()
+    assert [line.split(":")[:2] for line in finished.stderr.splitlines()] == [
+        ["planform", " error"],
+        ["planform", " error"],
+    ]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["--datum", "xyz"], "'xy', 'xz', 'yz', 'auto'"),
+        (["--formats", "dxf,pdf"], "valid: dxf, svg, json"),
+        (["--formats", ","], "valid: dxf, svg, json"),
+        (["--unit", "furlong"], "'mm', 'inch'"),
+        (["--curves", "chords"], "'arcs', 'exact'"),
+        (["--merge", "both"], "'union', 'keep'"),
+        (["--tolerance", "0"], "above 0"),
+        (["--tolerance", "nan"], "finite"),
+        (["--section", "inf"], "finite"),
+        (["--scale", "-1"], "above 0"),
+        (["--read-unit", "furlong"], "inch"),
+        (["--one-file"], "--datum xy, xz or yz"),
+        (["--no-such-option"], "--no-such-option"),
+    ],
+)
+def test_bad_usage_is_one_line_with_the_valid_words(
+    assembly: Path,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    arguments: list[str],
+    words: str,
+) -> None:
+    out = tmp_path / "out"
+    assert main(["flatten", str(assembly), "--out", str(out), *arguments]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert captured.err.count("\n") == 1
+    assert captured.err.startswith("planform: error: ")
+    assert words in captured.err
+    assert not out.exists()
+
+
+def test_earlier_files_are_replaced_and_links_not_followed(assembly: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    out.mkdir()
+    elsewhere = tmp_path / "elsewhere.txt"
+    elsewhere.write_text("keep me")
+    (out / "disc.dxf").symlink_to(elsewhere)
+    (out / "plate.dxf").write_text("old")
+    options = ["--datum", "xy", "--formats", "dxf", "--out", str(out)]
+    assert main(["flatten", str(assembly), *options]) == 0
+    assert elsewhere.read_text() == "keep me"
+    assert not (out / "disc.dxf").is_symlink()
+    assert names_in(out) == ["disc.dxf", "plate-2.dxf", "plate.dxf"]
+    assert len(measure_dxf(out / "plate.dxf").circles) == 2
+
+
+def test_the_same_run_gives_the_same_bytes(station: Path, tmp_path: Path) -> None:
+    for folder in ("first", "second"):
+        arguments = ["--formats", "dxf,svg,json", "--report", "--out", str(tmp_path / folder)]
+        assert main(["flatten", str(station), *arguments]) == 0
+    names = names_in(tmp_path / "first")
+    assert names == names_in(tmp_path / "second")
+    assert len(names) > 10
+    for name in names:
+        first, second = ((tmp_path / folder / name).read_bytes() for folder in ("first", "second"))
+        assert first == second, name
+
+
+def test_a_pipe_gets_no_progress_bar(assembly: Path, tmp_path: Path) -> None:
+    finished = run("flatten", assembly, "--datum", "xy", "--out", tmp_path)
+    assert finished.returncode == 0
+    assert finished.stderr == ""
+    assert "\x1b" not in finished.stdout
+
+
+def test_a_terminal_gets_a_progress_bar(assembly: Path, tmp_path: Path) -> None:
+    controller, terminal = pty.openpty()
+    command = [sys.executable, "-m", "planform.cli", "flatten", str(assembly), "--datum", "xy"]
+    environment = {**os.environ, "TERM": "xterm", "COLUMNS": "100"}
+    environment.pop("NO_COLOR", None)
+    process = subprocess.Popen(
+        [*command, "--out", str(tmp_path)],
+        stdout=subprocess.PIPE,
+        stderr=terminal,
+        env=environment,
+    )
+    os.close(terminal)
+    shown = b""
+    try:
+        while piece := os.read(controller, 4096):
+            shown += piece
+    except OSError:
+        pass  # the other end closed
+    output, _ = process.communicate()
+    os.close(controller)
+    assert process.returncode == 0
+    assert b"3/3" in shown
+    assert b"\x1b" not in output
+
+
+def test_show_tells_names_unit_sizes_and_shapes(
+    station: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model = planform.load(station)
+    assert main(["show", str(station)]) == 0
+    output = capsys.readouterr().out
+    assert f"unit mm, {len(model.solids)} solids, {model.shape_count} distinct shapes" in output
+    for number, solid in enumerate(model.solids, start=1):
+        row = next(
+            line
+            for line in output.splitlines()
+            if re.match(rf" *{number} +{re.escape(solid.name)} ", line)
+        )
+        volume = re.search(r"(\d+\.\d) +\d+ +■", row)
+        assert volume, row
+        assert float(volume.group(1)) == pytest.approx(solid.volume, abs=0.051)
+
+
+def test_show_of_some_unreadable_models_shows_the_rest(assembly: Path) -> None:
+    finished = run("show", "absent.step", assembly)
+    assert finished.returncode == 1
+    assert "disc" in finished.stdout
+    assert finished.stderr.count("\n") == 1
+    assert run("show", "absent.step").returncode == 2
+
+
+def test_demo_makes_every_format_and_the_page(tmp_path: Path) -> None:
+    finished = run("demo", "--out", tmp_path / "new" / "folder")
+    assert finished.returncode == 0, finished.stderr
+    names = names_in(tmp_path / "new" / "folder")
+    model = planform.load(tmp_path / "new" / "folder" / "station.step")
+    for suffix in (".dxf", ".svg", ".json"):
+        assert sum(name.endswith(suffix) for name in names) == model.shape_count
+    assert "report.html" in names
+    assert not [name for name in names if name.endswith(".tmp")]
+    assert len(names) == 3 * model.shape_count + 2
+
+
+def test_output_folder_that_cannot_be_made(assembly: Path, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way")
+    finished = run("flatten", assembly, "--out", tmp_path / "file" / "folder")
+    assert finished.returncode == 2
+    assert finished.stderr.count("\n") == 1
+    assert "can't be made" in finished.stderr
+    assert names_in(tmp_path) == ["file"]

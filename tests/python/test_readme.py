@@ -1,0 +1,116 @@
+"""What the README shows is run: its Python, its C++, its commands; its links lead somewhere."""
+
+from __future__ import annotations
+
+import os
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import planform
+import pytest
+from drawing_judges import audited
+from planform.cli import main
+
+ROOT = Path(__file__).resolve().parents[2]
+NUMBER = re.compile(r"-?\d+\.\d+")
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def blocks(language: str) -> list[str]:
+    found = re.findall(rf"^```{language}\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+    assert found, f"the README has a block of {language}"
+    return found
+
+
+def test_python_example(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (source,) = blocks("python")
+    assert len(source.splitlines()) <= 12
+    exec(compile(source, "README.md", "exec"), {})
+    lines = capsys.readouterr().out.splitlines()
+    solids = planform.load(tmp_path / "station.step").solids
+    assert len(lines) == len(solids)
+    assert all(re.fullmatch(r".+: [\d.]+ x [\d.]+ mm, \d+ mm\^2", line) for line in lines)
+    assert len(audited(tmp_path / "section.dxf").modelspace()) > 0
+
+
+@pytest.mark.skipif(
+    "PLANFORM_PREFIX" not in os.environ,
+    reason="needs the installed C++ library: .ci/test sets PLANFORM_PREFIX",
+)
+def test_cpp_example(tmp_path: Path) -> None:
+    (source,) = blocks("cpp")
+    assert len(source.splitlines()) <= 12
+    (tmp_path / "main.cpp").write_text(source, encoding="utf-8")
+    (lines,) = blocks("cmake")
+    (tmp_path / "CMakeLists.txt").write_text(
+        "cmake_minimum_required(VERSION 3.25)\nproject(readme LANGUAGES CXX)\n"
+        + lines.replace("target_link", "add_executable(your_program main.cpp)\ntarget_link"),
+        encoding="utf-8",
+    )
+    cmake = shutil.which("cmake")
+    assert cmake
+    build = tmp_path / "build"
+    prefix = os.environ["PLANFORM_PREFIX"]
+    subprocess.run(
+        [cmake, "-S", tmp_path, "-B", build, f"-DCMAKE_PREFIX_PATH={prefix}"],
+        check=True,
+        capture_output=True,
+    )
+    subprocess.run([cmake, "--build", build], check=True, capture_output=True)
+    subprocess.run([build / "your_program"], check=True, cwd=tmp_path)
+    assert len(audited(tmp_path / "plate.dxf").modelspace()) > 0
+
+
+def test_command_lines(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    planform.write_demo_assembly(tmp_path / "station.step")
+    commands = [
+        shlex.split(line, comments=True)
+        for block in blocks("sh")
+        for line in block.splitlines()
+        if line.startswith("planform ")
+    ]
+    assert len(commands) >= 3
+    for command in commands:
+        assert main(command[1:]) == 0, command
+    assert list((tmp_path / "cut").glob("*.dxf"))
+
+
+def test_scripts_that_are_named_exist() -> None:
+    texts = README + (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    scripts = set(re.findall(r"\.ci/[a-z]+", texts))
+    assert {".ci/demo", ".ci/test", ".ci/format"} <= scripts
+    for script in scripts:
+        assert os.access(ROOT / script, os.X_OK), script
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
+def test_links_lead_somewhere(name: str) -> None:
+    text = (ROOT / name).read_text(encoding="utf-8")
+    targets = re.findall(r"\]\(([^)#]+)\)", text)
+    for target in targets:
+        assert (ROOT / target).exists(), target
+    for path in re.findall(r"`((?:tests|notebooks|lib|bindings|python)/[\w./-]*)`", text):
+        assert (ROOT / path).exists(), path
+
+
+def test_the_picture_is_the_one_that_the_script_makes(tmp_path: Path) -> None:
+    pictures = ROOT / "notebooks" / "pictures"
+    script = pictures / "make_pictures.py"
+    subprocess.run([sys.executable, script, "--out", tmp_path], check=True)
+    made = sorted(path.name for path in tmp_path.iterdir())
+    assert made
+    for name in made:
+        stored = (pictures / name).read_text(encoding="utf-8")
+        fresh = (tmp_path / name).read_text(encoding="utf-8")
+        assert NUMBER.sub("", stored) == NUMBER.sub("", fresh), name
+        # Pixels to one decimal: the last digit may differ from one kernel to the next.
+        figures = [[float(number) for number in NUMBER.findall(text)] for text in (stored, fresh)]
+        assert figures[0] == pytest.approx(figures[1], abs=0.3), name
