@@ -1,4 +1,3 @@
-#include <Interface_Static.hxx>
 #include <STEPCAFControl_Reader.hxx>
 #include <STEPControl_Reader.hxx>
 #include <StepData_StepModel.hxx>
@@ -9,6 +8,7 @@
 #include "model/formats.hpp"
 #include "model/kernel.hpp"
 #include "model/memory_stream.hpp"
+#include "model/setting.hpp"
 #include "model/step_check.hpp"
 #include "model/step_tree.hpp"
 #include "model/step_units.hpp"
@@ -23,25 +23,6 @@ namespace {
                     source + ": the STEP data are damaged: " + why +
                         "; copy the file again, or export the model again");
 }
-
-/// A process-wide setting of the kernel, put back when it goes.
-class Setting {
-  public:
-    Setting(const char* name, const char* value) : name_(name) {
-        if (!Interface_Static::IsSet(name, Standard_False)) return;
-        before_ = Interface_Static::CVal(name);
-        Interface_Static::SetCVal(name, value);
-    }
-    ~Setting() {
-        if (!before_.empty()) Interface_Static::SetCVal(name_, before_.c_str());
-    }
-    Setting(const Setting&) = delete;
-    Setting& operator=(const Setting&) = delete;
-
-  private:
-    const char* name_;
-    std::string before_;
-};
 
 void parse(STEPControl_Reader& reader, std::string_view bytes, const std::string& source) {
     MemoryStream stream(bytes);

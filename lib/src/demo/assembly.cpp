@@ -1,0 +1,144 @@
+#include "demo/assembly.hpp"
+
+#include <TDF_Label.hxx>
+#include <TDataStd_Name.hxx>
+#include <TopLoc_Location.hxx>
+#include <XCAFDoc_DocumentTool.hxx>
+#include <XCAFDoc_ShapeTool.hxx>
+#include <cmath>
+#include <gp_Ax3.hxx>
+#include <gp_Trsf.hxx>
+#include <utility>
+
+#include "demo/plates.hpp"
+
+namespace planform::demo {
+
+using namespace dimensions;
+
+namespace {
+
+constexpr double tray_bottom = thick + post_height;
+constexpr double tray_top = tray_bottom + thick;
+
+/// Moves a plate's own x, y and thickness direction to the given frame.
+TopLoc_Location frame(const gp_Pnt& origin, const gp_Dir& x, const gp_Dir& thickness) {
+    gp_Trsf movement;
+    movement.SetTransformation(gp_Ax3(origin, thickness, x), gp_Ax3(gp::XOY()));
+    return TopLoc_Location(movement);
+}
+
+/// Upright, seen from the front: x to the right, y up, the sheet's middle at `y`.
+TopLoc_Location facing_front(double x, double y, double z, double thickness) {
+    return frame({x, y + thickness / 2.0, z}, gp::DX(), gp::DY().Reversed());
+}
+
+/// Upright, seen from the right: x to the back, y up, the sheet's middle at `x`.
+TopLoc_Location facing_right(double x, double z, double thickness) {
+    return frame({x - thickness / 2.0, 0.0, z}, gp::DY(), gp::DX());
+}
+
+TopLoc_Location lying(double z) { return frame({0.0, 0.0, z}, gp::DX(), gp::DZ()); }
+
+/// Writes products and their instances into a document.
+class Builder {
+  public:
+    Builder() : shapes_(XCAFDoc_DocumentTool::ShapeTool(station_.document->Main())) {}
+
+    TDF_Label assembly(const char* name) {
+        const TDF_Label label = shapes_->NewShape();
+        TDataStd_Name::Set(label, name);
+        return label;
+    }
+
+    TDF_Label part(const Plate& plate) {
+        const TDF_Label label = shapes_->AddShape(plate.shape, Standard_False);
+        TDataStd_Name::Set(label, plate.name.c_str());
+        station_.color_of_part[plate.name] = plate.color;
+        return label;
+    }
+
+    void place(const TDF_Label& in, const TDF_Label& what, const std::string& name,
+               const TopLoc_Location& where = {}) {
+        const TDF_Label component = shapes_->AddComponent(in, what, where);
+        TDataStd_Name::Set(component, name.c_str());
+    }
+
+    Station finish() {
+        shapes_->UpdateAssemblies();
+        return std::move(station_);
+    }
+
+  private:
+    Station station_{new TDocStd_Document("BinXCAF"), {}};
+    Handle(XCAFDoc_ShapeTool) shapes_;
+};
+
+TDF_Label stand(Builder& builder) {
+    const TDF_Label stand = builder.assembly("stand");
+    builder.place(stand, builder.part(base_plate()), "base plate", lying(0.0));
+    const TDF_Label post_part = builder.part(post());
+    int number = 0;
+    for (const double x : {-post_x, post_x}) {
+        for (const double y : {-post_y, post_y}) {
+            builder.place(stand, post_part, "post " + std::to_string(++number),
+                          facing_front(x, y, thick, thick));
+        }
+    }
+    const TDF_Label brace = builder.part(cross_brace());
+    const double z = thick + brace_low + brace_tab / 2.0;
+    builder.place(stand, brace, "cross brace 1", facing_right(-post_x, z, thin));
+    builder.place(stand, brace, "cross brace 2", facing_right(post_x, z, thin));
+    return stand;
+}
+
+TDF_Label tray(Builder& builder) {
+    const TDF_Label tray = builder.assembly("tray");
+    builder.place(tray, builder.part(tray_floor()), "tray floor", lying(tray_bottom));
+    const TDF_Label side = builder.part(tray_side());
+    builder.place(tray, side, "tray side 1", facing_front(0.0, -side_y, tray_top, thin));
+    builder.place(tray, side, "tray side 2", facing_front(0.0, side_y, tray_top, thin));
+    const TDF_Label end = builder.part(tray_end());
+    builder.place(tray, end, "tray end 1", facing_right(-end_x, tray_top, thin));
+    builder.place(tray, end, "tray end 2", facing_right(end_x, tray_top, thin));
+    const TDF_Label hook = builder.part(hanger());
+    builder.place(tray, hook, "hanger 1", facing_front(-hanger_x, 0.0, tray_bottom, thin));
+    builder.place(tray, hook, "hanger 2", facing_front(hanger_x, 0.0, tray_bottom, thin));
+    // On the outside of the front side, readable from the front.
+    builder.place(tray, builder.part(house_number()), "house number",
+                  facing_front(0.0, -side_y - thin, tray_top + tray_height / 2.0, thin));
+    return tray;
+}
+
+TDF_Label house(Builder& builder) {
+    const TDF_Label house = builder.assembly("house");
+    const TDF_Label gable_part = builder.part(gable());
+    builder.place(house, gable_part, "gable 1", facing_right(-gable_x, tray_top, thick));
+    builder.place(house, gable_part, "gable 2", facing_right(gable_x, tray_top, thick));
+
+    const TDF_Label panel = builder.part(roof_panel());
+    const gp_Pnt ridge(0.0, 0.0, tray_top + ridge_height());
+    const double rise = std::sin(roof_slope), run = std::cos(roof_slope);
+    builder.place(house, panel, "roof panel 1",
+                  frame(ridge, gp::DX().Reversed(), gp_Dir(0.0, -rise, run)));
+    builder.place(house, panel, "roof panel 2", frame(ridge, gp::DX(), gp_Dir(0.0, rise, run)));
+
+    const TDF_Label disc = builder.part(perch_disc());
+    const double outside = gable_x + (thick + thin) / 2.0, z = tray_top + entrance_height;
+    builder.place(house, disc, "perch disc 1", facing_right(-outside, z, thin));
+    builder.place(house, disc, "perch disc 2", facing_right(outside, z, thin));
+    return house;
+}
+
+}  // namespace
+
+Station station() {
+    Builder builder;
+    const TDF_Label root = builder.assembly("bird-feeding station");
+    builder.place(root, stand(builder), "stand");
+    builder.place(root, tray(builder), "tray");
+    builder.place(root, house(builder), "house");
+    return builder.finish();
+}
+
+}  // namespace planform::demo

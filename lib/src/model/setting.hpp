@@ -1,0 +1,21 @@
+#pragma once
+
+#include <string>
+
+namespace planform::model {
+
+/// A process-wide setting of the kernel's data exchange, put back when this goes. Made while the
+/// exchange mutex is held and after a reader or writer exists, which registers the settings.
+class Setting {
+  public:
+    Setting(const char* name, const char* value);
+    ~Setting();
+    Setting(const Setting&) = delete;
+    Setting& operator=(const Setting&) = delete;
+
+  private:
+    const char* name_;
+    std::string before_;
+};
+
+}  // namespace planform::model
