@@ -85,7 +85,7 @@ Jet evaluate(const Spline& spline, double t, int order) {
     t = std::clamp(t, spline.knots.front(), spline.knots.back());
     Jet jet{Point2::Zero(), Vector2::Zero(), Vector2::Zero()};
     if (spline.weights.empty()) {
-        std::array<Pole<2>, 3> d;
+        std::array<Pole<2>, 3> d{Point2::Zero(), Point2::Zero(), Point2::Zero()};
         de_boor<2>(spline, t, order, d.data());
         jet.point = d[0];
         if (order >= 1) jet.first = d[1];
@@ -93,7 +93,7 @@ Jet evaluate(const Spline& spline, double t, int order) {
         return jet;
     }
     // Quotient rule on homogeneous derivatives: The NURBS Book, eq. (4.8).
-    std::array<Pole<3>, 3> d;
+    std::array<Pole<3>, 3> d{Homogeneous::Zero(), Homogeneous::Zero(), Homogeneous::Zero()};
     de_boor<3>(spline, t, order, d.data());
     const double w = d[0].z();
     jet.point = d[0].head<2>() / w;
