@@ -1,0 +1,35 @@
+#pragma once
+
+/// Zero sets that are known in closed form: a few branches, each with a parameter of its own.
+
+#include <functional>
+#include <optional>
+#include <vector>
+
+#include "flatten/level_field.hpp"
+#include "planform/curve.hpp"
+
+namespace planform::flatten {
+
+struct Branch {
+    /// Point of the face at a parameter of the branch.
+    std::function<Point2(double)> uv;
+    /// Parameter of the branch at a point of the face that lies on it (any turn of a periodic one).
+    std::function<double(const Point2&)> parameter;
+    /// How far a point of the face is from the branch, in units of its own: to choose the nearest.
+    std::function<double(const Point2&)> distance;
+    /// Projection of the directed piece between two parameters (from > to runs backward).
+    std::function<std::vector<Curve>(double from, double to)> project;
+    /// Set if the branch closes on itself after this much parameter.
+    std::optional<double> period;
+    /// Set if the branch ends, in points where it meets other branches.
+    std::optional<Interval> ends;
+};
+
+/// The branches of the folds (FacingField) or of the section (HeightField) on a plane, cylinder, cone,
+/// sphere or torus; nothing if the surface or the case has no closed form here and must be traced.
+/// An empty list: the zero set is empty. `tolerance` in mm.
+std::optional<std::vector<Branch>> fold_branches(const FacingField& field);
+std::optional<std::vector<Branch>> section_branches(const HeightField& field);
+
+}  // namespace planform::flatten

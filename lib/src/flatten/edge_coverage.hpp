@@ -1,0 +1,38 @@
+#pragma once
+
+/// How often, and in which direction, each stretch of an edge bounds a part that faces the viewer.
+
+#include <vector>
+
+#include "flatten/outline.hpp"
+#include "flatten/shape_graph.hpp"
+
+namespace planform::flatten {
+
+/// Adds up stretches of one edge. A stretch between two parts that face the viewer cancels, one
+/// between a part that does and one that doesn't stays.
+class EdgeCoverage {
+  public:
+    EdgeCoverage(const GraphEdge& edge, int start_node, int end_node);
+
+    /// The node at parameter t; the one already there if it is within rounding.
+    int node_at(double t, Outline& outline);
+    /// weight = 1: along the edge, -1: against it. Both ends are places given to node_at, or
+    /// the edge's own ends.
+    void add(double from, double to, int weight);
+    /// Hands what stays over to the outline.
+    void emit(double tolerance, const Provenance& provenance, Outline& outline) const;
+
+  private:
+    struct Break {
+        double at;
+        int node;
+        int change;  ///< of the weight, from here on
+    };
+    Break& break_at(double t);
+
+    const GraphEdge* edge_;
+    std::vector<Break> breaks_;  ///< ascending
+};
+
+}  // namespace planform::flatten

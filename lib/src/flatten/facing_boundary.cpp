@@ -1,0 +1,188 @@
+#include "flatten/facing_boundary.hpp"
+
+#include <BRep_Tool.hxx>
+#include <Geom2d_BSplineCurve.hxx>
+#include <Geom2d_BezierCurve.hxx>
+#include <Geom2d_TrimmedCurve.hxx>
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <string>
+
+#include "flatten/sign_scan.hpp"
+#include "planform/error.hpp"
+
+namespace planform::flatten {
+namespace {
+
+/// How far inside the boundary the sign is taken, as a share of the face's parameter box. The outline
+/// moves by the second order of it: 1e-5 of a quarter turn of radius r is 1e-10 r.
+constexpr double inset = 1e-5;
+/// A root on the boundary itself is taken if it is this near to the one inside, as a share of the edge.
+constexpr double polish_reach = 1e-3;
+
+Handle(Geom2d_Curve) basis(Handle(Geom2d_Curve) curve) {
+    while (curve->IsKind(STANDARD_TYPE(Geom2d_TrimmedCurve)))
+        curve = Handle(Geom2d_TrimmedCurve)::DownCast(curve)->BasisCurve();
+    return curve;
+}
+
+/// Samples along an edge: enough for half a wave a step on any curve in use.
+int sample_count(const Handle(Geom2d_Curve) & pcurve) {
+    const Handle(Geom2d_Curve) curve = basis(pcurve);
+    if (const auto spline = Handle(Geom2d_BSplineCurve)::DownCast(curve); !spline.IsNull())
+        return std::clamp(4 * spline->NbPoles(), 16, 256);
+    return 16;
+}
+
+/// A curve in the parameter plane of a face, scaled to the unit square.
+class InsetCurve {
+  public:
+    InsetCurve(const Handle(Geom2d_Curve) & pcurve, const FaceSurface& surface, bool interior_left)
+        : pcurve_(pcurve),
+          range_(surface.range().cwiseMax(1e-300)),
+          side_(interior_left ? 1.0 : -1.0) {}
+
+    Point2 on(double t) const {
+        const gp_Pnt2d p = pcurve_->Value(t);
+        return {p.X(), p.Y()};
+    }
+    Point2 inside(double t) const {
+        gp_Pnt2d p;
+        gp_Vec2d d;
+        pcurve_->D1(t, p, d);
+        const Vector2 tangent(d.X() / range_.x(), d.Y() / range_.y());
+        const double size = tangent.norm();
+        if (size == 0.0) return {p.X(), p.Y()};
+        const Vector2 normal = side_ / size * Vector2(-tangent.y(), tangent.x());
+        return Point2(p.X(), p.Y()) + inset * normal.cwiseProduct(range_);
+    }
+
+  private:
+    Handle(Geom2d_Curve) pcurve_;
+    Vector2 range_;
+    double side_;
+};
+
+}  // namespace
+
+/// Signs along one use, in the direction of the edge's parameter.
+struct FacingBoundary::UseSigns {
+    const EdgeUse* use;
+    SignScan scan;
+    Point2 start_uv, end_uv;        ///< at the first and last parameter
+    Point2 start_inside, end_inside;
+    double first, last;
+    /// Sign and place where the boundary walk enters and leaves this use.
+    bool runs_with_parameter;
+    bool entry_positive() const { return runs_with_parameter ? scan.starts_positive : scan.ends_positive; }
+    bool exit_positive() const { return runs_with_parameter ? scan.ends_positive : scan.starts_positive; }
+    const Point2& entry_uv() const { return runs_with_parameter ? start_uv : end_uv; }
+    const Point2& exit_uv() const { return runs_with_parameter ? end_uv : start_uv; }
+    const Point2& exit_inside() const { return runs_with_parameter ? end_inside : start_inside; }
+};
+
+FacingBoundary::FacingBoundary(const GraphFace& face, const LevelField& field,
+                               const ShapeGraph& graph, const std::vector<int>& vertex_nodes,
+                               std::vector<EdgeCoverage>& coverage, Outline& outline)
+    : face_(face),
+      field_(field),
+      graph_(graph),
+      vertex_nodes_(vertex_nodes),
+      coverage_(coverage),
+      outline_(outline) {}
+
+std::vector<BoundaryRoot> FacingBoundary::run() {
+    std::vector<UseSigns> all;
+    all.reserve(face_.uses.size());
+    for (const EdgeUse& use : face_.uses) {
+        all.push_back(scan(use));
+        cover(all.back());
+    }
+    add_vertex_roots(all);
+    return std::move(roots_);
+}
+
+FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use) const {
+    UseSigns signs;
+    signs.use = &use;
+    const Handle(Geom2d_Curve) pcurve =
+        BRep_Tool::CurveOnSurface(use.shape, face_.shape, signs.first, signs.last);
+    if (pcurve.IsNull())
+        throw GeometryError(ErrorKind::face_not_flattened,
+                            "edge " + std::to_string(graph_.edges[static_cast<std::size_t>(use.edge)].number) +
+                                " has no curve in the face's parameters");
+    const InsetCurve curve(pcurve, field_.surface(), use.along);
+    signs.scan = scan_sign([&](double t) { return field_.value(curve.inside(t)); }, signs.first,
+                           signs.last, sample_count(pcurve));
+    signs.start_uv = curve.on(signs.first);
+    signs.end_uv = curve.on(signs.last);
+    signs.start_inside = curve.inside(signs.first);
+    signs.end_inside = curve.inside(signs.last);
+    signs.runs_with_parameter = use.along == (face_.outward > 0);
+    return signs;
+}
+
+void FacingBoundary::cover(const UseSigns& signs) {
+    const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(signs.use->edge)];
+    EdgeCoverage& coverage = coverage_[static_cast<std::size_t>(signs.use->edge)];
+    double pcurve_first, pcurve_last;
+    const Handle(Geom2d_Curve) pcurve =
+        BRep_Tool::CurveOnSurface(signs.use->shape, face_.shape, pcurve_first, pcurve_last);
+    const InsetCurve curve(pcurve, field_.surface(), signs.use->along);
+    const int weight = signs.runs_with_parameter ? 1 : -1;
+    bool positive = signs.scan.starts_positive;
+    double from = edge.first;
+    for (const double root : signs.scan.roots) {
+        const double reach = polish_reach * (signs.last - signs.first);
+        const double polished =
+            polish_root([&](double t) { return field_.value(curve.on(t)); }, root, reach,
+                        signs.first, signs.last);
+        const double at = edge.degenerate() ? 0.0 : polished;
+        const int node = edge.degenerate()
+                             ? vertex_nodes_[static_cast<std::size_t>(edge.start_vertex)]
+                             : coverage.node_at(at, outline_);
+        // Along the boundary walk + turns into - where a fold starts.
+        const bool starts = positive == signs.runs_with_parameter;
+        roots_.push_back({starts, node, curve.on(polished), curve.inside(root)});
+        if (positive && !edge.degenerate()) coverage.add(from, at, weight);
+        from = at;
+        positive = !positive;
+    }
+    if (positive && !edge.degenerate()) coverage.add(from, edge.last, weight);
+}
+
+/// Between one use and the next the sign may change: a fold starts or ends at the vertex. The next use
+/// is the one at the same vertex whose end lies next to this one's in the parameter plane (as it stands;
+/// a period away only if there is no other).
+void FacingBoundary::add_vertex_roots(const std::vector<UseSigns>& all) {
+    const auto vertex = [&](const UseSigns& s, bool entry) {
+        const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(s.use->edge)];
+        return entry == s.runs_with_parameter ? edge.start_vertex : edge.end_vertex;
+    };
+    const Vector2 range = field_.surface().range().cwiseMax(1e-300);
+    std::vector<char> taken(all.size(), 0);
+    for (const UseSigns& here : all) {
+        const int at = vertex(here, false);
+        std::size_t next = all.size();
+        double nearest = std::numeric_limits<double>::infinity();
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            if (taken[i] || vertex(all[i], true) != at) continue;
+            const double distance =
+                (all[i].entry_uv() - here.exit_uv()).cwiseQuotient(range).norm();
+            if (distance < nearest) {
+                nearest = distance;
+                next = i;
+            }
+        }
+        if (next == all.size())
+            throw GeometryError(ErrorKind::face_not_flattened, "its boundary is not a closed loop of edges");
+        taken[next] = 1;
+        if (here.exit_positive() == all[next].entry_positive()) continue;
+        roots_.push_back({here.exit_positive(), vertex_nodes_[static_cast<std::size_t>(at)],
+                          here.exit_uv(), here.exit_inside()});
+    }
+}
+
+}  // namespace planform::flatten

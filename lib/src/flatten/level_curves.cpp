@@ -1,0 +1,163 @@
+#include "flatten/level_curves.hpp"
+
+#include <BRepTopAdaptor_FClass2d.hxx>
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <string>
+
+#include "flatten/branch.hpp"
+#include "flatten/tracer.hpp"
+#include "planform/error.hpp"
+
+namespace planform::flatten {
+namespace {
+
+[[noreturn]] void fail(const std::string& cause) {
+    throw GeometryError(ErrorKind::face_not_flattened, cause);
+}
+
+/// A root by its place on a branch.
+struct Stop {
+    double order;  ///< parameter a little inside the face: tells apart roots on a seam
+    double exact;  ///< parameter on the boundary
+    bool starts;
+    int node;
+};
+
+/// Joins the roots along the branches of a closed form: along a branch, starts and ends alternate.
+class BranchJoiner {
+  public:
+    BranchJoiner(const LevelField& field, const std::vector<Branch>& branches)
+        : field_(field), branches_(branches), stops_(branches.size()) {}
+
+    std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
+        for (const BoundaryRoot& root : roots) place(root);
+        for (std::size_t i = 0; i < branches_.size(); ++i) join(branches_[i], stops_[i]);
+        return std::move(curves_);
+    }
+
+  private:
+    void place(const BoundaryRoot& root) {
+        std::size_t best = 0;
+        for (std::size_t i = 1; i < branches_.size(); ++i)
+            if (branches_[i].distance(root.inner_uv) < branches_[best].distance(root.inner_uv))
+                best = i;
+        if (branches_.empty()) fail("the boundary crosses a fold that the surface does not have");
+        const Branch& branch = branches_[best];
+        const double order = branch.parameter(root.inner_uv);
+        double exact = branch.parameter(root.uv);
+        if (branch.period)
+            exact += *branch.period * std::round((order - exact) / *branch.period);
+        stops_[best].push_back({order, exact, root.starts, root.node});
+    }
+
+    /// True if the positive side is on the left in the direction of growing parameter.
+    bool runs_forward(const Branch& branch, double at) const {
+        const double step = 1e-4;
+        const Vector2 tangent = branch.uv(at + step) - branch.uv(at - step);
+        return tangent.dot(field_.travel(field_.with_gradient(branch.uv(at)).gradient)) > 0.0;
+    }
+
+    void join(const Branch& branch, std::vector<Stop>& stops) {
+        if (branch.period && stops.empty()) {
+            add_whole(branch);
+            return;
+        }
+        const double probe = branch.ends ? 0.5 * (branch.ends->first + branch.ends->last)
+                                         : (stops.empty() ? 0.0 : stops.front().order);
+        const bool forward = (branch.ends || !stops.empty()) && runs_forward(branch, probe);
+        if (branch.ends) add_ends(branch, forward, stops);
+        if (stops.empty()) return;
+        if (branch.period)
+            for (Stop& stop : stops) into_first_turn(stop, *branch.period);
+        std::sort(stops.begin(), stops.end(), [&](const Stop& a, const Stop& b) {
+            if (a.order != b.order) return forward ? a.order < b.order : a.order > b.order;
+            return a.starts < b.starts;
+        });
+        if (!stops.front().starts) {
+            if (!branch.period) fail("a fold ends before it starts");
+            // Begins behind the first end; that one is reached after a full turn.
+            Stop end = stops.front();
+            stops.erase(stops.begin());
+            const double turn = forward ? *branch.period : -*branch.period;
+            end.order += turn;
+            end.exact += turn;
+            stops.push_back(end);
+        }
+        if (stops.size() % 2 != 0) fail("a fold starts and does not end");
+        for (std::size_t i = 0; i < stops.size(); i += 2) {
+            const Stop &from = stops[i], &to = stops[i + 1];
+            if (!from.starts || to.starts) fail("starts and ends do not alternate along a fold");
+            add_piece(branch, forward, from, to);
+        }
+    }
+
+    static void into_first_turn(Stop& stop, double period) {
+        const double shift = period * std::floor(stop.order / period);
+        stop.order -= shift;
+        stop.exact -= shift;
+    }
+
+    void add_piece(const Branch& branch, bool forward, const Stop& from, const Stop& to) {
+        LevelCurve curve{{}, from.node, to.node};
+        // Where rounding makes an empty piece run backward, the two nodes are one point.
+        if (from.exact != to.exact && (from.exact < to.exact) == forward)
+            curve.curves = branch.project(from.exact, to.exact);
+        curves_.push_back(std::move(curve));
+    }
+
+    void add_whole(const Branch& branch) {
+        if (!is_inside(branch.uv(0.1))) return;
+        const bool forward = runs_forward(branch, 0.1);
+        const double turn = forward ? *branch.period : -*branch.period;
+        curves_.push_back({branch.project(0.0, turn), -1, -1});
+    }
+
+    /// The ends of a branch, where it meets others, count as stops if they lie inside the face.
+    void add_ends(const Branch& branch, bool forward, std::vector<Stop>& stops) {
+        for (const double at : {branch.ends->first, branch.ends->last}) {
+            if (!is_inside(branch.uv(at))) continue;
+            const bool starts = (at == branch.ends->first) == forward;
+            stops.push_back({at, at, starts, -1});
+        }
+    }
+
+    bool is_inside(Point2 uv) {
+        if (!classifier_) classifier_.emplace(field_.surface().face(), 1e-7);
+        const Point2 &low = field_.surface().low(), &high = field_.surface().high();
+        const BRepAdaptor_Surface& s = field_.surface().adaptor();
+        if (s.IsUPeriodic())
+            uv.x() += s.UPeriod() * std::ceil((low.x() - 1e-9 - uv.x()) / s.UPeriod());
+        if (s.IsVPeriodic())
+            uv.y() += s.VPeriod() * std::ceil((low.y() - 1e-9 - uv.y()) / s.VPeriod());
+        if ((uv.array() > high.array() + 1e-9).any()) return false;
+        return classifier_->Perform(gp_Pnt2d(uv.x(), uv.y())) == TopAbs_IN;
+    }
+
+    const LevelField& field_;
+    const std::vector<Branch>& branches_;
+    std::vector<std::vector<Stop>> stops_;
+    std::vector<LevelCurve> curves_;
+    std::optional<BRepTopAdaptor_FClass2d> classifier_;
+};
+
+std::optional<std::vector<Branch>> branches_of(const LevelField& field) {
+    if (const auto* facing = dynamic_cast<const FacingField*>(&field)) return fold_branches(*facing);
+    return section_branches(dynamic_cast<const HeightField&>(field));
+}
+
+}  // namespace
+
+std::vector<LevelCurve> level_curves(const LevelField& field,
+                                     const std::vector<BoundaryRoot>& roots, double tolerance) {
+    const auto starts = std::count_if(roots.begin(), roots.end(),
+                                      [](const BoundaryRoot& root) { return root.starts; });
+    if (2 * static_cast<std::size_t>(starts) != roots.size())
+        fail("folds enter and leave the face a different number of times");
+    if (const auto branches = branches_of(field))
+        return BranchJoiner(field, *branches).run(roots);
+    return trace_level_curves(field, roots, tolerance);
+}
+
+}  // namespace planform::flatten

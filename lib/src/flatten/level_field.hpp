@@ -1,0 +1,66 @@
+#pragma once
+
+/// The function on a face whose zero set is wanted: how it faces the viewer, or its height over the
+/// datum.
+
+#include "flatten/face_surface.hpp"
+#include "planform/geometry.hpp"
+
+namespace planform::flatten {
+
+/// Value and gradient with respect to (u, v).
+struct FieldValue {
+    double value;
+    Vector2 gradient;
+};
+
+class LevelField {
+  public:
+    explicit LevelField(const FaceSurface& surface, int outward)
+        : surface_(surface), outward_(outward) {}
+    virtual ~LevelField() = default;
+    LevelField(const LevelField&) = delete;
+    LevelField& operator=(const LevelField&) = delete;
+
+    virtual double value(const Point2& uv) const = 0;
+    virtual FieldValue with_gradient(const Point2& uv) const = 0;
+
+    const FaceSurface& surface() const { return surface_; }
+    int outward() const { return outward_; }
+    /// Direction in (u, v) along the zero set with the positive side on the left, when the face is seen
+    /// from outside the solid. Not normalised.
+    Vector2 travel(const Vector2& gradient) const {
+        return outward_ * Vector2(gradient.y(), -gradient.x());
+    }
+
+  private:
+    const FaceSurface& surface_;
+    int outward_;
+};
+
+/// z component of the outward normal: positive where the face looks at the viewer. Not normalised
+/// but for its sign; zero along the folds.
+///
+/// Walls seen edge-on give noise about zero; they count as facing away: free-form surfaces count as
+/// facing the viewer from an angle of `edge_on` rad on. (The closed forms need no such margin, but for
+/// surfaces that are edge-on as a whole, see is_edge_on.)
+class FacingField final : public LevelField {
+  public:
+    static constexpr double edge_on = 1e-9;
+
+    using LevelField::LevelField;
+    /// True for a plane or cylinder whose normals are all across the view.
+    bool is_edge_on() const;
+    double value(const Point2& uv) const override;
+    FieldValue with_gradient(const Point2& uv) const override;
+};
+
+/// Height over the datum: zero along the section.
+class HeightField final : public LevelField {
+  public:
+    using LevelField::LevelField;
+    double value(const Point2& uv) const override;
+    FieldValue with_gradient(const Point2& uv) const override;
+};
+
+}  // namespace planform::flatten

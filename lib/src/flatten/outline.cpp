@@ -1,0 +1,120 @@
+#include "flatten/outline.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <utility>
+
+#include "planform/error.hpp"
+
+namespace planform::flatten {
+namespace {
+
+/// Free ends nearer than this (mm) are one node.
+constexpr double same_place = 1e-7;
+
+/// Contours in an order that does not depend on how the solid was built: by lower left corner.
+bool comes_before(const Profile& a, const Profile& b) {
+    const Point2 low_a = a.bounds().min(), low_b = b.bounds().min();
+    if (low_a.x() != low_b.x()) return low_a.x() < low_b.x();
+    if (low_a.y() != low_b.y()) return low_a.y() < low_b.y();
+    return a.area() > b.area();
+}
+
+Contour to_contour(const arrange::Loop& loop, const Outline& outline) {
+    std::vector<Provenance> provenance;
+    for (const int tag : loop.tags) provenance.push_back(outline.provenance(tag));
+    return Contour(loop.curves, std::move(provenance));
+}
+
+}  // namespace
+
+int Outline::add_node(const Point2& position) {
+    nodes_.push_back(position);
+    united_with_.push_back(static_cast<int>(nodes_.size()) - 1);
+    return united_with_.back();
+}
+
+int Outline::free_node(const Point2& position) {
+    for (const int node : free_nodes_)
+        if ((nodes_[static_cast<std::size_t>(node)] - position).norm() < same_place) return node;
+    free_nodes_.push_back(add_node(position));
+    return free_nodes_.back();
+}
+
+int Outline::root(int node) const {
+    while (united_with_[static_cast<std::size_t>(node)] != node) {
+        int& next = united_with_[static_cast<std::size_t>(node)];
+        next = united_with_[static_cast<std::size_t>(next)];
+        node = next;
+    }
+    return node;
+}
+
+void Outline::add(const std::vector<Curve>& curves, int start_node, int end_node, int weight,
+                  const Provenance& provenance) {
+    if (curves.empty()) {
+        if (start_node < 0 || end_node < 0) return;
+        const int a = root(start_node), b = root(end_node);
+        united_with_[static_cast<std::size_t>(std::max(a, b))] = std::min(a, b);
+        return;
+    }
+    if (start_node < 0) start_node = free_node(start_point(curves.front()));
+    if (end_node < 0) end_node = free_node(end_point(curves.back()));
+    const int tag = static_cast<int>(provenances_.size());
+    provenances_.push_back(provenance);
+    int from = start_node;
+    for (std::size_t i = 0; i < curves.size(); ++i) {
+        const int to = i + 1 == curves.size() ? end_node : add_node(end_point(curves[i]));
+        curves_.push_back({curves[i], from, to, weight, 0, tag});
+        from = to;
+    }
+}
+
+arrange::Input Outline::input() const {
+    arrange::Input input{nodes_, curves_};
+    for (arrange::DirectedCurve& curve : input.curves) {
+        curve.start_node = root(curve.start_node);
+        curve.end_node = root(curve.end_node);
+    }
+    return input;
+}
+
+std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name) {
+    if (outline.empty()) return {};
+    arrange::Options options;
+    options.tolerance = tolerance;
+    const std::vector<arrange::Loop> loops = arrange::arrange(outline.input(), options);
+
+    std::vector<std::vector<Contour>> holes(loops.size());
+    for (const arrange::Loop& loop : loops)
+        if (loop.hole && loop.parent >= 0)
+            holes[static_cast<std::size_t>(loop.parent)].push_back(to_contour(loop, outline));
+    std::vector<std::pair<Profile, int>> found;  // with the index of its loop
+    for (std::size_t i = 0; i < loops.size(); ++i) {
+        if (loops[i].hole) continue;
+        found.emplace_back(Profile(to_contour(loops[i], outline), std::move(holes[i]), name),
+                           static_cast<int>(i));
+    }
+    std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) {
+        return comes_before(a.first, b.first);
+    });
+    std::vector<int> place(loops.size(), -1);
+    for (std::size_t i = 0; i < found.size(); ++i)
+        place[static_cast<std::size_t>(found[i].second)] = static_cast<int>(i);
+    std::vector<Profile> profiles;
+    for (const auto& [profile, loop] : found) {
+        const int parent = loops[static_cast<std::size_t>(loop)].parent;
+        profiles.emplace_back(profile.outer(), profile.holes(), name,
+                              parent < 0 ? -1 : place[static_cast<std::size_t>(parent)]);
+    }
+    return profiles;
+}
+
+void check_tolerance(double tolerance) {
+    if (!(tolerance > 0.0) || !std::isfinite(tolerance))
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "tolerance must be a positive, finite number of millimetres");
+}
+
+}  // namespace planform::flatten

@@ -1,0 +1,48 @@
+#pragma once
+
+/// Directed curves of one or more solids, collected for the arrangement, and the way back to profiles.
+
+#include <string>
+#include <vector>
+
+#include "arrange/arrange.hpp"
+#include "planform/flatten.hpp"
+
+namespace planform::flatten {
+
+/// Collects closed chains. Nodes say which ends meet; nodes that fall on one point are united.
+class Outline {
+  public:
+    int add_node(const Point2& position);
+    /// For ends without a node of their own: the free node at this place, or a new one.
+    int free_node(const Point2& position);
+
+    /// Adds curves that run head to tail from one node to another, `weight` times. No curves: the nodes
+    /// are one point.
+    void add(const std::vector<Curve>& curves, int start_node, int end_node, int weight,
+             const Provenance& provenance);
+
+    bool empty() const { return curves_.empty(); }
+    /// Node sums checked, united nodes replaced by one.
+    arrange::Input input() const;
+    const Provenance& provenance(int tag) const {
+        return provenances_[static_cast<std::size_t>(tag)];
+    }
+
+  private:
+    int root(int node) const;
+
+    std::vector<Point2> nodes_;
+    mutable std::vector<int> united_with_;
+    std::vector<int> free_nodes_;
+    std::vector<arrange::DirectedCurve> curves_;
+    std::vector<Provenance> provenances_;
+};
+
+/// The union of what was collected, as profiles in a stable order.
+std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name);
+
+/// Throws GeometryError(invalid_argument) unless the tolerance is a positive, finite number.
+void check_tolerance(double tolerance);
+
+}  // namespace planform::flatten

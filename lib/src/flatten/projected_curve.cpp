@@ -1,0 +1,147 @@
+#include "flatten/projected_curve.hpp"
+
+#include <GeomAbs_Shape.hxx>
+#include <GeomConvert.hxx>
+#include <GeomConvert_ApproxCurve.hxx>
+#include <Geom_BSplineCurve.hxx>
+#include <Geom_BezierCurve.hxx>
+#include <Geom_Circle.hxx>
+#include <Geom_Ellipse.hxx>
+#include <Geom_Line.hxx>
+#include <Geom_OffsetCurve.hxx>
+#include <Geom_TrimmedCurve.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include "planform/error.hpp"
+
+namespace planform::flatten {
+namespace {
+
+/// Recognition of lines and arcs among splines, mm: the confusion of common solid modellers.
+constexpr double recognition = 1e-7;
+/// A curve shorter than this (mm) is a point on the datum.
+constexpr double point_size = 1e-9;
+
+Point2 flat(const gp_Pnt& p) { return {p.X(), p.Y()}; }
+Vector2 flat(const gp_Dir& d) { return {d.X(), d.Y()}; }
+
+template <typename Conic>
+void frame_of(const Conic& conic, const gp_Trsf& placement, bool is_placed, Point2& center,
+              Vector2& x, Vector2& y) {
+    gp_Ax2 frame = conic->Position();
+    if (is_placed) frame.Transform(placement);
+    center = flat(frame.Location());
+    x = flat(frame.XDirection());
+    y = flat(frame.YDirection());
+}
+
+Spline to_spline(const Handle(Geom_BSplineCurve) & source, const gp_Trsf& placement,
+                 bool is_placed) {
+    Spline spline;
+    spline.degree = source->Degree();
+    for (int i = 1; i <= source->NbKnots(); ++i)
+        for (int k = 0; k < source->Multiplicity(i); ++k) spline.knots.push_back(source->Knot(i));
+    for (int i = 1; i <= source->NbPoles(); ++i) {
+        gp_Pnt pole = source->Pole(i);
+        if (is_placed) pole.Transform(placement);
+        spline.poles.push_back(flat(pole));
+        if (source->IsRational()) spline.weights.push_back(source->Weight(i));
+    }
+    return spline;
+}
+
+bool is_point(const Spline& spline) {
+    Box2 box;
+    for (const Point2& pole : spline.poles) box.extend(pole);
+    return box.sizes().maxCoeff() < point_size;
+}
+
+/// The exact spline of any kernel curve but an offset curve, which is approximated.
+Handle(Geom_BSplineCurve) as_spline(const Handle(Geom_Curve) & curve, double from, double to,
+                                    double tolerance) {
+    Handle(Geom_BSplineCurve) spline = Handle(Geom_BSplineCurve)::DownCast(curve);
+    if (!spline.IsNull()) {
+        const bool whole = !spline->IsPeriodic() && from <= spline->FirstParameter() &&
+                           to >= spline->LastParameter();
+        if (whole) return spline;
+        spline = Handle(Geom_BSplineCurve)::DownCast(spline->Copy());
+        spline->Segment(from, to);
+        return spline;
+    }
+    const Handle(Geom_TrimmedCurve) piece = new Geom_TrimmedCurve(curve, from, to);
+    if (curve->IsKind(STANDARD_TYPE(Geom_OffsetCurve))) {
+        GeomConvert_ApproxCurve approximation(piece, tolerance, GeomAbs_C1, 200, 8);
+        if (!approximation.HasResult())
+            throw GeometryError(ErrorKind::kernel_failure, "an offset curve can't be approximated");
+        return approximation.Curve();
+    }
+    return GeomConvert::CurveToBSplineCurve(piece);
+}
+
+}  // namespace
+
+std::vector<Curve> project_conjugate_arc(const Point2& center, const Vector2& a, const Vector2& b,
+                                         double from, double to) {
+    // Principal axes of the ellipse with conjugate half diameters a, b: the singular values of [a b].
+    // With t = phase + s the curve is center + p cos s + q sin s, p and q perpendicular.
+    const double phase = 0.5 * std::atan2(2.0 * a.dot(b), a.squaredNorm() - b.squaredNorm());
+    const Vector2 p = a * std::cos(phase) + b * std::sin(phase);
+    const Vector2 q = b * std::cos(phase) - a * std::sin(phase);
+    const double size = p.norm();
+    if (size < point_size) return {};
+    const double sweep = to - from;
+    if (q.norm() < 1e-12 * size) {
+        // Seen edge-on: straight pieces that turn where cos s = +-1.
+        std::vector<double> stops = {from - phase};
+        const double low = std::min(from, to) - phase, high = std::max(from, to) - phase;
+        std::vector<double> turns;
+        for (double k = std::ceil(low / pi); k * pi < high; k += 1.0)
+            if (k * pi > low) turns.push_back(k * pi);
+        if (sweep < 0.0) std::reverse(turns.begin(), turns.end());
+        stops.insert(stops.end(), turns.begin(), turns.end());
+        stops.push_back(to - phase);
+        std::vector<Curve> pieces;
+        for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
+            const Line line{center + std::cos(stops[i]) * p, center + std::cos(stops[i + 1]) * p};
+            if ((line.end - line.start).norm() >= point_size) pieces.push_back(line);
+        }
+        return pieces;
+    }
+    const double turn = cross(p, q) < 0.0 ? -1.0 : 1.0;
+    if (std::abs(q.norm() - size) < 1e-12 * size) {
+        const double start = std::atan2(p.y(), p.x()) + turn * (from - phase);
+        return {Arc{center, size, start, turn * sweep}};
+    }
+    // p is the longer axis by the choice of the phase.
+    return {EllipticalArc{center, p, q.norm() / size, turn * (from - phase), turn * sweep}};
+}
+
+std::vector<Curve> project_edge(const GraphEdge& edge, double from, double to, double tolerance) {
+    Handle(Geom_Curve) curve = edge.curve;
+    while (curve->IsKind(STANDARD_TYPE(Geom_TrimmedCurve)))
+        curve = Handle(Geom_TrimmedCurve)::DownCast(curve)->BasisCurve();
+    if (curve->IsKind(STANDARD_TYPE(Geom_Line))) {
+        const Line line{edge.point(from).head<2>(), edge.point(to).head<2>()};
+        if ((line.end - line.start).norm() < point_size) return {};
+        return {line};
+    }
+    Point2 center;
+    Vector2 x, y;
+    if (const auto circle = Handle(Geom_Circle)::DownCast(curve); !circle.IsNull()) {
+        frame_of(circle, edge.placement, edge.is_placed, center, x, y);
+        const double radius = circle->Radius();
+        return project_conjugate_arc(center, radius * x, radius * y, from, to);
+    }
+    if (const auto ellipse = Handle(Geom_Ellipse)::DownCast(curve); !ellipse.IsNull()) {
+        frame_of(ellipse, edge.placement, edge.is_placed, center, x, y);
+        return project_conjugate_arc(center, ellipse->MajorRadius() * x,
+                                     ellipse->MinorRadius() * y, from, to);
+    }
+    const Spline spline =
+        to_spline(as_spline(curve, from, to, 0.1 * tolerance), edge.placement, edge.is_placed);
+    if (is_point(spline)) return {};
+    return {canonical(spline, recognition)};
+}
+
+}  // namespace planform::flatten

@@ -1,0 +1,26 @@
+#pragma once
+
+/// Where does a function of one parameter change its sign?
+
+#include <functional>
+#include <vector>
+
+namespace planform::flatten {
+
+/// Signs of a function over an interval: positive or not at its start, changing at each root.
+struct SignScan {
+    bool starts_positive = false;
+    bool ends_positive = false;
+    std::vector<double> roots;  ///< ascending, strictly inside the interval
+};
+
+/// Samples at `count` >= 2 equal steps, looks closer where the function nears zero without changing its
+/// sign, and brackets each root to full precision. Deterministic.
+SignScan scan_sign(const std::function<double(double)>& function, double first, double last,
+                   int count);
+
+/// A zero next to `guess`, within `reach`, by the secant method; returns `guess` if there is none.
+double polish_root(const std::function<double(double)>& function, double guess, double reach,
+                   double first, double last);
+
+}  // namespace planform::flatten

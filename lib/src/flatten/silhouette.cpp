@@ -1,0 +1,79 @@
+#include <cmath>
+#include <cstddef>
+#include <string>
+
+#include "flatten/edge_coverage.hpp"
+#include "flatten/facing_boundary.hpp"
+#include "flatten/level_curves.hpp"
+#include "flatten/outline.hpp"
+#include "flatten/shape_graph.hpp"
+#include "flatten/solid_outline.hpp"
+#include "planform/error.hpp"
+
+namespace planform::flatten {
+namespace {
+
+/// Collects the boundaries of the parts of one solid's faces that look at the viewer. Along an edge
+/// between two such parts they cancel; what stays, with the folds, is all that needs arranging, and the
+/// winding number of a point is the number of front-facing sheets over it.
+class Silhouette {
+  public:
+    Silhouette(const ShapeGraph& graph, int solid, double tolerance, Outline& outline)
+        : graph_(graph), solid_(solid), tolerance_(tolerance), outline_(outline) {
+        for (const Point3& vertex : graph.vertices)
+            vertex_nodes_.push_back(outline.add_node(vertex.head<2>()));
+        for (const GraphEdge& edge : graph.edges) {
+            const auto node = [&](int vertex) {
+                return vertex < 0 ? -1 : vertex_nodes_[static_cast<std::size_t>(vertex)];
+            };
+            coverage_.emplace_back(edge, node(edge.start_vertex), node(edge.end_vertex));
+        }
+    }
+
+    void run() {
+        for (const GraphFace& face : graph_.faces) in_face(face.number, [&] { add_face(face); });
+        for (std::size_t i = 0; i < graph_.edges.size(); ++i)
+            coverage_[i].emit(tolerance_,
+                              {Provenance::Kind::edge, solid_, graph_.edges[i].number}, outline_);
+    }
+
+  private:
+    void add_face(const GraphFace& face) {
+        const FaceSurface surface(face.shape);
+        const FacingField field(surface, face.outward);
+        if (field.is_edge_on()) return;
+        if (surface.kind() == GeomAbs_Plane) {
+            if (field.value(Point2::Zero()) > 0.0) cover_whole(face);
+            return;
+        }
+        const std::vector<BoundaryRoot> roots =
+            FacingBoundary(face, field, graph_, vertex_nodes_, coverage_, outline_).run();
+        for (const LevelCurve& curve : level_curves(field, roots, tolerance_))
+            outline_.add(curve.curves, curve.start_node, curve.end_node, 1,
+                         {Provenance::Kind::fold, solid_, face.number});
+    }
+
+    void cover_whole(const GraphFace& face) {
+        for (const EdgeUse& use : face.uses) {
+            const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(use.edge)];
+            if (edge.degenerate()) continue;
+            coverage_[static_cast<std::size_t>(use.edge)].add(
+                edge.first, edge.last, use.along == (face.outward > 0) ? 1 : -1);
+        }
+    }
+
+    const ShapeGraph& graph_;
+    int solid_;
+    double tolerance_;
+    Outline& outline_;
+    std::vector<int> vertex_nodes_;
+    std::vector<EdgeCoverage> coverage_;
+};
+
+}  // namespace
+
+void add_silhouette(const ShapeGraph& graph, int solid, double tolerance, Outline& outline) {
+    Silhouette(graph, solid, tolerance, outline).run();
+}
+
+}  // namespace planform::flatten

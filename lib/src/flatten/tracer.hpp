@@ -1,0 +1,19 @@
+#pragma once
+
+/// Zero sets without a closed form, traced by predictor and corrector.
+
+#include <vector>
+
+#include "flatten/level_curves.hpp"
+
+namespace planform::flatten {
+
+/// Level curves of a field on any smooth surface: from every starting root along the zero set to an
+/// ending root; then loops that close inside the face, searched on a grid of samples. Splines within
+/// `tolerance` mm of the true curves on the datum.
+/// Throws GeometryError(face_not_flattened) if a trace meets no root.
+std::vector<LevelCurve> trace_level_curves(const LevelField& field,
+                                           const std::vector<BoundaryRoot>& roots,
+                                           double tolerance);
+
+}  // namespace planform::flatten
