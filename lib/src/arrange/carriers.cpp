@@ -11,8 +11,6 @@
 namespace planform::arrange {
 namespace {
 
-constexpr double full_turn = 2.0 * pi;
-
 /// A curve of the input as a range of its carrier, from < to.
 struct Range {
     int carrier;
@@ -241,8 +239,7 @@ class Collector {
             add_whole(first, last);
             return;
         }
-        const bool periodic =
-            carrier.kind == Carrier::Kind::circle || carrier.kind == Carrier::Kind::ellipse;
+        const bool periodic = carrier.is_periodic();
         const std::vector<Break> breaks = find_breaks(periodic, first, last);
         const std::size_t cells = periodic ? breaks.size() : breaks.size() - 1;
         std::vector<Winding> change(cells + 1, Winding{});
@@ -352,9 +349,14 @@ Point2 Carrier::position(double parameter) const {
 }
 
 Vector2 Carrier::direction(double parameter) const {
-    if (kind == Kind::circle || kind == Kind::ellipse)
-        return derivative_at(curve, parameter / full_turn) / full_turn;
+    if (is_periodic()) return derivative_at(curve, parameter / full_turn) / full_turn;
     return derivative_at(curve, parameter);
+}
+
+Vector2 Carrier::second_derivative(double parameter) const {
+    if (is_periodic())
+        return second_derivative_at(curve, parameter / full_turn) / (full_turn * full_turn);
+    return second_derivative_at(curve, parameter);
 }
 
 Curve Carrier::piece(double from, double to) const {

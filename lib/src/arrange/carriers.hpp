@@ -9,6 +9,8 @@
 
 namespace planform::arrange {
 
+constexpr double full_turn = 2.0 * pi;
+
 /// An unbounded line (parameter: mm from its base point), a whole circle or ellipse (parameter:
 /// angle) or a spline (its own parameter).
 struct Carrier {
@@ -18,6 +20,8 @@ struct Carrier {
 
     Point2 position(double parameter) const;
     Vector2 direction(double parameter) const;  ///< derivative, not normalised
+    Vector2 second_derivative(double parameter) const;
+    bool is_periodic() const { return kind == Kind::circle || kind == Kind::ellipse; }
     /// The directed piece between two parameters; from > to runs against the carrier.
     Curve piece(double from, double to) const;
     /// Parameter of the point nearest to `point`, next to `guess` (which settles the turn of a

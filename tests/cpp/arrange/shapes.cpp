@@ -187,6 +187,25 @@ bool contains(const std::vector<Chord>& chords, std::size_t loop, const Point2& 
     return inside;
 }
 
+std::string crossing_fault(std::vector<Chord> chords, double slack) {
+    const auto low = [](const Chord& c) { return std::min(c.start.x(), c.end.x()); };
+    const auto high = [](const Chord& c) { return std::max(c.start.x(), c.end.x()); };
+    std::sort(chords.begin(), chords.end(),
+              [&](const Chord& a, const Chord& b) { return low(a) < low(b); });
+    for (std::size_t a = 0; a < chords.size(); ++a) {
+        for (std::size_t b = a + 1; b < chords.size() && low(chords[b]) <= high(chords[a]); ++b) {
+            if (are_neighbours(chords[a], chords[b])) continue;
+            if (!cross_each_other(chords[a], chords[b], slack)) continue;
+            std::ostringstream text;
+            text.precision(17);
+            text << "crossing of loops " << chords[a].loop << " and " << chords[b].loop << " near ("
+                 << chords[a].start.transpose() << ")";
+            return text.str();
+        }
+    }
+    return {};
+}
+
 std::string parent_fault(const std::vector<Loop>& loops, const std::vector<Chord>& chords) {
     for (std::size_t i = 0; i < loops.size(); ++i) {
         const int parent = loops[i].parent;
@@ -228,20 +247,8 @@ std::string fault(const std::vector<Loop>& loops, double closure, double chord) 
         return text.str();
     }
     const std::vector<Chord> chords = chords_of(loops, chord);
-    for (std::size_t a = 0; a < chords.size(); ++a) {
-        const double low = std::min(chords[a].start.x(), chords[a].end.x());
-        const double high = std::max(chords[a].start.x(), chords[a].end.x());
-        for (std::size_t b = a + 1; b < chords.size(); ++b) {
-            if (std::max(chords[b].start.x(), chords[b].end.x()) < low ||
-                std::min(chords[b].start.x(), chords[b].end.x()) > high)
-                continue;
-            if (are_neighbours(chords[a], chords[b])) continue;
-            if (!cross_each_other(chords[a], chords[b], 2.0 * chord)) continue;
-            text << "crossing of loops " << chords[a].loop << " and " << chords[b].loop << " near ("
-                 << chords[a].start.transpose() << ")";
-            return text.str();
-        }
-    }
+    if (const std::string crossing = crossing_fault(chords, 2.0 * chord); !crossing.empty())
+        return crossing;
     return parent_fault(loops, chords);
 }
 

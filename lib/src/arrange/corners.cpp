@@ -1,0 +1,179 @@
+#include "arrange/corners.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <optional>
+
+namespace planform::arrange {
+namespace {
+
+/// Gap between two curves that counts as none, in cells: far above the rounding of coordinates, far
+/// below anything that matters.
+constexpr double exact_gap = 1e-3;
+constexpr double resolved_cells = 8.0;
+/// Below this sine of the angle between two curves, chords may turn the other way than the curves.
+constexpr double clear_sine = 0.1;
+
+/// A run's curve as Newton's method wants it, with the map from its parameter to the carrier's.
+struct Stage {
+    Curve curve;
+    double guess;
+    double offset;
+    double scale;
+
+    double on_carrier(double parameter) const { return offset + scale * parameter; }
+};
+
+class CornerFinder {
+  public:
+    CornerFinder(const RecoveryInput& input, const Run& before, const Run& after)
+        : in_(input),
+          before_(before),
+          after_(after),
+          a_(carrier(before)),
+          b_(carrier(after)),
+          here_(0.5 * (before.end_vertex + after.begin_vertex)),
+          reach_(tolerance(before) + tolerance(after) + 4.0 * input.grid.cell()) {}
+
+    Corner find() const {
+        if (before_.end_at_node && after_.begin_at_node) {
+            const Corner node = corner(before_.end, after_.begin);
+            if (node.is_exact) return node;
+        }
+        if (const auto crossing = find_crossing()) return *crossing;
+        if (const auto tangency = find_tangency()) return *tangency;
+        return nearest_to_vertex();
+    }
+
+  private:
+    const Carrier& carrier(const Run& run) const {
+        return in_.set.carriers[static_cast<std::size_t>(run.carrier)];
+    }
+    double tolerance(const Run& run) const {
+        return in_.tolerances[static_cast<std::size_t>(run.carrier)];
+    }
+
+    Corner corner(double end, double begin) const {
+        const double gap = (a_.position(end) - b_.position(begin)).norm();
+        return {end, begin, gap, gap <= exact_gap * in_.grid.cell(), false};
+    }
+
+    /// A spline may cross itself, the others don't.
+    bool may_cross() const {
+        return before_.carrier != after_.carrier || a_.kind == Carrier::Kind::spline;
+    }
+
+    /// The crossing of the two carriers next to the corner, if the chords could have met there.
+    std::optional<Corner> find_crossing() const {
+        if (!may_cross()) return std::nullopt;
+        const Stage a = stage(before_, before_.end);
+        const Stage b = stage(after_, after_.begin);
+        constexpr double anywhere = std::numeric_limits<double>::infinity();
+        const auto crossing = refine_crossing(a.curve, a.guess, b.curve, b.guess, anywhere);
+        if (!crossing) return std::nullopt;
+        const double end = a_.parameter_near(crossing->point, a.on_carrier(crossing->t));
+        const double begin = b_.parameter_near(crossing->point, b.on_carrier(crossing->u));
+        const double sine = signed_sine(end, begin);
+        if ((crossing->point - here_).norm() * std::abs(sine) > reach_) return std::nullopt;
+        if (std::abs(sine) < clear_sine && turns_otherwise(sine)) return std::nullopt;
+        return corner(end, begin);
+    }
+
+    /// Lines: the run itself, so that a step may be as long as half of it. Others: the carrier.
+    Stage stage(const Run& run, double guess) const {
+        const Carrier& c = carrier(run);
+        if (c.kind == Carrier::Kind::line) {
+            const double size = run.end - run.begin;
+            if (size == 0.0) return {c.curve, guess, 0.0, 1.0};
+            return {c.piece(run.begin, run.end), (guess - run.begin) / size, run.begin, size};
+        }
+        const double scale = c.is_periodic() ? full_turn : 1.0;
+        return {c.curve, guess / scale, 0.0, scale};
+    }
+
+    /// Sine of the turn from one run to the next at these parameters.
+    double signed_sine(double end, double begin) const {
+        const Vector2 u = a_.direction(end).normalized();
+        const Vector2 v = b_.direction(begin).normalized();
+        return before_.forward == after_.forward ? cross(u, v) : -cross(u, v);
+    }
+
+    /// Two curves that cross twice nearby turn left at one crossing and right at the other: the
+    /// polygon's turn tells which of the two is meant. Edges of a few cells have no direction to
+    /// speak of.
+    bool turns_otherwise(double sine) const {
+        constexpr double shortest = 16.0;
+        const Vector2 &u = before_.end_edge, &v = after_.begin_edge;
+        if (std::min(u.norm(), v.norm()) < shortest) return false;
+        return sine * cross(u, v) < 0.0;
+    }
+
+    /// The place where the two carriers run in parallel, if they are one there as far as the grid
+    /// tells. Newton's method on the angle between them, whose slope is the difference of
+    /// curvatures.
+    std::optional<Corner> find_tangency() const {
+        if (before_.carrier == after_.carrier) return std::nullopt;
+        double t = before_.end;
+        double u = b_.parameter_near(a_.position(t), after_.begin);
+        for (int step = 0; step < 20; ++step) {
+            const Vector2 a1 = a_.direction(t), b1 = b_.direction(u);
+            const double square_a = a1.squaredNorm(), square_b = b1.squaredNorm();
+            if (square_a == 0.0 || square_b == 0.0) return std::nullopt;
+            const double angle = std::atan(cross(b1, a1) / b1.dot(a1));
+            const double slope =
+                cross(a1, a_.second_derivative(t)) / square_a -
+                cross(b1, b_.second_derivative(u)) / square_b * a1.dot(b1) / square_b;
+            if (slope == 0.0) return std::nullopt;
+            const double change = -angle / slope;
+            const double moved = (a_.position(t + change) - here_).norm();
+            // At distance d from the tangency the curves are d^2 / 2 times the difference of
+            // curvatures apart; chords that met lie within the reach there.
+            const double bend = std::abs(slope) / std::sqrt(square_a);
+            if (!(0.5 * bend * moved * moved <= 4.0 * reach_)) return std::nullopt;
+            t += change;
+            u = b_.parameter_near(a_.position(t), u);
+            if (std::abs(change) * std::sqrt(square_a) <= 1e-6 * in_.grid.cell()) break;
+        }
+        if (a_.kind == Carrier::Kind::spline) t = limited(a_, t);
+        const Corner found = corner(t, u);
+        if (found.gap > resolution(in_.grid)) return std::nullopt;
+        return found;
+    }
+
+    static double limited(const Carrier& c, double parameter) {
+        const Interval range = domain(c.curve);
+        return std::clamp(parameter, range.first, range.last);
+    }
+
+    Corner nearest_to_vertex() const {
+        Point2 here = here_;
+        if (before_.end_at_node) here = a_.position(before_.end);
+        if (after_.begin_at_node) here = b_.position(after_.begin);
+        const double end = before_.end_at_node ? before_.end : a_.parameter_near(here, before_.end);
+        const double begin =
+            after_.begin_at_node ? after_.begin : b_.parameter_near(here, after_.begin);
+        Corner nearest = corner(end, begin);
+        nearest.at_node = before_.end_at_node && after_.begin_at_node;
+        return nearest;
+    }
+
+    const RecoveryInput& in_;
+    const Run& before_;
+    const Run& after_;
+    const Carrier& a_;
+    const Carrier& b_;
+    Point2 here_;
+    double reach_;
+};
+
+}  // namespace
+
+double resolution(const Grid& grid) { return resolved_cells * grid.cell(); }
+
+Corner find_corner(const RecoveryInput& input, const Run& before, const Run& after) {
+    return CornerFinder(input, before, after).find();
+}
+
+}  // namespace planform::arrange
