@@ -1,4 +1,5 @@
 #include <APIHeaderSection_MakeHeader.hxx>
+#include <STEPCAFControl_Controller.hxx>
 #include <STEPCAFControl_Writer.hxx>
 #include <STEPControl_Writer.hxx>
 #include <Standard_Failure.hxx>
@@ -82,11 +83,12 @@ void set_header(STEPCAFControl_Writer& writer) {
 void write_step(const std::filesystem::path& file, const std::filesystem::path& shown) {
     const std::lock_guard lock(model::exchange_mutex());
     const model::Silence silence;
-    STEPCAFControl_Writer writer;
+    STEPCAFControl_Controller::Init();  // registers the settings, which a new writer copies
     const model::Setting unit("write.step.unit", "MM");
     const model::Setting schema("write.step.schema", "AP214IS");
     // Curves in the parameter space of planes and cylinders follow from the others.
     const model::Setting parameter_curves("write.surfacecurve.mode", "Off");
+    STEPCAFControl_Writer writer;
     writer.SetColorMode(Standard_False);
     const demo::Station station = demo::station();
     if (!writer.Transfer(station.document, STEPControl_AsIs)) {

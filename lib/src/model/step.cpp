@@ -1,3 +1,4 @@
+#include <STEPCAFControl_Controller.hxx>
 #include <STEPCAFControl_Reader.hxx>
 #include <STEPControl_Reader.hxx>
 #include <StepData_StepModel.hxx>
@@ -47,8 +48,9 @@ Model read_step(std::string_view bytes, const std::string& source, const LoadOpt
     const std::lock_guard lock(exchange_mutex());
     const Silence silence;
     return guarded(source, ErrorKind::kernel_failure, [&] {
-        STEPCAFControl_Reader reader;  // registers the settings
+        STEPCAFControl_Controller::Init();  // registers the settings, which a new reader copies
         const Setting unit("xstep.cascade.unit", "MM");
+        STEPCAFControl_Reader reader;
         reader.SetNameMode(Standard_True);
         reader.SetColorMode(Standard_True);
         parse(reader.ChangeReader(), bytes, source);
