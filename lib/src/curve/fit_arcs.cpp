@@ -77,13 +77,12 @@ class SmoothFit {
         double error;
     };
 
-    Node node(double t, bool at_end) const {
+    Node node(double t) const {
         const detail::Tangents tangents = detail::tangents_at(curve_, t);
         if (t == range_.first) return {t, start_point(curve_), tangents.after};
         if (t == range_.last) return {t, end_point(curve_), tangents.before};
         // The same for the biarc that ends here and the one that begins, also at a joint of spans
         // where the two differ by rounding.
-        (void)at_end;
         return {t, point_at(curve_, t), (tangents.before + tangents.after).normalized()};
     }
 
@@ -110,7 +109,7 @@ class SmoothFit {
     }
 
     std::optional<Step> step(const Node& from, double to) const {
-        const Node end = node(to, true);
+        const Node end = node(to);
         const std::optional<Biarc> biarc =
             detail::make_biarc(from.point, from.tangent, end.point, end.tangent);
         if (!biarc) return std::nullopt;
@@ -156,7 +155,7 @@ class SmoothFit {
 
     /// The way out where no biarc fits however short (below the rounding of the coordinates).
     Step straight_step(const Node& from, double to) const {
-        const Node end = node(to, true);
+        const Node end = node(to);
         const Vector2 chord = end.point - from.point;
         const Vector2 along = chord.norm() > 0.0 ? Vector2(chord.normalized()) : from.tangent;
         const Point2 middle = 0.5 * (from.point + end.point);
@@ -170,7 +169,7 @@ class SmoothFit {
     /// needed.
     std::vector<Biarc> cover(double limit, std::size_t most) const {
         std::vector<Biarc> biarcs;
-        Node from = node(range_.first, false);
+        Node from = node(range_.first);
         double guess = range_.last;
         while (from.t < range_.last) {
             if (biarcs.size() == most) return {};

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <vector>
 
 #include "curve/overloaded.hpp"
 #include "curve/spline.hpp"
@@ -65,32 +66,60 @@ double bracketed_root(double low, double high, Evaluate&& evaluate) {
     return t;
 }
 
-double nearest_on_ellipse(const EllipticalArc& arc, const Point2& target) {
-    // (p(t) - target) . p'(t) rises through zero at each local minimum of the distance; there are
-    // at most two, and those closer together than a sample step are equally far to its square.
-    const Curve curve = arc;
-    const auto slope_of_distance = [&](double t, double& g, double& slope) {
-        const Vector2 offset = point_at(curve, t) - target;
-        const Vector2 first = derivative_at(curve, t);
-        g = offset.dot(first);
-        slope = first.squaredNorm() + offset.dot(second_derivative_at(curve, t));
-    };
-    const int samples = 4 + static_cast<int>(std::ceil(10.0 * std::abs(arc.sweep)));
-    Nearest nearest;
-    double before = 0.0;
-    for (int i = 0; i <= samples; ++i) {
-        const double t = static_cast<double>(i) / samples;
-        double g = 0.0;
-        double slope = 0.0;
-        slope_of_distance(t, g, slope);
-        nearest.offer(t, (point_at(curve, t) - target).squaredNorm());
-        if (i > 0 && before < 0.0 && g >= 0.0) {
-            const double root =
-                bracketed_root(static_cast<double>(i - 1) / samples, t, slope_of_distance);
-            nearest.offer(root, (point_at(curve, root) - target).squaredNorm());
-        }
-        before = g;
+/// The (at most two) angles at which the distance of a full ellipse from a point is least locally.
+///
+/// Notation: a >= b semi-axes, (x, y) the point in the axes' frame, mirrored into the first
+/// quadrant; half the derivative of the squared distance at the angle s is
+///   g(s) = (b^2 - a^2) sin s cos s + a x sin s - b y cos s.
+/// g rises through zero once in [0, pi/2]: the nearest point. Inside the evolute there is one more
+/// minimum, across the major axis, in [-pi/2, -m] with tan^3 m = b y / (a x), if g(-m) > 0: g(-m) /
+/// (sin m cos m) is largest there.
+class EllipseMinima {
+  public:
+    EllipseMinima(double a, double b, const Vector2& point)
+        : ax_(a * std::abs(point.x())), by_(b * std::abs(point.y())), cc_((a - b) * (a + b)) {
+        const auto slope_of_distance = [this](double s, double& g, double& slope) {
+            g = this->g(s);
+            slope = -cc_ * std::cos(2.0 * s) + ax_ * std::cos(s) + by_ * std::sin(s);
+        };
+        const auto unfolded = [&](double angle) {
+            return std::atan2(std::copysign(1.0, point.y()) * std::sin(angle),
+                              std::copysign(1.0, point.x()) * std::cos(angle));
+        };
+        angles.push_back(unfolded(bracketed_root(0.0, 0.5 * pi, slope_of_distance)));
+        const double middle = -std::atan2(std::cbrt(by_), std::cbrt(ax_));
+        if (g(middle) > 0.0)
+            angles.push_back(unfolded(bracketed_root(-0.5 * pi, middle, slope_of_distance)));
     }
+
+    std::vector<double> angles;
+
+  private:
+    double g(double s) const {
+        return -cc_ * std::sin(s) * std::cos(s) + ax_ * std::sin(s) - by_ * std::cos(s);
+    }
+
+    double ax_, by_, cc_;
+};
+
+double nearest_on_ellipse(const EllipticalArc& arc, const Point2& target) {
+    const double semi_major = arc.major.norm();
+    const Vector2 along = arc.major / semi_major;
+    const Vector2 offset = target - arc.center;
+    const Vector2 local(along.dot(offset), cross(along, offset));
+    const double turn = arc.sweep < 0.0 ? -1.0 : 1.0;
+    const double sweep = std::abs(arc.sweep);
+    Nearest nearest;
+    const auto offer = [&](double t) {
+        nearest.offer(t, (point_at(arc, t) - target).squaredNorm());
+    };
+    for (const double angle : EllipseMinima(semi_major, arc.ratio * semi_major, local).angles) {
+        double from_start = turn * (angle - arc.start_angle);
+        from_start -= 2.0 * pi * std::floor(from_start / (2.0 * pi));
+        if (from_start <= sweep) offer(from_start / sweep);
+    }
+    offer(0.0);
+    offer(1.0);
     return nearest.parameter;
 }
 
@@ -109,8 +138,11 @@ class SplineSearch {
     SplineSearch(const Spline& spline, const Point2& target) : spline_(spline), target_(target) {}
 
     double nearest() {
-        offer(spline_.knots.front());
-        detail::for_each_span(spline_, [&](int span) { offer(spline_.knots[span + 1]); });
+        const auto offer_knot = [&](double knot) {
+            offer(knot, detail::evaluate(spline_, knot, 0).point);
+        };
+        offer_knot(spline_.knots.front());
+        detail::for_each_span(spline_, [&](int span) { offer_knot(spline_.knots[span + 1]); });
         detail::for_each_span(spline_, [&](int span) {
             Box2 hull;
             for (int i = span - spline_.degree; i <= span; ++i) hull.extend(spline_.poles[i]);
@@ -121,8 +153,8 @@ class SplineSearch {
     }
 
   private:
-    void offer(double t) {
-        nearest_.offer(t, (detail::evaluate(spline_, t, 0).point - target_).squaredNorm());
+    void offer(double t, const Point2& point) {
+        nearest_.offer(t, (point - target_).squaredNorm());
     }
 
     void search(const BezierPiece& piece, int depth) {
@@ -130,7 +162,8 @@ class SplineSearch {
         constexpr double worthwhile = 1.0 - 1e-12;
         if (squared_distance_to_hull(piece, target_) >= worthwhile * nearest_.squared_distance)
             return;
-        offer(0.5 * (piece.first + piece.last));
+        const double middle = 0.5 * (piece.first + piece.last);
+        offer(middle, piece.evaluate(middle).point);
         if (depth >= 2 && polish(piece)) return;
         if (depth == deepest) return;
         BezierPiece left;
@@ -150,7 +183,8 @@ class SplineSearch {
     /// convex there, as far as the samples at ends and middle tell), and the root is offered.
     bool polish(const BezierPiece& piece) {
         const auto slope_of_distance = [&](double t, double& g, double& slope) {
-            const detail::Jet jet = detail::evaluate(spline_, t, 2);
+            // The piece's own derivatives: at a knot they may differ from the next piece's.
+            const detail::Jet jet = piece.evaluate(t);
             const Vector2 offset = jet.point - target_;
             g = offset.dot(jet.first);
             slope = jet.first.squaredNorm() + offset.dot(jet.second);
@@ -164,8 +198,10 @@ class SplineSearch {
         const double least = std::min({slope_first, slope, slope_last});
         const double most = std::max({slope_first, slope, slope_last});
         if (!(least > 0.5 * most)) return false;
-        if (g_first < 0.0 && g_last > 0.0)
-            offer(bracketed_root(piece.first, piece.last, slope_of_distance));
+        if (g_first < 0.0 && g_last > 0.0) {
+            const double root = bracketed_root(piece.first, piece.last, slope_of_distance);
+            offer(root, piece.evaluate(root).point);
+        }
         return true;
     }
 

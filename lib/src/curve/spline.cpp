@@ -51,6 +51,16 @@ void de_boor(const Spline& spline, double t, int order, Pole<Dimension>* derivat
     derivatives[0] = d[p];
 }
 
+/// Quotient rule on homogeneous derivatives: The NURBS Book, eq. (4.8).
+Jet projected(const std::array<Homogeneous, 3>& d) {
+    const double w = d[0].z();
+    Jet jet;
+    jet.point = d[0].head<2>() / w;
+    jet.first = (d[1].head<2>() - d[1].z() * jet.point) / w;
+    jet.second = (d[2].head<2>() - 2.0 * d[1].z() * jet.first - d[2].z() * jet.point) / w;
+    return jet;
+}
+
 }  // namespace
 
 void require_consistent(const Spline& spline) {
@@ -92,15 +102,9 @@ Jet evaluate(const Spline& spline, double t, int order) {
         if (order >= 2) jet.second = d[2];
         return jet;
     }
-    // Quotient rule on homogeneous derivatives: The NURBS Book, eq. (4.8).
     std::array<Pole<3>, 3> d{Homogeneous::Zero(), Homogeneous::Zero(), Homogeneous::Zero()};
     de_boor<3>(spline, t, order, d.data());
-    const double w = d[0].z();
-    jet.point = d[0].head<2>() / w;
-    if (order >= 1) jet.first = (d[1].head<2>() - d[1].z() * jet.point) / w;
-    if (order >= 2)
-        jet.second = (d[2].head<2>() - 2.0 * d[1].z() * jet.first - d[2].z() * jet.point) / w;
-    return jet;
+    return projected(d);
 }
 
 int knot_multiplicity(const Spline& spline, double t) {
@@ -158,6 +162,25 @@ Spline insert_knot(const Spline& spline, double t, int times) {
         if (rational) result.weights.push_back(h.z());
     }
     return result;
+}
+
+Jet BezierPiece::evaluate(double t) const {
+    // De Casteljau's triangle: its last rows but one and two hold the differences that make the
+    // derivatives.
+    const double width = last - first;
+    const double fraction = (t - first) / width;
+    std::array<Homogeneous, max_degree + 1> row;
+    row.fill(Homogeneous::Zero());
+    std::copy_n(control.begin(), degree + 1, row.begin());
+    std::array<Homogeneous, 3> d{Homogeneous::Zero(), Homogeneous::Zero(), Homogeneous::Zero()};
+    for (int count = degree; count >= 1; --count) {
+        if (count == 2)
+            d[2] = degree * (degree - 1) / (width * width) * (row[0] - 2.0 * row[1] + row[2]);
+        if (count == 1) d[1] = degree / width * (row[1] - row[0]);
+        for (int j = 0; j < count; ++j) row[j] = (1.0 - fraction) * row[j] + fraction * row[j + 1];
+    }
+    d[0] = row[0];
+    return projected(d);
 }
 
 void BezierPiece::split(double fraction, BezierPiece& left, BezierPiece& right) const {

@@ -55,6 +55,8 @@ struct BezierPiece {
     }
     Point2 start() const { return control_point(0); }
     Point2 end() const { return control_point(degree); }
+    /// Position and two derivatives at t in [first, last], from inside the piece at both ends.
+    Jet evaluate(double t) const;
     /// The pieces left and right of the local parameter `fraction` in (0, 1) (de Casteljau).
     void split(double fraction, BezierPiece& left, BezierPiece& right) const;
 };
