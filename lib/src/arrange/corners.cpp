@@ -60,14 +60,9 @@ class CornerFinder {
         return {end, begin, gap, gap <= exact_gap * in_.grid.cell(), false};
     }
 
-    /// A spline may cross itself, the others don't.
-    bool may_cross() const {
-        return before_.carrier != after_.carrier || a_.kind == Carrier::Kind::spline;
-    }
-
-    /// The crossing of the two carriers next to the corner, if the chords could have met there.
+    /// The crossing of the two carriers next to the corner.
     std::optional<Corner> find_crossing() const {
-        if (!may_cross()) return std::nullopt;
+        if (before_.carrier == after_.carrier) return find_self_crossing();
         const Stage a = stage(before_, before_.end);
         const Stage b = stage(after_, after_.begin);
         constexpr double anywhere = std::numeric_limits<double>::infinity();
@@ -75,8 +70,37 @@ class CornerFinder {
         if (!crossing) return std::nullopt;
         const double end = a_.parameter_near(crossing->point, a.on_carrier(crossing->t));
         const double begin = b_.parameter_near(crossing->point, b.on_carrier(crossing->u));
+        return accepted_crossing(end, begin);
+    }
+
+    /// Splines may cross themselves, the others don't. Newton's method on (p(t) - p(u)) / (t - u),
+    /// which leaves out the solution t = u.
+    std::optional<Corner> find_self_crossing() const {
+        if (a_.kind != Carrier::Kind::spline) return std::nullopt;
+        const Interval range = domain(a_.curve);
+        const double size = range.last - range.first;
+        double t = before_.end, u = after_.begin;
+        for (int step = 0; step < 40; ++step) {
+            if (std::abs(t - u) <= 1e-9 * size) return std::nullopt;
+            const Vector2 slope = (a_.position(t) - a_.position(u)) / (t - u);
+            const Vector2 along_t = a_.direction(t) - slope, along_u = a_.direction(u) - slope;
+            const double determinant = cross(along_t, along_u);
+            if (determinant == 0.0) return std::nullopt;
+            const Vector2 wanted = -(t - u) * slope;
+            const double change_t = cross(wanted, along_u) / determinant;
+            const double change_u = cross(wanted, along_t) / determinant;
+            t = std::clamp(t + change_t, range.first, range.last);
+            u = std::clamp(u + change_u, range.first, range.last);
+            if (std::max(std::abs(change_t), std::abs(change_u)) <= 1e-14 * size)
+                return accepted_crossing(t, u);
+        }
+        return corner(t, u).is_exact ? accepted_crossing(t, u) : std::nullopt;
+    }
+
+    /// The crossing, if the chords could have met there.
+    std::optional<Corner> accepted_crossing(double end, double begin) const {
         const double sine = signed_sine(end, begin);
-        if ((crossing->point - here_).norm() * std::abs(sine) > reach_) return std::nullopt;
+        if ((a_.position(end) - here_).norm() * std::abs(sine) > reach_) return std::nullopt;
         if (std::abs(sine) < clear_sine && turns_otherwise(sine)) return std::nullopt;
         return corner(end, begin);
     }

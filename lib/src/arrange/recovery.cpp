@@ -34,8 +34,16 @@ class RunRing {
             if (passed && size(runs_[i]) > resolution(in_.grid)) {
                 settled = false;
                 ++i;
-            } else if (passed || is_absorbed(i)) {
+            } else if (passed || lies_on_previous(i) || lies_on_next(i)) {
+                if (passed) {
+                    collapse(i);
+                } else if (lies_on_previous(i)) {
+                    give_to_previous(i);
+                } else {
+                    give_to_next(i);
+                }
                 take_out(i);
+                settled = true;
                 i = 0;
             } else {
                 ++i;
@@ -99,9 +107,11 @@ class RunRing {
 
     /// A run that its neighbour can't be told apart from, with a corner between them that is none:
     /// two curves that are one on this grid, whose chords changed places.
-    bool is_absorbed(std::size_t i) const {
-        return (!corners_[previous(i)].is_exact && lies_on(runs_[i], runs_[previous(i)])) ||
-               (!corners_[i].is_exact && lies_on(runs_[i], runs_[next(i)]));
+    bool lies_on_previous(std::size_t i) const {
+        return !corners_[previous(i)].is_exact && lies_on(runs_[i], runs_[previous(i)]);
+    }
+    bool lies_on_next(std::size_t i) const {
+        return !corners_[i].is_exact && lies_on(runs_[i], runs_[next(i)]);
     }
 
     bool lies_on(const Run& run, const Run& other) const {
@@ -126,21 +136,45 @@ class RunRing {
                                                                                  : other.end;
     }
 
-    /// Its neighbours become neighbours of each other, or one.
-    void take_out(std::size_t i) {
-        const Run gone = runs_[i];
+    /// Both neighbours go as far as the middle of run i.
+    void collapse(std::size_t i) {
+        const Point2 middle = 0.5 * (begin_of(runs_[i]) + end_of(runs_[i]));
+        move_end(runs_[previous(i)], middle);
+        move_begin(runs_[next(i)], middle);
+    }
+
+    void give_to_previous(std::size_t i) {
         Run& before = runs_[previous(i)];
-        before.end_vertex = gone.end_vertex;
-        before.end_edge = gone.end_edge;
         before.end_at_node = false;
-        const Point2 end = end_of(gone);
-        before.end = carrier(before).parameter_near(end, before.end);
+        move_end(before, end_of(runs_[i]));
+        before.end_edge = runs_[i].end_edge;
+    }
+
+    void give_to_next(std::size_t i) {
+        Run& after = runs_[next(i)];
+        after.begin_at_node = false;
+        move_begin(after, begin_of(runs_[i]));
+        after.begin_edge = runs_[i].begin_edge;
+    }
+
+    void move_end(Run& run, const Point2& place) const {
+        run.end_vertex = place;
+        if (!run.end_at_node) run.end = carrier(run).parameter_near(place, run.end);
+    }
+
+    void move_begin(Run& run, const Point2& place) const {
+        run.begin_vertex = place;
+        if (!run.begin_at_node) run.begin = carrier(run).parameter_near(place, run.begin);
+    }
+
+    /// The neighbours of run i become neighbours of each other, or one.
+    void take_out(std::size_t i) {
         if (runs_.size() == 2) {
             erase(i);
             return;
         }
-        Run& after = runs_[next(i)];
-        after.begin_at_node = false;
+        Run& before = runs_[previous(i)];
+        const Run& after = runs_[next(i)];
         if (are_one(before, after)) {
             join(before, after);
             corners_[previous(i)] = corners_[next(i)];
