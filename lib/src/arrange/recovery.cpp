@@ -14,6 +14,8 @@ namespace {
 
 /// Runs shorter than this many cells come from rounding where several curves meet.
 constexpr double tiny_run = 3.0;
+/// A loop with less area than this many cells times its perimeter is two curves that are one.
+constexpr double thinnest_loop = 1.5;
 
 /// The runs of one loop with their corners; runs that turn out to be nothing are taken out.
 class RunRing {
@@ -29,7 +31,10 @@ class RunRing {
         bool settled = true;
         // Each pass that changes something takes a run out.
         for (std::size_t i = 0; i < runs_.size();) {
-            if (runs_.size() == 1) return close_single();
+            if (runs_.size() == 1) {
+                close_single();
+                return true;
+            }
             const bool passed = has_passed(runs_[i]);
             if (passed && size(runs_[i]) > resolution(in_.grid)) {
                 settled = false;
@@ -208,15 +213,17 @@ class RunRing {
         corners_.erase(corners_.begin() + static_cast<std::ptrdiff_t>(i));
     }
 
-    /// A loop of one run goes once round a circle or ellipse, or along a spline that meets itself.
-    bool close_single() {
+    /// A loop of one run goes once round a circle or ellipse, or along a spline that meets itself;
+    /// else nothing is left of it.
+    void close_single() {
         Run& run = runs_.front();
         const Carrier& c = carrier(run);
         if (c.is_periodic()) {
             run.end = run.begin + (run.forward ? full_turn : -full_turn);
-            return true;
+        } else if (c.kind != Carrier::Kind::spline || has_passed(run)) {
+            runs_.clear();
+            corners_.clear();
         }
-        return c.kind == Carrier::Kind::spline && !has_passed(run);
     }
 
     const RecoveryInput& in_;
@@ -237,10 +244,10 @@ class Recovery {
             if (source.hole && new_index[static_cast<std::size_t>(source.parent)] < 0) continue;
             if (is_below_resolution(source)) continue;
             Loop loop = recover_loop(source);
-            if (loop.curves.empty()) continue;
-            check_area(source, loop);
-            new_index[i] = static_cast<int>(result_.loops.size());
             loop.hole = source.hole;
+            check_area(source, loop);
+            if (is_nothing(source, loop)) continue;
+            new_index[i] = static_cast<int>(result_.loops.size());
             kept.push_back(i);
             result_.loops.push_back(std::move(loop));
         }
@@ -277,7 +284,26 @@ class Recovery {
     /// A loop no wider than the rounding of its own edges: two curves that are one on this grid.
     bool is_below_resolution(const BoundaryLoop& loop) const {
         const auto [area, perimeter] = polygon_measures(loop);
-        return std::abs(area) <= 1.5 * perimeter;
+        return std::abs(area) <= thinnest_loop * perimeter;
+    }
+
+    /// Chords can enclose something where the curves only touch.
+    bool is_nothing(const BoundaryLoop& source, const Loop& loop) {
+        const double area = source.hole ? -exact_area(loop) : exact_area(loop);
+        const double cell = in_.grid.cell();
+        const double least = thinnest_loop * polygon_measures(source).second * cell * cell;
+        if (area > least) return false;
+        // Turned inside out by more than that: the corners are not where the chords put them.
+        if (area < -least) ask_for_refinement(source);
+        return true;
+    }
+
+    static double exact_area(const Loop& loop) {
+        if (loop.curves.empty()) return 0.0;
+        const Point2 pivot = start_point(loop.curves.front());
+        double area = 0.0;
+        for (const Curve& curve : loop.curves) area += swept_area(curve, pivot);
+        return area;
     }
 
     /// Signed area and perimeter of a loop's polygon, in cells.
@@ -315,6 +341,15 @@ class Recovery {
             refine_.insert(carrier_index);
     }
 
+    void ask_for_refinement(const BoundaryLoop& source) {
+        for (const std::int32_t e : source.edges)
+            for (std::int32_t s = edge(e).first_stretch; s < edge(e).last_stretch; ++s) {
+                const Stretch& stretch = in_.boundary.stretches[static_cast<std::size_t>(s)];
+                const ChordTag& tag = in_.chords.tags[static_cast<std::size_t>(stretch.segment)];
+                ask_for_refinement(in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier);
+            }
+    }
+
     /// Lines and splines take the exact end of their neighbour; between two arcs that stop further
     /// than a rounding apart a straight piece of that size goes in.
     void close_gaps(Loop& loop) const {
@@ -350,9 +385,7 @@ class Recovery {
     void check_area(const BoundaryLoop& source, const Loop& loop) {
         const auto [cells, perimeter] = polygon_measures(source);
         const double cell = in_.grid.cell();
-        const Point2 pivot = start_point(loop.curves.front());
-        double area = 0.0, stray = resolution(in_.grid);
-        for (const Curve& curve : loop.curves) area += swept_area(curve, pivot);
+        double stray = resolution(in_.grid);
         for (const std::int32_t e : source.edges) {
             const Stretch& s =
                 in_.boundary.stretches[static_cast<std::size_t>(edge(e).first_stretch)];
@@ -361,13 +394,8 @@ class Recovery {
                 stray, tolerance(in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier));
         }
         const double bound = 2.0 * perimeter * cell * stray + 16.0 * stray * stray;
-        if (std::abs(area - cells * cell * cell) <= bound) return;
-        for (const std::int32_t e : source.edges)
-            for (std::int32_t s = edge(e).first_stretch; s < edge(e).last_stretch; ++s) {
-                const Stretch& stretch = in_.boundary.stretches[static_cast<std::size_t>(s)];
-                const ChordTag& tag = in_.chords.tags[static_cast<std::size_t>(stretch.segment)];
-                ask_for_refinement(in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier);
-            }
+        if (std::abs(exact_area(loop) - cells * cell * cell) <= bound) return;
+        ask_for_refinement(source);
         if (in_.last_try) result_.failed_at = in_.grid.position(vertex(edge(source.edges[0]).from));
     }
 
