@@ -114,12 +114,14 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use) const {
                             "edge " + std::to_string(graph_.edges[static_cast<std::size_t>(use.edge)].number) +
                                 " has no curve in the face's parameters");
     const InsetCurve curve(pcurve, field_.surface(), use.along);
-    signs.scan = scan_sign([&](double t) { return field_.value(curve.inside(t)); }, signs.first,
-                           signs.last, sample_count(pcurve));
+    // Inside the neighbouring edges as well: a fold may run along them.
+    const double margin = inset * (signs.last - signs.first);
+    signs.scan = scan_sign([&](double t) { return field_.value(curve.inside(t)); },
+                           signs.first + margin, signs.last - margin, sample_count(pcurve));
     signs.start_uv = curve.on(signs.first);
     signs.end_uv = curve.on(signs.last);
-    signs.start_inside = curve.inside(signs.first);
-    signs.end_inside = curve.inside(signs.last);
+    signs.start_inside = curve.inside(signs.first + margin);
+    signs.end_inside = curve.inside(signs.last - margin);
     signs.runs_with_parameter = use.along == (face_.outward > 0);
     return signs;
 }

@@ -52,11 +52,28 @@ class BranchJoiner {
         stops_[best].push_back({order, exact, root.starts, root.node});
     }
 
-    /// True if the positive side is on the left in the direction of growing parameter.
+    /// True if the positive side is on the left in the direction of growing parameter. Asked at a few
+    /// places, since (u, v) jumps at poles: the one counts where the branch runs most along the zero set.
     bool runs_forward(const Branch& branch, double at) const {
-        const double step = 1e-4;
-        const Vector2 tangent = branch.uv(at + step) - branch.uv(at - step);
-        return tangent.dot(field_.travel(field_.with_gradient(branch.uv(at)).gradient)) > 0.0;
+        constexpr double step = 1e-4;
+        const std::vector<double> offsets =
+            branch.period ? std::vector<double>{0.0, 0.37, 1.13, 2.71} : std::vector<double>{0.0};
+        double best = 0.0;
+        for (const double offset : offsets) {
+            const Vector2 tangent =
+                without_jump(branch.uv(at + offset + step) - branch.uv(at + offset - step));
+            const Vector2 travel =
+                field_.travel(field_.with_gradient(branch.uv(at + offset)).gradient);
+            const double cosine = tangent.dot(travel) / (tangent.norm() * travel.norm());
+            if (std::abs(cosine) > std::abs(best)) best = cosine;
+        }
+        return best > 0.0;
+    }
+
+    /// Difference of two near places in (u, v), a full turn taken off.
+    static Vector2 without_jump(Vector2 difference) {
+        for (double& part : difference) part -= 2.0 * pi * std::round(part / (2.0 * pi));
+        return difference;
     }
 
     void join(const Branch& branch, std::vector<Stop>& stops) {
