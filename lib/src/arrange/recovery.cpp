@@ -35,22 +35,11 @@ class RunRing {
                 close_single();
                 return true;
             }
-            const bool passed = has_passed(runs_[i]);
-            if (passed && size(runs_[i]) > resolution(in_.grid)) {
-                settled = false;
-                ++i;
-            } else if (passed || lies_on_previous(i) || lies_on_next(i)) {
-                if (passed) {
-                    collapse(i);
-                } else if (lies_on_previous(i)) {
-                    give_to_previous(i);
-                } else {
-                    give_to_next(i);
-                }
-                take_out(i);
+            if (reduce(i)) {
                 settled = true;
                 i = 0;
             } else {
+                settled = settled && !has_passed(runs_[i]);
                 ++i;
             }
         }
@@ -79,6 +68,23 @@ class RunRing {
         const double speed = carrier(run).direction(run.begin).norm();
         return std::max((end_of(run) - begin_of(run)).norm(),
                         std::abs(run.end - run.begin) * speed);
+    }
+
+    /// Takes run i out if it is nothing, or one with a neighbour as far as the grid tells.
+    bool reduce(std::size_t i) {
+        const bool passed = has_passed(runs_[i]);
+        if (passed && size(runs_[i]) <= resolution(in_.grid)) {
+            collapse(i);
+        } else if ((passed || !corners_[previous(i)].is_exact) &&
+                   lies_on(runs_[i], runs_[previous(i)])) {
+            give_to_previous(i);
+        } else if ((passed || !corners_[i].is_exact) && lies_on(runs_[i], runs_[next(i)])) {
+            give_to_next(i);
+        } else {
+            return false;
+        }
+        take_out(i);
+        return true;
     }
 
     void set_corner(std::size_t i) {
@@ -110,15 +116,9 @@ class RunRing {
         }
     }
 
-    /// A run that its neighbour can't be told apart from, with a corner between them that is none:
-    /// two curves that are one on this grid, whose chords changed places.
-    bool lies_on_previous(std::size_t i) const {
-        return !corners_[previous(i)].is_exact && lies_on(runs_[i], runs_[previous(i)]);
-    }
-    bool lies_on_next(std::size_t i) const {
-        return !corners_[i].is_exact && lies_on(runs_[i], runs_[next(i)]);
-    }
-
+    /// Can a run not be told apart from another? Where the corner between them is no true one, or
+    /// the run has become backward, two curves that are one on this grid have changed places by
+    /// their chords.
     bool lies_on(const Run& run, const Run& other) const {
         if (run.carrier == other.carrier) return false;
         constexpr int samples = 8;
@@ -151,14 +151,14 @@ class RunRing {
     void give_to_previous(std::size_t i) {
         Run& before = runs_[previous(i)];
         before.end_at_node = false;
-        move_end(before, end_of(runs_[i]));
+        move_end(before, runs_[i].end_vertex);
         before.end_edge = runs_[i].end_edge;
     }
 
     void give_to_next(std::size_t i) {
         Run& after = runs_[next(i)];
         after.begin_at_node = false;
-        move_begin(after, begin_of(runs_[i]));
+        move_begin(after, runs_[i].begin_vertex);
         after.begin_edge = runs_[i].begin_edge;
     }
 
