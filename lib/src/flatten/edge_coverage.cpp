@@ -33,12 +33,12 @@ int EdgeCoverage::node_at(double t, Outline& outline) {
     return node;
 }
 
-void EdgeCoverage::add(double from, double to, int weight) {
-    Break& start = break_at(from);
-    Break& end = break_at(to);
+void EdgeCoverage::add(const EdgeStretch& stretch) {
+    Break& start = break_at(stretch.from);
+    Break& end = break_at(stretch.to);
     if (&start == &end) return;
-    start.change += weight;
-    end.change -= weight;
+    start.change += stretch.weight;
+    end.change -= stretch.weight;
 }
 
 void EdgeCoverage::emit(double tolerance, const Provenance& provenance, Outline& outline) const {

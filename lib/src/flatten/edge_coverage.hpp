@@ -9,6 +9,14 @@
 
 namespace planform::flatten {
 
+/// A part of an edge beside which a face looks at the viewer: weight 1 along the edge, -1 against it.
+struct EdgeStretch {
+    int edge;
+    double from;
+    double to;
+    int weight;
+};
+
 /// Adds up stretches of one edge. A stretch between two parts that face the viewer cancels, one
 /// between a part that does and one that doesn't stays.
 class EdgeCoverage {
@@ -17,9 +25,8 @@ class EdgeCoverage {
 
     /// The node at parameter t; the one already there if it is within rounding.
     int node_at(double t, Outline& outline);
-    /// weight = 1: along the edge, -1: against it. Both ends are places given to node_at, or
-    /// the edge's own ends.
-    void add(double from, double to, int weight);
+    /// Both ends are places given to node_at, or the edge's own ends.
+    void add(const EdgeStretch& stretch);
     /// Hands what stays over to the outline.
     void emit(double tolerance, const Provenance& provenance, Outline& outline) const;
 

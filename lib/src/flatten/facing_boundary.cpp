@@ -93,15 +93,15 @@ FacingBoundary::FacingBoundary(const GraphFace& face, const LevelField& field,
       coverage_(coverage),
       outline_(outline) {}
 
-std::vector<BoundaryRoot> FacingBoundary::run() {
+FacingParts FacingBoundary::run() {
     std::vector<UseSigns> all;
     all.reserve(face_.uses.size());
     for (const EdgeUse& use : face_.uses) {
         all.push_back(scan(use));
-        cover(all.back());
+        split(all.back());
     }
     add_vertex_roots(all);
-    return std::move(roots_);
+    return std::move(parts_);
 }
 
 FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use) const {
@@ -126,14 +126,17 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use) const {
     return signs;
 }
 
-void FacingBoundary::cover(const UseSigns& signs) {
+void FacingBoundary::add_stretch(const UseSigns& signs, double from, double to) {
+    parts_.stretches.push_back({signs.use->edge, from, to, signs.runs_with_parameter ? 1 : -1});
+}
+
+void FacingBoundary::split(const UseSigns& signs) {
     const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(signs.use->edge)];
     EdgeCoverage& coverage = coverage_[static_cast<std::size_t>(signs.use->edge)];
     double pcurve_first, pcurve_last;
     const Handle(Geom2d_Curve) pcurve =
         BRep_Tool::CurveOnSurface(signs.use->shape, face_.shape, pcurve_first, pcurve_last);
     const InsetCurve curve(pcurve, field_.surface(), signs.use->along);
-    const int weight = signs.runs_with_parameter ? 1 : -1;
     bool positive = signs.scan.starts_positive;
     double from = edge.first;
     for (const double root : signs.scan.roots) {
@@ -147,12 +150,12 @@ void FacingBoundary::cover(const UseSigns& signs) {
                              : coverage.node_at(at, outline_);
         // Along the boundary walk + turns into - where a fold starts.
         const bool starts = positive == signs.runs_with_parameter;
-        roots_.push_back({starts, node, curve.on(polished), curve.inside(root)});
-        if (positive && !edge.degenerate()) coverage.add(from, at, weight);
+        parts_.roots.push_back({starts, node, curve.on(polished), curve.inside(root)});
+        if (positive && !edge.degenerate()) add_stretch(signs, from, at);
         from = at;
         positive = !positive;
     }
-    if (positive && !edge.degenerate()) coverage.add(from, edge.last, weight);
+    if (positive && !edge.degenerate()) add_stretch(signs, from, edge.last);
 }
 
 /// Between one use and the next the sign may change: a fold starts or ends at the vertex. The next use
@@ -182,7 +185,7 @@ void FacingBoundary::add_vertex_roots(const std::vector<UseSigns>& all) {
             throw GeometryError(ErrorKind::face_not_flattened, "its boundary is not a closed loop of edges");
         taken[next] = 1;
         if (here.exit_positive() == all[next].entry_positive()) continue;
-        roots_.push_back({here.exit_positive(), vertex_nodes_[static_cast<std::size_t>(at)],
+        parts_.roots.push_back({here.exit_positive(), vertex_nodes_[static_cast<std::size_t>(at)],
                           here.exit_uv(), here.exit_inside()});
     }
 }

@@ -9,25 +9,29 @@
 
 namespace planform::flatten {
 
-/// Walks the uses of a face's edges: adds the stretches beside which the face looks at the viewer to
-/// the coverage of the edges, and returns the roots in between.
-///
-/// The sign is taken just inside the boundary, not on it: there folds along seams, fillets tangent to
-/// walls and poles would give noise.
+/// The boundary of the parts of a face that look at the viewer, but for the folds inside the face.
+struct FacingParts {
+    std::vector<EdgeStretch> stretches;
+    std::vector<BoundaryRoot> roots;  ///< where folds meet the boundary
+};
+
+/// Walks the uses of a face's edges. The sign is taken just inside the boundary, not on it: there folds
+/// along seams, fillets tangent to walls and poles would give noise.
 class FacingBoundary {
   public:
     FacingBoundary(const GraphFace& face, const LevelField& field, const ShapeGraph& graph,
                    const std::vector<int>& vertex_nodes, std::vector<EdgeCoverage>& coverage,
                    Outline& outline);
 
-    std::vector<BoundaryRoot> run();
+    FacingParts run();
 
   private:
     struct UseSigns;
 
     UseSigns scan(const EdgeUse& use) const;
-    void cover(const UseSigns& signs);
+    void split(const UseSigns& signs);
     void add_vertex_roots(const std::vector<UseSigns>& all);
+    void add_stretch(const UseSigns& signs, double from, double to);
 
     const GraphFace& face_;
     const LevelField& field_;
@@ -35,7 +39,7 @@ class FacingBoundary {
     const std::vector<int>& vertex_nodes_;
     std::vector<EdgeCoverage>& coverage_;
     Outline& outline_;
-    std::vector<BoundaryRoot> roots_;
+    FacingParts parts_;
 };
 
 }  // namespace planform::flatten

@@ -47,12 +47,19 @@ ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
                        const FlattenOptions& options, const AddSolid& add_solid) {
     check_tolerance(options.tolerance);
     std::vector<Profile> profiles;
+    std::vector<std::string> notes;
     Outline together;
     for (std::size_t i = 0; i < solids.size(); ++i) {
         const bool keep = options.merge == Merge::keep;
         Outline alone;
+        const std::string who = "solid \"" + solids[i].name() + "\": ";
         const auto run = [&] {
-            add_solid(solids[i], static_cast<int>(i), keep ? alone : together);
+            Outline& outline = keep ? alone : together;
+            const std::size_t known = outline.notes().size();
+            add_solid(solids[i], static_cast<int>(i), outline);
+            for (const std::string& note : solids[i].notes()) notes.push_back(who + note);
+            for (std::size_t n = known; n < outline.notes().size(); ++n)
+                notes.push_back(who + outline.notes()[n]);
             if (!keep) return;
             const int offset = static_cast<int>(profiles.size());
             for (const Profile& p : unite(alone, options.tolerance, solids[i].name()))
@@ -62,19 +69,15 @@ ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
         try {
             run();
         } catch (const GeometryError& error) {
-            throw GeometryError(error.kind(), "solid \"" + solids[i].name() + "\": " + error.what());
+            throw GeometryError(error.kind(), who + error.what());
         } catch (const Standard_Failure& failure) {
             throw GeometryError(ErrorKind::kernel_failure,
-                                "solid \"" + solids[i].name() + "\": the geometry kernel failed (" +
+                                who + "the geometry kernel failed (" +
                                     std::string(failure.DynamicType()->Name()) + ")");
         }
     }
     if (options.merge == Merge::unite) profiles = unite(together, options.tolerance, {});
     const std::string name = solids.size() == 1 ? solids[0].name() : std::string();
-    std::vector<std::string> notes;
-    for (const Solid& solid : solids)
-        for (const std::string& note : solid.notes())
-            notes.push_back("solid \"" + solid.name() + "\": " + note);
     return ProfileSet(std::move(profiles), {}, datum, options.tolerance, name, std::move(notes));
 }
 

@@ -3,6 +3,7 @@
 /// Directed curves of one or more solids, collected for the arrangement, and the way back to profiles.
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "arrange/arrange.hpp"
@@ -22,6 +23,10 @@ class Outline {
     void add(const std::vector<Curve>& curves, int start_node, int end_node, int weight,
              const Provenance& provenance);
 
+    /// Remarks on how the outline was made, for the profile set.
+    void add_note(std::string note) { notes_.push_back(std::move(note)); }
+    const std::vector<std::string>& notes() const { return notes_; }
+
     bool empty() const { return curves_.empty(); }
     /// Node sums checked, united nodes replaced by one.
     arrange::Input input() const;
@@ -37,6 +42,7 @@ class Outline {
     std::vector<int> free_nodes_;
     std::vector<arrange::DirectedCurve> curves_;
     std::vector<Provenance> provenances_;
+    std::vector<std::string> notes_;
 };
 
 /// The union of what was collected, as profiles in a stable order.

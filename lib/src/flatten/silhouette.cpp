@@ -5,6 +5,7 @@
 #include "flatten/edge_coverage.hpp"
 #include "flatten/facing_boundary.hpp"
 #include "flatten/level_curves.hpp"
+#include "flatten/mesh_level_set.hpp"
 #include "flatten/outline.hpp"
 #include "flatten/shape_graph.hpp"
 #include "flatten/solid_outline.hpp"
@@ -46,9 +47,32 @@ class Silhouette {
             if (field.value(Point2::Zero()) > 0.0) cover_whole(face);
             return;
         }
-        const std::vector<BoundaryRoot> roots =
-            FacingBoundary(face, field, graph_, vertex_nodes_, coverage_, outline_).run();
-        for (const LevelCurve& curve : level_curves(field, roots, tolerance_))
+        try {
+            const FacingParts parts =
+                FacingBoundary(face, field, graph_, vertex_nodes_, coverage_, outline_).run();
+            take(face, parts.stretches, level_curves(field, parts.roots, tolerance_));
+        } catch (const GeometryError&) {
+            follow_on_mesh(face, field);
+        }
+    }
+
+    /// Where the folds can't be followed on the surface, they are followed on its triangles.
+    void follow_on_mesh(const GraphFace& face, const FacingField& field) {
+        const auto node_at = [&](int edge, double t) {
+            return coverage_[static_cast<std::size_t>(edge)].node_at(t, outline_);
+        };
+        const MeshLevelSet set =
+            follow_folds_on_mesh(face, field, graph_, vertex_nodes_, node_at, outline_, tolerance_);
+        take(face, set.stretches, set.curves);
+        outline_.add_note("face " + std::to_string(face.number) +
+                          ": its folds were followed on a mesh, as straight pieces within tolerance");
+    }
+
+    void take(const GraphFace& face, const std::vector<EdgeStretch>& stretches,
+              const std::vector<LevelCurve>& curves) {
+        for (const EdgeStretch& stretch : stretches)
+            coverage_[static_cast<std::size_t>(stretch.edge)].add(stretch);
+        for (const LevelCurve& curve : curves)
             outline_.add(curve.curves, curve.start_node, curve.end_node, 1,
                          {Provenance::Kind::fold, solid_, face.number});
     }
@@ -58,7 +82,7 @@ class Silhouette {
             const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(use.edge)];
             if (edge.degenerate()) continue;
             coverage_[static_cast<std::size_t>(use.edge)].add(
-                edge.first, edge.last, use.along == (face.outward > 0) ? 1 : -1);
+                {use.edge, edge.first, edge.last, use.along == (face.outward > 0) ? 1 : -1});
         }
     }
 
