@@ -97,6 +97,7 @@ struct UnitCircleFrame {
     Point2 center;
     Eigen::Matrix2d matrix;
     double shortest_axis;
+    double longest_axis;
 
     Vector2 map(const Point2& point) const { return matrix * (point - center); }
     /// Bound on the distance of a point from the candidate: the way along the ray from the centre.
@@ -113,6 +114,8 @@ std::optional<double> swept_angle(const Subject& subject, const UnitCircleFrame&
     for (const double fraction : {0.125, 0.375, 0.625, 0.875})
         if (frame.distance(subject.at(fraction)) > subject.tolerance) return std::nullopt;
     constexpr double rounding = 1e-9;
+    // On a large circle even a tiny angle is a long way back.
+    const double backlash = std::min(rounding, subject.tolerance / frame.longest_axis);
     constexpr double longest_step = 0.5 * pi;
     double total = 0.0;
     double lowest = 0.0;
@@ -128,7 +131,7 @@ std::optional<double> swept_angle(const Subject& subject, const UnitCircleFrame&
         total += step;
         before = now;
     }
-    if (lowest < -rounding && highest > rounding) return std::nullopt;
+    if (lowest < -backlash && highest > backlash) return std::nullopt;
     if (subject.closed != (std::abs(total) > 2.0 * pi - rounding)) return std::nullopt;
     if (std::abs(total) > 2.0 * pi + rounding || total == 0.0) return std::nullopt;
     return subject.closed ? std::copysign(2.0 * pi, total) : total;
@@ -162,7 +165,7 @@ std::optional<Curve> as_arc(const Subject& subject) {
     if (!center) return std::nullopt;
     const Vector2 outward = start - *center;
     const double radius = outward.norm();
-    const UnitCircleFrame frame{*center, Eigen::Matrix2d::Identity() / radius, radius};
+    const UnitCircleFrame frame{*center, Eigen::Matrix2d::Identity() / radius, radius, radius};
     const std::optional<double> sweep = swept_angle(subject, frame);
     if (!sweep) return std::nullopt;
     return with_same_ends(subject,
@@ -211,7 +214,8 @@ std::optional<Curve> as_ellipse(const Subject& subject) {
     if (!ellipse || !(ellipse->ratio > 0.0)) return std::nullopt;
     const double semi_major = ellipse->major.norm();
     const Vector2 along = ellipse->major / semi_major;
-    UnitCircleFrame frame{ellipse->center, {}, ellipse->ratio * semi_major};
+    UnitCircleFrame frame{ellipse->center, Eigen::Matrix2d::Identity(), ellipse->ratio * semi_major,
+                          semi_major};
     frame.matrix.row(0) = along.transpose() / semi_major;
     frame.matrix.row(1) = Vector2(-along.y(), along.x()).transpose() / frame.shortest_axis;
     const std::optional<double> sweep = swept_angle(subject, frame);

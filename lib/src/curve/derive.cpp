@@ -87,9 +87,6 @@ Spline trimmed_spline(const Spline& spline, double from, double to) {
 Line collapsed_arc(const Point2& center, const Vector2& axis, double start_angle, double sweep) {
     const double low = std::min(start_angle, start_angle + sweep) + turning_slack;
     const double high = std::max(start_angle, start_angle + sweep) - turning_slack;
-    if (axis.norm() == 0.0)
-        throw GeometryError(ErrorKind::invalid_argument,
-                            "the transform squashes an arc to a point");
     if (std::floor(low / pi) != std::floor(high / pi) && low < high)
         throw GeometryError(ErrorKind::invalid_argument,
                             "the transform squashes an arc to a segment that is run through to and "
@@ -104,6 +101,9 @@ Curve arc_on_conjugate_diameters(const Point2& center, const Vector2& p, const V
                                  double start_angle, double sweep, bool keep_ellipse) {
     const double psi = 0.5 * std::atan2(2.0 * p.dot(q), p.squaredNorm() - q.squaredNorm());
     const Vector2 major = std::cos(psi) * p + std::sin(psi) * q;
+    if (!(major.squaredNorm() > 0.0))
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "the transform squashes an arc to a point");
     const double area = cross(p, q);
     const double ratio = std::min(1.0, std::abs(area) / major.squaredNorm());
     if (!(ratio > axis_resolution)) return collapsed_arc(center, major, start_angle - psi, sweep);

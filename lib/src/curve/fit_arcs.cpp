@@ -132,16 +132,16 @@ class SmoothFit {
             if (fits) {
                 best = trial;
                 reached = to;
-                if (to == range_.last || trial->error >= 0.9 * limit) break;
+                if (to == range_.last || trial->error >= 0.96 * limit) break;
             } else {
                 beyond = to;
                 may_reach_end = false;
             }
-            if (!may_reach_end && beyond - reached <= 0.02 * (beyond - from.t) && best) break;
+            if (!may_reach_end && beyond - reached <= 0.01 * (beyond - from.t) && best) break;
             if (beyond - from.t <= shortest) break;
             const double error = trial ? trial->error : 1e3 * limit;
             const double factor =
-                std::clamp(0.98 * std::cbrt(limit / std::max(error, 1e-9 * limit)), 0.1, 4.0);
+                std::clamp(0.993 * std::cbrt(limit / std::max(error, 1e-9 * limit)), 0.1, 4.0);
             to = from.t + factor * (to - from.t);
             if (may_reach_end) {
                 to = std::min(to, range_.last);
