@@ -158,8 +158,7 @@ GeometryError
         .def("__repr__", [](const Kind& curve) { return text_of(curve); });
 }
 
-void bind_line(py::module_& module) {
-    py::class_<Line> type(module, "Line", R"(A straight piece: point(t) = start + t (end - start).
+constexpr const char* line_doc = R"(A straight piece: point(t) = start + t (end - start).
 
 Parameters
 ----------
@@ -171,7 +170,9 @@ Examples
 >>> import planform
 >>> planform.Line((0, 0), (3, 4)).length
 5.0
-)");
+)";
+
+void add_members(py::class_<Line>& type) {
     type.def(py::init([](const Point2& start, const Point2& end) {
                  return Line{start, end};
              }),
@@ -179,10 +180,8 @@ Examples
     add_common(type);
 }
 
-void bind_arc(py::module_& module) {
-    py::class_<Arc> type(
-        module, "Arc",
-        R"(A circular arc: center + radius (cos a, sin a), a = start_angle + t sweep.
+constexpr const char* arc_doc =
+    R"(A circular arc: center + radius (cos a, sin a), a = start_angle + t sweep.
 
 Parameters
 ----------
@@ -205,7 +204,9 @@ Examples
 >>> import math, planform
 >>> planform.Arc((0, 0), radius=2, start_angle=0, sweep=math.pi).length == 2 * math.pi
 True
-)");
+)";
+
+void add_members(py::class_<Arc>& type) {
     type.def(py::init([](const Point2& center, double radius, double start_angle, double sweep) {
                  Arc arc{center, radius, start_angle, sweep};
                  check_curve(arc);
@@ -222,10 +223,8 @@ True
     add_common(type);
 }
 
-void bind_elliptical_arc(py::module_& module) {
-    py::class_<EllipticalArc> type(
-        module, "EllipticalArc",
-        R"(An elliptical arc: center + major cos a + minor sin a, a = start_angle + t sweep.
+constexpr const char* elliptical_arc_doc =
+    R"(An elliptical arc: center + major cos a + minor sin a, a = start_angle + t sweep.
 
 The minor half-axis is `ratio` times `major` turned by +90 degrees. Angles are those of the
 parameter (eccentric anomaly), not polar angles.
@@ -251,7 +250,9 @@ Examples
 >>> import planform
 >>> planform.EllipticalArc((0, 0), major=(2, 0), ratio=0.5).bounds.tolist()
 [[-2.0, -1.0], [2.0, 1.0]]
-)");
+)";
+
+void add_members(py::class_<EllipticalArc>& type) {
     type.def(py::init([](const Point2& center, const Vector2& major, double ratio,
                          double start_angle, double sweep) {
                  EllipticalArc arc{center, major, ratio, start_angle, sweep};
@@ -274,8 +275,7 @@ Examples
     add_common(type);
 }
 
-void bind_spline(py::module_& module) {
-    py::class_<Spline> type(module, "Spline", R"(A clamped B-spline, rational if it has weights.
+constexpr const char* spline_doc = R"(A clamped B-spline, rational if it has weights.
 
 Parameters
 ----------
@@ -299,7 +299,9 @@ Examples
 >>> parabola = planform.Spline(2, [0, 0, 0, 1, 1, 1], [(0, 0), (1, 2), (2, 0)])
 >>> parabola.point_at(0.5).tolist()
 [1.0, 1.0]
-)");
+)";
+
+void add_members(py::class_<Spline>& type) {
     type.def(py::init([](int degree, std::vector<double> knots, const Points2& poles,
                          std::vector<double> weights) {
                  Spline spline{degree, std::move(knots), {}, std::move(weights)};
@@ -325,10 +327,15 @@ Examples
 }  // namespace
 
 void bind_curve(py::module_& module) {
-    bind_line(module);
-    bind_arc(module);
-    bind_elliptical_arc(module);
-    bind_spline(module);
+    // All kinds are declared before any member is, so that signatures can name them.
+    py::class_<Line> line(module, "Line", line_doc);
+    py::class_<Arc> arc(module, "Arc", arc_doc);
+    py::class_<EllipticalArc> elliptical_arc(module, "EllipticalArc", elliptical_arc_doc);
+    py::class_<Spline> spline(module, "Spline", spline_doc);
+    add_members(line);
+    add_members(arc);
+    add_members(elliptical_arc);
+    add_members(spline);
 }
 
 }  // namespace planform::python

@@ -279,9 +279,11 @@ ProfileSet
                 return py::make_iterator(set.profiles().begin(), set.profiles().end());
             },
             py::keep_alive<0, 1>())
-        .def("__eq__", [](const ProfileSet& set,
-                          const ProfileSet& other) { return set.digest() == other.digest(); })
-        .def("__eq__", [](const ProfileSet&, const py::object&) { return false; })
+        .def("__eq__",
+             [](const ProfileSet& set, const py::object& other) {
+                 return py::isinstance<ProfileSet>(other) &&
+                        set.digest() == other.cast<const ProfileSet&>().digest();
+             })
         .def("__hash__", [](const ProfileSet& set) { return py::hash(py::str(set.digest())); })
         .def("__repr__", [](const ProfileSet& set) {
             return std::string(

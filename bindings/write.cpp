@@ -51,9 +51,15 @@ constexpr const char* svg_doc = R"(SVG 1.1: the text, or a file if a path is giv
 Width and height in mm, one user unit is 1 mm, y up as in the datum, hairline strokes, groups
 ``cut-outer``, ``cut-inner`` and ``mark``. The file is written to a temporary name and renamed.
 
+Lines, arcs and polynomial splines up to degree 3 are exact; other splines become arcs within the set's
+tolerance.
+
 Parameters
 ----------
 path : path-like, optional
+stroke_width : float, optional
+    In mm. The default is a thousandth of an inch, which machine drivers take for a path to follow
+    (common practice, no source); a picture for the screen wants more.
 
 Returns
 -------
@@ -64,6 +70,15 @@ Raises
 ------
 WriteError
     If the file can't be written.
+GeometryError
+    If `stroke_width` is not positive and finite.
+
+Examples
+--------
+>>> import planform
+>>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+>>> '<circle cx="0.0" cy="0.0" r="10.0"/>' in planform.ProfileSet([planform.Profile(disc)]).to_svg()
+True
 )";
 
 constexpr const char* json_doc = R"(JSON, lossless: the text, or a file if a path is given.
@@ -137,23 +152,23 @@ void add_dxf(py::class_<ProfileSet>& type) {
 }
 
 void add_svg(py::class_<ProfileSet>& type) {
+    const double hairline = SvgOptions().stroke_width;
     type.def(
             "to_svg",
-            [](const ProfileSet& set, const py::none&) {
+            [](const ProfileSet& set, const py::none&, double stroke_width) {
                 const py::gil_scoped_release released;
-                return svg_text(set);
+                return svg_text(set, {stroke_width});
             },
-            py::arg("path") = py::none(), svg_doc)
+            py::arg("path") = py::none(), py::kw_only(), py::arg("stroke_width") = hairline,
+            svg_doc)
         .def(
             "to_svg",
-            [](const ProfileSet& set, const std::filesystem::path& path) {
-                write_svg(set, path);
+            [](const ProfileSet& set, const std::filesystem::path& path, double stroke_width) {
+                write_svg(set, path, {stroke_width});
                 return path;
             },
-            py::arg("path"), without_gil(), file_doc)
-        .def(
-            "_repr_svg_", [](const ProfileSet& set) { return svg_text(set); },
-            "SVG text for notebooks, one user unit = 1 mm.");
+            py::arg("path"), py::kw_only(), py::arg("stroke_width") = hairline, without_gil(),
+            file_doc);
 }
 
 void add_json(py::class_<ProfileSet>& type) {

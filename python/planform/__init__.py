@@ -39,6 +39,7 @@ from planform._planform import (
     write_whole_file,
 )
 from planform.errors import Error, GeometryError, LoadError, WriteError
+from planform.notebook import notebook_svg
 from planform.ocp import from_ocp
 from planform.shapely_exchange import from_shapely, geo_interface, to_shapely
 
@@ -83,6 +84,7 @@ for _name, _member in {
     "to_shapely": to_shapely,
     "from_shapely": classmethod(from_shapely),
     "__geo_interface__": property(geo_interface),
+    "_repr_svg_": notebook_svg,
 }.items():
     setattr(ProfileSet, _name, _member)
 del _name, _member

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 import shapely
-from shapely.geometry.base import BaseGeometry
+import shapely.geometry.base
 
 from planform._planform import Contour, Line, Profile, ProfileSet
 from planform.errors import GeometryError
@@ -56,7 +56,11 @@ def to_shapely(self: ProfileSet, tolerance: float | None = None) -> shapely.Mult
 
 
 def from_shapely(
-    cls: type[ProfileSet], geometry: BaseGeometry, *, name: str = "", tolerance: float = 0.01
+    cls: type[ProfileSet],
+    geometry: shapely.geometry.base.BaseGeometry,
+    *,
+    name: str = "",
+    tolerance: float = 0.01,
 ) -> ProfileSet:
     """Profiles of the polygons' rings; every edge becomes a line.
 
@@ -107,8 +111,8 @@ def geo_interface(self: ProfileSet) -> dict[str, Any]:
     return mapping
 
 
-def _polygons_of(geometry: BaseGeometry) -> list[shapely.Polygon]:
-    if not isinstance(geometry, BaseGeometry):
+def _polygons_of(geometry: shapely.geometry.base.BaseGeometry) -> list[shapely.Polygon]:
+    if not isinstance(geometry, shapely.geometry.base.BaseGeometry):
         raise GeometryError.of_kind(
             "invalid_argument",
             f"from_shapely takes Shapely geometry, not {type(geometry).__name__}",

@@ -95,6 +95,8 @@ struct Mark {
 /// All profiles of one flattening, with their datum.
 class ProfileSet {
  public:
+    /// Throws GeometryError (invalid_argument) if the tolerance is not a positive finite number or a parent is
+    /// not another profile of the set.
     explicit ProfileSet(std::vector<Profile> profiles = {}, std::vector<Mark> marks = {},
                         Datum datum = Datum::xy(), double tolerance = 0.01,
                         std::string name = {}, std::vector<std::string> notes = {});

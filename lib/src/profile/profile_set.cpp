@@ -1,6 +1,34 @@
+#include <cmath>
+
+#include "planform/error.hpp"
 #include "planform/profile.hpp"
 
 namespace planform {
+namespace {
+
+void require_tolerance(double tolerance) {
+    if (std::isfinite(tolerance) && tolerance > 0.0) return;
+    throw GeometryError(ErrorKind::invalid_argument,
+                        "profile set: the tolerance is not a positive finite number of mm");
+}
+
+/// Each parent is another profile of the set, and no profile lies within itself, however many are
+/// between.
+void require_parents(const std::vector<Profile>& profiles) {
+    const int count = static_cast<int>(profiles.size());
+    for (const Profile& profile : profiles) {
+        int steps = 0;
+        for (int parent = profile.parent(); parent >= 0;
+             parent = profiles[static_cast<std::size_t>(parent)].parent()) {
+            if (parent >= count || ++steps >= count) {
+                throw GeometryError(ErrorKind::invalid_argument,
+                                    "profile set: a parent is not another profile of the set");
+            }
+        }
+    }
+}
+
+}  // namespace
 
 ProfileSet::ProfileSet(std::vector<Profile> profiles, std::vector<Mark> marks, Datum datum,
                        double tolerance, std::string name, std::vector<std::string> notes)
@@ -9,7 +37,10 @@ ProfileSet::ProfileSet(std::vector<Profile> profiles, std::vector<Mark> marks, D
       datum_(std::move(datum)),
       tolerance_(tolerance),
       name_(std::move(name)),
-      notes_(std::move(notes)) {}
+      notes_(std::move(notes)) {
+    require_tolerance(tolerance_);
+    require_parents(profiles_);
+}
 
 double ProfileSet::area() const {
     double sum = 0.0;

@@ -68,8 +68,11 @@ template void append_pieces(std::vector<Curve>&, const Arc&, double);
 template void append_pieces(std::vector<Curve>&, const EllipticalArc&, double);
 
 std::vector<Curve> lines_and_arcs(const Curve& curve, double tolerance) {
-    if (std::holds_alternative<Line>(curve) || std::holds_alternative<Arc>(curve)) return {curve};
-    return fit_arcs(curve, tolerance);
+    if (std::holds_alternative<EllipticalArc>(curve) || std::holds_alternative<Spline>(curve)) {
+        return fit_arcs(curve, tolerance);
+    }
+    // One element by constructor: from a list in braces, g++ 12 warns of numbers without value.
+    return std::vector<Curve>(1, curve);
 }
 
 bool is_degenerate(const Curve& curve) {

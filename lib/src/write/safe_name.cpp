@@ -51,7 +51,7 @@ bool is_device(std::string_view stem) {
 std::string safe_file_stem(std::string_view name) {
     std::string stem = with_plain_letters(name);
     stem.erase(0, std::min(stem.find_first_not_of('.'), stem.size()));
-    if (is_device(stem)) stem.insert(0, "_");
+    if (is_device(stem)) stem.insert(stem.begin(), '_');
     stem.resize(std::min(stem.size(), longest_stem));
     // A closing dot is dropped by some systems: two names would become one.
     while (!stem.empty() && stem.back() == '.') stem.pop_back();

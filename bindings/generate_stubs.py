@@ -1,0 +1,77 @@
+"""Write python/planform/_planform.pyi from the built module, or compare it with the one that is there.
+
+    python bindings/generate_stubs.py            writes the stubs
+    python bindings/generate_stubs.py --check    exit status 1 and a difference if they are out of date
+
+The package `planform` must be importable, with the module that the sources build.
+"""
+
+import argparse
+import difflib
+import re
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+STUB = Path(__file__).resolve().parents[1] / "python" / "planform" / "_planform.pyi"
+
+
+def generated_text() -> str:
+    """The stubs of the module that Python imports now."""
+    with tempfile.TemporaryDirectory() as folder:
+        subprocess.run(
+            [
+                sys.executable,
+                "-m",
+                "pybind11_stubgen",
+                "planform._planform",
+                "--output-dir",
+                folder,
+                "--numpy-array-use-type-var",
+                "--exit-code",
+            ],
+            check=True,
+            capture_output=True,
+            text=True,
+        )
+        return readable((Path(folder) / "planform" / "_planform.pyi").read_text())
+
+
+def readable(text: str) -> str:
+    """The text without what depends on the machine, and with plain numbers as callers give them."""
+    text = text.replace("typing.SupportsFloat | typing.SupportsIndex", "float")
+    text = text.replace("typing.SupportsInt | typing.SupportsIndex", "int")
+    text = text.replace("os.PathLike |", "os.PathLike[str] |")
+    text = text.replace("arg0: tuple)", "arg0: tuple[typing.Any, ...])")
+    text = re.sub(r"[ \t]+$", "", text, flags=re.MULTILINE)
+    return text.rstrip() + "\n"
+
+
+def difference(old: str, new: str) -> str:
+    """What would change, as a unified diff; empty if nothing."""
+    return "".join(
+        difflib.unified_diff(
+            old.splitlines(keepends=True),
+            new.splitlines(keepends=True),
+            f"{STUB.name} (in the repository)",
+            f"{STUB.name} (of the module)",
+        )
+    )
+
+
+def main(arguments: list[str]) -> int:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--check", action="store_true", help="compare, don't write")
+    options = parser.parse_args(arguments)
+    text = generated_text()
+    if not options.check:
+        STUB.write_text(text)
+        return 0
+    changes = difference(STUB.read_text() if STUB.exists() else "", text)
+    sys.stdout.write(changes)
+    return 1 if changes else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
