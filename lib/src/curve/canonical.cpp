@@ -5,7 +5,7 @@
 /// for distance and for running steadily one way.
 
 #include <Eigen/Eigenvalues>
-#include <Eigen/SVD>
+#include <Eigen/QR>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -29,7 +29,8 @@ struct Subject {
     const Curve& curve;
     Interval range;
     double tolerance;
-    double size;  ///< extent of a few of its points
+    std::array<Point2, 9> probes;  ///< evenly in the parameter, ends included
+    double size;                   ///< extent of the probes
     bool closed;
 
     Point2 at(double fraction) const {
@@ -39,12 +40,32 @@ struct Subject {
 };
 
 Subject make_subject(const Curve& curve, double tolerance) {
-    Subject subject{curve, domain(curve), tolerance, 0.0, false};
+    Subject subject{curve, domain(curve), tolerance, {}, 0.0, false};
     Box2 box;
-    for (int i = 0; i <= 8; ++i) box.extend(subject.at(i / 8.0));
+    for (int i = 0; i < 9; ++i) {
+        subject.probes[i] = subject.at(i / 8.0);
+        box.extend(subject.probes[i]);
+    }
     subject.size = box.diagonal().norm();
     subject.closed = (end_point(curve) - start_point(curve)).norm() <= 1e-9 * subject.size;
     return subject;
+}
+
+/// False if the probes show a turn to the left and one to the right, neither of which the tolerance
+/// could have made: the curve is then no part of a circle or ellipse.
+bool may_turn_one_way(const Subject& subject) {
+    double least = 0.0;
+    double most = 0.0;
+    for (int i = 1; i < 8; ++i) {
+        const Vector2 before = subject.probes[i] - subject.probes[i - 1];
+        const Vector2 after = subject.probes[i + 1] - subject.probes[i];
+        // Height of the middle one of three probes over the chord of the others.
+        const double height = cross(before, after) / (before + after).norm();
+        least = std::min(least, height);
+        most = std::max(most, height);
+    }
+    const double reach = 4.0 * subject.tolerance;
+    return least >= -reach || most <= reach;
 }
 
 /// Points of the curve in order, ends included: more of them a span than the distance from a line
@@ -187,13 +208,15 @@ std::optional<Ellipse> ellipse_through(const std::array<Point2, 5>& points) {
     double scale = 0.0;
     for (const Point2& point : points) scale = std::max(scale, (point - middle).norm());
     if (!(scale > 0.0)) return std::nullopt;
-    Eigen::Matrix<double, 5, 6> system;
+    Eigen::Matrix<double, 6, 5> transposed;
     for (int i = 0; i < 5; ++i) {
         const Vector2 p = (points[i] - middle) / scale;
-        system.row(i) << p.x() * p.x(), p.x() * p.y(), p.y() * p.y(), p.x(), p.y(), 1.0;
+        transposed.col(i) << p.x() * p.x(), p.x() * p.y(), p.y() * p.y(), p.x(), p.y(), 1.0;
     }
-    const Eigen::JacobiSVD<Eigen::Matrix<double, 5, 6>> decomposition(system, Eigen::ComputeFullV);
-    const Eigen::Matrix<double, 6, 1> conic = decomposition.matrixV().col(5);
+    // The last column of Q is perpendicular to all five equations.
+    const Eigen::HouseholderQR<Eigen::Matrix<double, 6, 5>> decomposition(transposed);
+    Eigen::Matrix<double, 6, 1> conic = Eigen::Matrix<double, 6, 1>::Unit(5);
+    conic.applyOnTheLeft(decomposition.householderQ());
     Eigen::Matrix2d form;
     form << conic[0], 0.5 * conic[1], 0.5 * conic[1], conic[2];
     if (!(form.determinant() > 0.0)) return std::nullopt;
@@ -232,6 +255,7 @@ Curve canonical(const Curve& curve, double tolerance) {
     if (std::holds_alternative<Line>(curve) || std::holds_alternative<Arc>(curve)) return curve;
     const Subject subject = make_subject(curve, tolerance);
     if (const std::optional<Curve> line = as_line(subject)) return *line;
+    if (!may_turn_one_way(subject)) return curve;
     if (const std::optional<Curve> arc = as_arc(subject)) return *arc;
     if (std::holds_alternative<Spline>(curve))
         if (const std::optional<Curve> ellipse = as_ellipse(subject)) return *ellipse;
