@@ -282,7 +282,7 @@ def flatten_models(models: Sequence[Path], folder: Path, settings: Settings, rep
             errors.append(str(error))
     drawn = [drawing for drawing in result.drawings if drawing.outcome == "drawn"]
     if not drawn and not errors:
-        errors.append("nothing was drawn: the datum misses every solid")
+        errors.append("nothing was drawn: the plane meets none of the solids")
     for line in errors:
         report_error(line)
     print_summary(result, settings, folder)

@@ -29,7 +29,8 @@ int main(int argument_count, char** arguments) {
 
             const double thickness = solid.volume() / outline.area();
             const planform::ProfileSet cut = planform::section({&solid, 1}, datum, thickness / 2.0);
-            prisms += std::abs(cut.area() / outline.area() - 1.0) < 1e-9;
+            const double allowed = (cut.tolerance() + outline.tolerance()) * outline.length();
+            prisms += std::abs(cut.area() - outline.area()) <= allowed;
             std::cout << solid.name() << ": " << outline.area() << " mm2, " << thickness << " mm\n";
         }
         std::cout << prisms << " of " << seen.size() << " distinct parts are plates\n";

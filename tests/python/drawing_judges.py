@@ -9,7 +9,7 @@ from pathlib import Path
 
 import ezdxf
 import numpy
-from svgelements import SVG
+from svgelements import SVG, Close, Group, Line, Move
 from svgelements import Path as SvgPath
 
 
@@ -74,19 +74,29 @@ def measure_polyline(vertices: list[tuple[float, float, float]]) -> tuple[float,
 
 
 def svg_area(path: Path, pieces: int = 2000) -> float:
-    """Area of the filled shapes of an SVG in user units, holes taken off by their direction.
+    """Area in mm² that an SVG with the groups cut-outer and cut-inner leaves standing.
 
     Curves are sampled finely, so the figure is good to about 1e-6 of each curved piece's extent.
     """
     total = 0.0
-    for element in SVG.parse(str(path)).elements(lambda element: hasattr(element, "d")):
-        for subpath in SvgPath(element).as_subpaths():
-            points = []
-            for segment in SvgPath(subpath):
-                count = pieces if type(segment).__name__ not in ("Move", "Line", "Close") else 1
-                for step in range(1, count + 1):
-                    point = segment.point(step / count)
-                    points.append((point.x, point.y))
-            x, y = numpy.array(points).T
-            total += float(numpy.sum(x * numpy.roll(y, -1) - numpy.roll(x, -1) * y)) / 2
-    return abs(total)
+    # At 25.4 pixels an inch a pixel is a millimetre, whatever the viewBox is.
+    for group in SVG.parse(str(path), ppi=25.4).select(lambda item: isinstance(item, Group)):
+        sign = {"cut-outer": 1, "cut-inner": -1}.get(group.id, 0)
+        for element in group:
+            total += sign * shape_area(SvgPath(element), pieces)
+    return total
+
+
+def shape_area(shape: SvgPath, pieces: int) -> float:
+    """Area of a path, each curved segment sampled."""
+    doubled = 0.0
+    for subpath in shape.as_subpaths():
+        points = []
+        for segment in SvgPath(subpath):
+            count = 1 if isinstance(segment, Move | Line | Close) else pieces
+            for step in range(1, count + 1):
+                point = segment.point(step / count)
+                points.append((point.x, point.y))
+        x, y = numpy.array(points).T
+        doubled += float(numpy.sum(x * numpy.roll(y, -1) - numpy.roll(x, -1) * y))
+    return abs(doubled) / 2

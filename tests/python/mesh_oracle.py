@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy
 import shapely
-from OCP.BRep import BRep_Builder
+from OCP.BRep import BRep_Builder, BRep_Tool
 from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.BRepTools import BRepTools
 from OCP.IFSelect import IFSelect_RetDone
@@ -48,7 +48,7 @@ def bodies(shape: TopoDS_Shape) -> list[TopoDS_Shape]:
         explorer.Next()
     explorer = TopExp_Explorer(shape, TopAbs_SHELL, TopAbs_SOLID)
     while explorer.More():
-        if explorer.Current().Closed():
+        if BRep_Tool.IsClosed_s(explorer.Current()):
             found.append(explorer.Current())
         explorer.Next()
     return found
@@ -63,7 +63,9 @@ def triangles(shape: TopoDS_Shape, deflection: float) -> numpy.ndarray:
         writer = StlAPI_Writer()
         writer.ASCIIMode = False
         writer.Write(shape, str(path))
-        data = path.read_bytes()
+        data = path.read_bytes() if path.exists() else b""
+    if len(data) < 84:  # a body without faces: nothing is written
+        return numpy.empty((0, 3, 3))
     # Binary STL: a header of 80 bytes, the number of triangles, 50 bytes a triangle.
     return numpy.frombuffer(data, STL_TRIANGLE, offset=84)["corners"].astype(float)
 

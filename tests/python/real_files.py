@@ -27,6 +27,7 @@ REFUSAL = re.compile(r"face \d+|edge \d+|free edge|open shell|no solid", re.IGNO
 
 def matching_body(solid: planform.Solid, meshes: list[numpy.ndarray]) -> int:
     """Index of the mesh with the solid's box; fail if none fits within a few deflections."""
+    assert meshes, f"the other reader finds no body in the file, and not {solid.name}"
     lower, upper = solid.bounds
     distances = [
         max(
@@ -44,10 +45,12 @@ def matching_body(solid: planform.Solid, meshes: list[numpy.ndarray]) -> int:
 
 
 def meshes_of(path: Path) -> list[numpy.ndarray]:
-    """A mesh of each body of a file, as triangles."""
+    """A mesh of each body of a file that has any face, as triangles."""
     meshes = []
     for body in mesh_oracle.bodies(mesh_oracle.read_shape(path)):
         coarse = mesh_oracle.triangles(body, 1.0)
+        if len(coarse) == 0:
+            continue
         diagonal = float(numpy.linalg.norm(numpy.ptp(coarse.reshape(-1, 3), axis=0)))
         meshes.append(mesh_oracle.triangles(body, RELATIVE_DEFLECTION * diagonal))
     return meshes

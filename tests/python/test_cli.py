@@ -145,7 +145,7 @@ def test_section_that_misses_everything_writes_nothing_and_says_so(
     finished = run("flatten", assembly, "--datum", "xy", "--section", "1000", "--out", tmp_path)
     assert finished.returncode == 1
     assert names_in(tmp_path) == []
-    assert "misses every solid" in finished.stderr
+    assert "meets none of the solids" in finished.stderr
 
 
 def test_inch_drawing_is_the_same_drawing(assembly: Path, tmp_path: Path) -> None:
