@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import Counter
 from pathlib import Path
@@ -59,7 +60,7 @@ def integrals(entity: ezdxf.entities.DXFEntity) -> tuple[np.ndarray, np.ndarray,
             return center + c * major + s * minor, c * minor - s * major
 
     area = length = 0.0
-    for first, last in zip(knots, knots[1:], strict=False):
+    for first, last in itertools.pairwise(knots):
         for node, weight in zip(NODES, WEIGHTS, strict=True):
             point, derivative = evaluate((first + last) / 2 + node * (last - first) / 2)
             factor = weight * (last - first) / 2
@@ -221,7 +222,7 @@ def test_tolerances_that_are_none(tolerance: float) -> None:
 
 
 def test_a_folder_that_is_missing_is_named(tmp_path: Path) -> None:
-    with pytest.raises(WriteError, match="missing.*No such file") as caught:
+    with pytest.raises(WriteError, match=r"missing.*No such file") as caught:
         plate().to_dxf(tmp_path / "missing" / "plate.dxf")
     assert caught.value.kind == "file_unwritable"
     assert list(tmp_path.iterdir()) == []
