@@ -103,8 +103,9 @@ Curve transformed(const Curve& curve, const Transform2& transform);
 Curve with_ends(const Curve& curve, const Point2& start, const Point2& end);
 
 /// Ascending parameters, both domain ends included, such that the polyline through their points
-/// stays within `tolerance` (mm) of the curve, in both directions (Hausdorff). Throws GeometryError if
-/// tolerance is not a positive finite number.
+/// stays within `tolerance` (mm) of the curve, in both directions (Hausdorff). Tolerances below 1e-13 of
+/// the coordinates, their rounding, count as that. Throws GeometryError if tolerance is not a positive
+/// finite number.
 std::vector<double> chord_parameters(const Curve& curve, double tolerance);
 /// Points of the curve at chord_parameters(curve, tolerance).
 std::vector<Point2> points(const Curve& curve, double tolerance);
@@ -130,7 +131,8 @@ Curve canonical(const Curve& curve, double tolerance);
 
 /// Lines and circular arcs within `tolerance` (mm) of the curve, joined with continuous tangent
 /// (biarcs; at a corner of the curve itself the corner stays). Lines and arcs come back as they are.
-/// First start and last end are exactly those of the curve.
+/// First start and last end are those of the curve to rounding. Tolerances below 1e-11 of the
+/// coordinates count as that. Throws GeometryError if tolerance is not a positive finite number.
 /// Source: D. S. Meek, D. J. Walton, "Approximating smooth planar curves by arc splines",
 /// J. Comput. Appl. Math. 59 (1995).
 std::vector<Curve> fit_arcs(const Curve& curve, double tolerance);

@@ -25,6 +25,9 @@ using detail::Overloaded;
 /// so that it never collapses to a segment.
 constexpr double longest_step = 0.5 * pi;
 constexpr int deepest_bisection = 48;
+/// Least tolerance, relative to the size of the coordinates: below it, what is measured is
+/// rounding, and a circle would get millions of chords.
+constexpr double finest_tolerance = 1e-13;
 
 void require_tolerance(double tolerance) {
     if (!(tolerance > 0.0) || !std::isfinite(tolerance))
@@ -42,7 +45,8 @@ int parts_for(double deviation, double tolerance) {
 
 std::vector<double> arc_parameters(const Arc& arc, double tolerance) {
     // Sagitta: radius (1 - cos(step / 2)) = 2 radius sin^2(step / 4).
-    const double sine = std::sqrt(std::min(1.0, tolerance / (2.0 * arc.radius)));
+    const double relative = std::max(tolerance / arc.radius, finest_tolerance);
+    const double sine = std::sqrt(std::min(1.0, 0.5 * relative));
     const double step = std::min(longest_step, 4.0 * std::asin(sine));
     const double wanted = std::abs(arc.sweep) / step;
     const int count = std::max(1, static_cast<int>(std::ceil(wanted * (1.0 - 1e-12))));
@@ -56,7 +60,7 @@ class EllipseChords {
   public:
     EllipseChords(const EllipticalArc& arc, double tolerance, std::vector<double>& parameters)
         : arc_(arc),
-          tolerance_(tolerance),
+          tolerance_(std::max(tolerance, finest_tolerance * arc.major.norm())),
           semi_major_(arc.major.norm()),
           semi_minor_(arc.ratio * semi_major_),
           parameters_(parameters) {}
@@ -181,6 +185,10 @@ void append_piece(const BezierPiece& piece, double tolerance, int depth,
 
 std::vector<double> spline_parameters(const Spline& spline, double tolerance) {
     detail::require_consistent(spline);
+    double magnitude = 0.0;
+    for (const Point2& pole : spline.poles)
+        magnitude = std::max(magnitude, pole.cwiseAbs().maxCoeff());
+    tolerance = std::max(tolerance, finest_tolerance * magnitude);
     std::vector<double> parameters{spline.knots.front()};
     detail::for_each_span(spline, [&](int span) {
         append_piece(detail::bezier_piece(spline, span), tolerance, deepest_bisection, parameters);

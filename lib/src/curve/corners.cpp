@@ -86,6 +86,47 @@ bool is_corner(const Curve& curve, double t) {
     return std::abs(std::atan2(sine, tangents.before.dot(tangents.after))) > smooth_angle;
 }
 
+/// Whether the direction can jump at a knot: by its multiplicity, or because the curve stands still
+/// there (coinciding poles).
+bool may_turn_at_knot(const Spline& spline, int span) {
+    const double knot = spline.knots[span];
+    if (knot_multiplicity(spline, knot) >= spline.degree) return true;
+    const BezierPiece piece = bezier_piece(spline, span);
+    const double typical = hull_size(piece) / (piece.last - piece.first);
+    return evaluate(spline, knot, 1).first.norm() <= vanishing * typical;
+}
+
+/// The parameter where the derivative vanishes, from a close guess: Gauss and Newton's step on C' =
+/// 0.
+double refined_cusp(const BezierPiece& piece, double t) {
+    for (int iteration = 0; iteration < 4; ++iteration) {
+        const Jet jet = piece.evaluate(t);
+        const double bend = jet.second.squaredNorm();
+        if (!(bend > 0.0)) break;
+        t = std::clamp(t - jet.first.dot(jet.second) / bend, piece.first, piece.last);
+    }
+    return t;
+}
+
+/// Cusps strictly inside one span.
+std::vector<double> cusps_inside(const BezierPiece& piece) {
+    const double width = piece.last - piece.first;
+    const double margin = 1e-6 * width;
+    std::vector<double> candidates;
+    find_cusps(piece, 1e-8 * width, 1e-6 * hull_size(piece) / width, candidates);
+    std::vector<double> cusps;
+    for (const double candidate : candidates) {
+        const double cusp = refined_cusp(piece, candidate);
+        const bool inside = cusp > piece.first + margin && cusp < piece.last - margin;
+        // Neighbouring cells of the bisection hold one cusp between them.
+        const bool known = !cusps.empty() && std::abs(cusp - cusps.back()) <= margin;
+        if (inside && !known &&
+            piece.evaluate(cusp - margin).first.dot(piece.evaluate(cusp + margin).first) < 0.0)
+            cusps.push_back(cusp);
+    }
+    return cusps;
+}
+
 }  // namespace
 
 Tangents tangents_at(const Curve& curve, double t) {
@@ -101,29 +142,12 @@ std::vector<double> corner_parameters(const Curve& curve) {
     const Interval range = domain(curve);
     for_each_span(*spline, [&](int span) {
         const double knot = spline->knots[span];
-        if (knot > range.first && knot_multiplicity(*spline, knot) >= spline->degree &&
-            is_corner(curve, knot))
+        if (knot > range.first && may_turn_at_knot(*spline, span) && is_corner(curve, knot))
             parameters.push_back(knot);
         const BezierPiece piece = bezier_piece(*spline, span);
         if (!may_stand_still(piece)) return;
-        const double width = piece.last - piece.first;
-        std::vector<double> candidates;
-        find_cusps(piece, 1e-8 * width, 1e-6 * hull_size(piece) / width, candidates);
-        for (std::size_t i = 0; i < candidates.size();) {
-            // Neighbouring cells hold one cusp between them.
-            std::size_t next = i + 1;
-            while (next < candidates.size() &&
-                   candidates[next] - candidates[next - 1] <= 4e-8 * width)
-                ++next;
-            const double cusp = 0.5 * (candidates[i] + candidates[next - 1]);
-            const double margin = 1e-6 * width;
-            const Vector2 coming = evaluate(*spline, cusp - margin, 1).first;
-            const Vector2 going = evaluate(*spline, cusp + margin, 1).first;
-            if (cusp > piece.first + margin && cusp < piece.last - margin &&
-                coming.dot(going) < 0.0)
-                parameters.push_back(cusp);
-            i = next;
-        }
+        const std::vector<double> cusps = cusps_inside(piece);
+        parameters.insert(parameters.end(), cusps.begin(), cusps.end());
     });
     std::sort(parameters.begin(), parameters.end());
     return parameters;

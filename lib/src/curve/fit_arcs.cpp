@@ -29,6 +29,9 @@ constexpr double measured_share = 0.96;
 /// A curve that is a line or arc to this share of the tolerance is taken for one: close enough that
 /// its tangents at the ends don't visibly change.
 constexpr double canonical_share = 1e-3;
+/// Least tolerance, relative to the size of the coordinates: below it, what is measured is
+/// rounding.
+constexpr double finest_tolerance = 1e-11;
 
 /// One smooth curve, without corners inside.
 class SmoothFit {
@@ -150,19 +153,30 @@ class SmoothFit {
             }
         }
         if (best) return *best;
-        return straight_step(from, std::min(range_.last, from.t + shortest));
+        return straight_step(from, std::min(range_.last, from.t + shortest), limit);
     }
 
-    /// The way out where no biarc fits however short (below the rounding of the coordinates).
-    Step straight_step(const Node& from, double to) const {
+    /// The way out where no biarc fits however short, as at a turn too tight for the coordinates: a
+    /// straight piece from `from`, as long as the limit lets it be.
+    Step straight_step(const Node& from, double to, double limit) const {
+        Step best = straight_between(from, to);
+        while (to < range_.last) {
+            to = std::min(range_.last, from.t + 2.0 * (to - from.t));
+            const Step longer = straight_between(from, to);
+            if (longer.error > limit) break;
+            best = longer;
+        }
+        return best;
+    }
+
+    Step straight_between(const Node& from, double to) const {
         const Node end = node(to);
         const Vector2 chord = end.point - from.point;
         const Vector2 along = chord.norm() > 0.0 ? Vector2(chord.normalized()) : from.tangent;
         const Point2 middle = 0.5 * (from.point + end.point);
-        return {end,
-                {ArcPiece{from.point, middle, along, along, 0.0, 0.0},
-                 ArcPiece{middle, end.point, along, along, 0.0, 0.0}},
-                0.0};
+        const Biarc straight{ArcPiece{from.point, middle, along, along, 0.0, 0.0},
+                             ArcPiece{middle, end.point, along, along, 0.0, 0.0}};
+        return {end, straight, measure(straight, from.t, to)};
     }
 
     /// Biarcs with errors up to the limit over the whole curve; none if more than `most` are
@@ -242,11 +256,15 @@ std::vector<Curve> fit_arcs(const Curve& curve, double tolerance) {
         throw GeometryError(
             ErrorKind::invalid_argument,
             "tolerance " + std::to_string(tolerance) + " mm: a positive finite number is needed");
+    const Box2 box = bounds(curve);
+    const double magnitude =
+        std::max(box.min().cwiseAbs().maxCoeff(), box.max().cwiseAbs().maxCoeff());
+    tolerance = std::max(tolerance, finest_tolerance * magnitude);
     const Curve simplest = canonical(curve, canonical_share * tolerance);
     if (std::holds_alternative<Line>(simplest) || std::holds_alternative<Arc>(simplest))
         return std::vector<Curve>(1, simplest);
     // Pieces on one circle are merged when centre and radius agree to rounding.
-    const double resolution = std::min(1e-6 * tolerance, 1e-9 * bounds(simplest).diagonal().norm());
+    const double resolution = std::min(1e-6 * tolerance, 1e-9 * box.diagonal().norm());
     const std::vector<double> cuts = cut_parameters(simplest);
     std::vector<Curve> chain;
     for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {

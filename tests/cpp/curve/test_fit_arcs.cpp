@@ -93,6 +93,45 @@ TEST_CASE("corners and cusps of the curve stay, and nothing else") {
     CHECK((cusp[0] - point_at(shapes::cusped(), 0.5)).norm() < 1e-9);
 }
 
+TEST_CASE("cusps at odd parameters and corners from coinciding poles stay too") {
+    const Curve rational_cusp = [] {
+        Spline spline = shapes::cusped();
+        // Weights in geometric progression only change the parameter (linear rational
+        // reparametrization, The NURBS Book, section 6.4; from memory).
+        spline.weights = {1.0, 2.0, 4.0, 8.0};
+        return Curve(spline);
+    }();
+    const Spline triple_pole{
+        3,
+        {0, 0, 0, 0, 1, 2, 3, 4, 5, 6, 6, 6, 6},
+        {{0, 0}, {1, 0}, {2, 0}, {3, 1}, {3, 1}, {3, 1}, {4, 0}, {5, 0}, {6, 0}},
+        {}};
+    const std::vector<std::pair<Curve, Point2>> cases{
+        {trimmed(shapes::cusped(), 0.1234, 0.931), point_at(shapes::cusped(), 0.5)},
+        {rational_cusp, point_at(shapes::cusped(), 0.5)},
+        {triple_pole, {3, 1}}};
+    for (const auto& [curve, place] : cases) {
+        const std::vector<Curve> chain = fit_arcs(curve, 1e-3);
+        int corners = 0;
+        for (std::size_t i = 0; i + 1 < chain.size(); ++i)
+            if (angle_between(derivative_at(chain[i], 1.0), derivative_at(chain[i + 1], 0.0)) >
+                1e-9) {
+                ++corners;
+                CHECK((end_point(chain[i]) - place).norm() < 1e-9);
+            }
+        CHECK(corners == 1);
+        CHECK(chain.size() < 60);
+    }
+}
+
+TEST_CASE("a tolerance below rounding ends, and is held to rounding") {
+    const std::vector<Curve> chain = fit_arcs(EllipticalArc{{0, 0}, {2, 0}, 0.5, 0.0, 1.0}, 1e-300);
+    CHECK(chain.size() < 20000);
+    CHECK(chain.size() > 1000);
+    CHECK(largest_gap(chain) < 1e-9);
+    CHECK(chord_parameters(shapes::quarter_circle(), 1e-300).size() < 10'000'000);
+}
+
 TEST_CASE("the number of arcs grows with the cube root of the precision") {
     for (const Curve& curve :
          {Curve(shapes::wave()), Curve(EllipticalArc{{0, 0}, {20, 5}, 0.4, 0.3, 2 * pi})}) {

@@ -55,10 +55,8 @@ TEST_CASE("a parabola as a quadratic spline") {
 }
 
 TEST_CASE("a cubic piece sweeps what its control polygon's formula says") {
-    // Area between a cubic Bezier curve and its chord:
-    // 3/20 (2 v01 x v12 + 2 v12 x v23 + v01 x v23) + ... in coordinates, with cross products of
-    // poles: 1/20 (6 P0xP1 + 3 P0xP2 + P0xP3 + 3 P1xP2 + 3 P1xP3 + 6 P2xP3), from integrating
-    // Bernstein products.
+    // Integrating products of Bernstein polynomials gives
+    // (6 P0xP1 + 3 P0xP2 + P0xP3 + 3 P1xP2 + 3 P1xP3 + 6 P2xP3) / 20.
     const Point2 p0(1, 2), p1(4, 7), p2(9, -3), p3(6, 1);
     const Curve cubic = Spline{3, {0, 0, 0, 0, 2, 2, 2, 2}, {p0, p1, p2, p3}, {}};
     const double expected = (6 * cross(p0, p1) + 3 * cross(p0, p2) + cross(p0, p3) +

@@ -94,7 +94,7 @@ TEST_CASE("a small gap counts as closed by a straight line") {
     const double gap = 5e-6;
     std::vector<Curve> curves = outlines::polygon({{0, 0}, {10, 0}, {10, 10}, {0, 10}});
     std::get<Line>(curves[1]).end.x() += gap;
-    // The corner is cut off by a triangle outside the square: 10 wide... half of gap x 10 more.
+    // A triangle of base 10 and height `gap` beside the square's right edge comes on top.
     CHECK(Contour(curves).area() == Approx(100 + 0.5 * 10 * gap).epsilon(1e-14));
 }
 

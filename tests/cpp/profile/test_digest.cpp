@@ -162,8 +162,7 @@ TEST_CASE("a nearly straight corner is a corner, a straight one is none") {
 }
 
 TEST_CASE("a vertex that is passed twice leaves one start") {
-    // Two squares that touch in the corner (0, 0), run through as one figure of eight... without
-    // crossing: the smallest vertex is unique, and again with it at the touching point.
+    // Two quadrangles that touch in their smallest vertex (0, 0), run through as one contour.
     const std::vector<Point2> touching{{0, 0}, {2, 1}, {3, 3}, {0, 0}, {1, 4}, {0, 5}};
     const std::vector<Curve> curves = outlines::polygon(touching);
     for (std::size_t by = 1; by < curves.size(); ++by)
