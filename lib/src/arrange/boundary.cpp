@@ -4,6 +4,8 @@
 #include <cstddef>
 #include <utility>
 
+#include "arrange/order.hpp"
+
 namespace planform::arrange {
 namespace {
 
@@ -16,16 +18,12 @@ struct Bundle {
 
 /// Index of graph edges sorted by their two vertices, lower first.
 std::vector<std::int32_t> order_by_vertices(const PlanarGraph& graph) {
-    std::vector<std::int32_t> order(graph.edges.size());
-    for (std::size_t i = 0; i < order.size(); ++i) order[i] = static_cast<std::int32_t>(i);
-    std::sort(order.begin(), order.end(), [&](std::int32_t a, std::int32_t b) {
-        const GraphEdge& ea = graph.edges[static_cast<std::size_t>(a)];
-        const GraphEdge& eb = graph.edges[static_cast<std::size_t>(b)];
-        const auto key_a = std::minmax(ea.from, ea.to);
-        const auto key_b = std::minmax(eb.from, eb.to);
-        return key_a != key_b ? key_a < key_b : a < b;
-    });
-    return order;
+    const auto edge = [&](std::int32_t i) { return graph.edges[static_cast<std::size_t>(i)]; };
+    const std::vector<std::int32_t> by_higher =
+        order_by_small_key(counted(graph.edges.size()), graph.vertices.size(),
+                           [&](std::int32_t i) { return std::max(edge(i).from, edge(i).to); });
+    return order_by_small_key(by_higher, graph.vertices.size(),
+                              [&](std::int32_t i) { return std::min(edge(i).from, edge(i).to); });
 }
 
 std::vector<Bundle> bundle_edges(const PlanarGraph& graph, const std::vector<std::int32_t>& order,
@@ -191,15 +189,11 @@ class Nesting {
         for (std::size_t loop = 0; loop < boundary_.loops.size(); ++loop)
             for (const std::int32_t e : boundary_.loops[loop].edges)
                 owner[static_cast<std::size_t>(e)] = static_cast<std::int32_t>(loop);
-        std::vector<std::int32_t> order(count);
-        for (std::size_t i = 0; i < count; ++i) order[i] = static_cast<std::int32_t>(i);
-        const auto left = [&](std::int32_t i) {
-            const BoundaryEdge& e = boundary_.edges[static_cast<std::size_t>(i)];
-            return std::min(e.from, e.to);
-        };
-        std::sort(order.begin(), order.end(), [&](std::int32_t a, std::int32_t b) {
-            return left(a) != left(b) ? left(a) < left(b) : a < b;
-        });
+        const std::vector<std::int32_t> order =
+            order_by_small_key(counted(count), boundary_.vertices.size(), [&](std::int32_t i) {
+                const BoundaryEdge& e = boundary_.edges[static_cast<std::size_t>(i)];
+                return std::min(e.from, e.to);
+            });
         lowest_.assign(boundary_.loops.size(), -1);
         for (const std::int32_t i : order) {
             const BoundaryEdge& e = boundary_.edges[static_cast<std::size_t>(i)];

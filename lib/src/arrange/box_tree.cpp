@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <numeric>
+
+#include "arrange/order.hpp"
 
 namespace planform::arrange {
 namespace {
@@ -40,23 +41,12 @@ GridBox hull(const GridBox* first, const GridBox* last) {
 }  // namespace
 
 BoxTree::BoxTree(const std::vector<GridBox>& boxes) {
-    struct Keyed {
-        std::uint64_t code;
-        std::int32_t index;
-    };
-    std::vector<Keyed> keyed(boxes.size());
-    for (std::size_t i = 0; i < boxes.size(); ++i)
-        keyed[i] = {morton_code(boxes[i]), static_cast<std::int32_t>(i)};
-    std::sort(keyed.begin(), keyed.end(), [](const Keyed& a, const Keyed& b) {
-        return a.code != b.code ? a.code < b.code : a.index < b.index;
-    });
-
-    order_.resize(boxes.size());
-    boxes_.resize(boxes.size());
-    for (std::size_t slot = 0; slot < keyed.size(); ++slot) {
-        order_[slot] = keyed[slot].index;
-        boxes_[slot] = boxes[static_cast<std::size_t>(keyed[slot].index)];
-    }
+    std::vector<std::uint64_t> codes(boxes.size());
+    for (std::size_t i = 0; i < boxes.size(); ++i) codes[i] = morton_code(boxes[i]);
+    order_ = order_by_key(codes);
+    boxes_.reserve(boxes.size());
+    for (const std::int32_t index : order_)
+        boxes_.push_back(boxes[static_cast<std::size_t>(index)]);
 
     const std::vector<GridBox>* below = &boxes_;
     while (!below->empty()) {

@@ -33,12 +33,7 @@ class BoxTree {
     /// Calls visit(i, j) for pairs of different boxes that overlap, each unordered pair once.
     template <typename Visit>
     void for_each_pair(Visit&& visit) const {
-        for (std::size_t slot = 0; slot < order_.size(); ++slot) {
-            const std::int32_t self = order_[slot];
-            if (levels_.empty()) return;
-            descend_after(levels_.size() - 1, 0, boxes_[slot], slot,
-                          [&](std::int32_t other) { visit(self, other); });
-        }
+        if (!levels_.empty()) pairs_within(levels_.size() - 1, 0, visit);
     }
 
   private:
@@ -59,28 +54,46 @@ class BoxTree {
             descend(level - 1, child, query, visit);
     }
 
-    /// As descend(), only for slots behind `after`: what makes each pair come once.
-    template <typename Visit>
-    void descend_after(std::size_t level, std::size_t node, const GridBox& query, std::size_t after,
-                       Visit&& visit) const {
-        if (last_slot(level, node) <= after) return;
-        if (!levels_[level][node].overlaps(query)) return;
-        const std::size_t first = node * fan_out;
-        if (level == 0) {
-            const std::size_t last = std::min(first + fan_out, boxes_.size());
-            for (std::size_t slot = std::max(first, after + 1); slot < last; ++slot)
-                if (boxes_[slot].overlaps(query)) visit(order_[slot]);
-            return;
-        }
-        const std::size_t last = std::min(first + fan_out, levels_[level - 1].size());
-        for (std::size_t child = first; child < last; ++child)
-            descend_after(level - 1, child, query, after, visit);
+    /// Slots (level 0) or nodes of the level below that a node holds.
+    struct Children {
+        std::size_t first;
+        std::size_t last;
+    };
+    Children children(std::size_t level, std::size_t node) const {
+        const std::size_t below = level == 0 ? boxes_.size() : levels_[level - 1].size();
+        return {node * fan_out, std::min((node + 1) * fan_out, below)};
     }
 
-    std::size_t last_slot(std::size_t level, std::size_t node) const {
-        std::size_t slots_below = fan_out;
-        for (std::size_t i = 0; i < level; ++i) slots_below *= fan_out;
-        return std::min((node + 1) * slots_below, boxes_.size()) - 1;
+    /// Pairs with both boxes below one node.
+    template <typename Visit>
+    void pairs_within(std::size_t level, std::size_t node, Visit& visit) const {
+        const Children c = children(level, node);
+        for (std::size_t i = c.first; i < c.last; ++i) {
+            if (level > 0) pairs_within(level - 1, i, visit);
+            for (std::size_t j = i + 1; j < c.last; ++j) pairs_of_children(level, i, j, visit);
+        }
+    }
+
+    /// Pairs with one box below (or at) each of two children of nodes of this level.
+    template <typename Visit>
+    void pairs_of_children(std::size_t level, std::size_t a, std::size_t b, Visit& visit) const {
+        if (level > 0) {
+            if (levels_[level - 1][a].overlaps(levels_[level - 1][b]))
+                pairs_between(level - 1, a, b, visit);
+        } else if (boxes_[a].overlaps(boxes_[b])) {
+            visit(order_[a], order_[b]);
+        }
+    }
+
+    /// Pairs with one box below each of two nodes, whose own boxes overlap.
+    template <typename Visit>
+    void pairs_between(std::size_t level, std::size_t a, std::size_t b, Visit& visit) const {
+        const Children ca = children(level, a), cb = children(level, b);
+        const GridBox& box_b = levels_[level][b];
+        for (std::size_t i = ca.first; i < ca.last; ++i) {
+            if (!(level > 0 ? levels_[level - 1][i] : boxes_[i]).overlaps(box_b)) continue;
+            for (std::size_t j = cb.first; j < cb.last; ++j) pairs_of_children(level, i, j, visit);
+        }
     }
 
     std::vector<std::int32_t> order_;           // slot -> index of box

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "arrange/box_tree.hpp"
+#include "arrange/order.hpp"
 
 namespace planform::arrange {
 namespace {
@@ -96,6 +97,7 @@ class SnapRounder {
             high.x = std::max({high.x, s.start.x, s.end.x});
             high.y = std::max({high.y, s.start.y, s.end.y});
         }
+        low_ = low;
         const double extent = static_cast<double>(std::max(high.x - low.x, high.y - low.y)) + 1.0;
         const double piece_size =
             std::max(64.0, 4.0 * extent / std::sqrt(static_cast<double>(segments_.size())));
@@ -189,36 +191,64 @@ class SnapRounder {
     }
 
     PlanarGraph build_graph() {
-        for (std::size_t i = 0; i < segments_.size(); ++i) {
-            stops_.push_back({static_cast<std::int32_t>(i), segments_[i].start});
-            stops_.push_back({static_cast<std::int32_t>(i), segments_[i].end});
-        }
         PlanarGraph graph;
-        graph.vertices.reserve(stops_.size());
-        for (const Stop& stop : stops_) graph.vertices.push_back(stop.point);
-        std::sort(graph.vertices.begin(), graph.vertices.end());
-        graph.vertices.erase(std::unique(graph.vertices.begin(), graph.vertices.end()),
-                             graph.vertices.end());
+        number_vertices(graph);
+        const std::vector<std::int32_t> order = order_stops();
+        std::size_t next = 0;
+        graph.edges.reserve(segments_.size() + stops_.size());
+        for (std::size_t i = 0; i < segments_.size(); ++i) {
+            const auto segment = static_cast<std::int32_t>(i);
+            std::int32_t previous = vertex_of_[2 * i];
+            const auto go_to = [&](std::int32_t vertex) {
+                if (vertex != previous) graph.edges.push_back({previous, vertex, segment});
+                previous = vertex;
+            };
+            for (; next < order.size(); ++next) {
+                const auto stop = static_cast<std::size_t>(order[next]);
+                if (stops_[stop].segment != segment) break;
+                go_to(vertex_of_[2 * segments_.size() + stop]);
+            }
+            go_to(vertex_of_[2 * i + 1]);
+        }
+        return graph;
+    }
 
-        std::sort(stops_.begin(), stops_.end(), [&](const Stop& a, const Stop& b) {
+    /// Gives every end of a segment and every stop its vertex: vertex_of_[2 i] and [2 i + 1] are
+    /// the ends of segment i, the stops follow.
+    void number_vertices(PlanarGraph& graph) {
+        std::vector<GridPoint> points;
+        points.reserve(2 * segments_.size() + stops_.size());
+        for (const GridSegment& s : segments_) {
+            points.push_back(s.start);
+            points.push_back(s.end);
+        }
+        for (const Stop& stop : stops_) points.push_back(stop.point);
+        std::vector<std::uint64_t> keys;
+        keys.reserve(points.size());
+        for (const GridPoint& p : points)
+            keys.push_back(static_cast<std::uint64_t>(p.x - low_.x) << 32 |
+                           static_cast<std::uint64_t>(p.y - low_.y));
+        vertex_of_.resize(points.size());
+        for (const std::int32_t index : order_by_key(keys)) {
+            const GridPoint& point = points[static_cast<std::size_t>(index)];
+            if (graph.vertices.empty() || graph.vertices.back() != point)
+                graph.vertices.push_back(point);
+            vertex_of_[static_cast<std::size_t>(index)] =
+                static_cast<std::int32_t>(graph.vertices.size()) - 1;
+        }
+    }
+
+    /// Stops by segment, then along it.
+    std::vector<std::int32_t> order_stops() const {
+        std::vector<std::int32_t> order = counted(stops_.size());
+        std::sort(order.begin(), order.end(), [&](std::int32_t i, std::int32_t j) {
+            const Stop& a = stops_[static_cast<std::size_t>(i)];
+            const Stop& b = stops_[static_cast<std::size_t>(j)];
             if (a.segment != b.segment) return a.segment < b.segment;
             const std::int64_t along_a = progress(a), along_b = progress(b);
             return along_a != along_b ? along_a < along_b : a.point < b.point;
         });
-        const auto vertex = [&](const GridPoint& point) {
-            return static_cast<std::int32_t>(
-                std::lower_bound(graph.vertices.begin(), graph.vertices.end(), point) -
-                graph.vertices.begin());
-        };
-        std::int32_t previous = -1;
-        for (std::size_t i = 0; i < stops_.size(); ++i) {
-            const std::int32_t here = vertex(stops_[i].point);
-            const bool first = i == 0 || stops_[i - 1].segment != stops_[i].segment;
-            if (!first && here != previous)
-                graph.edges.push_back({previous, here, stops_[i].segment});
-            previous = here;
-        }
-        return graph;
+        return order;
     }
 
     /// Place along the segment; its own ends stay first and last, also where the centre of a pixel
@@ -234,8 +264,10 @@ class SnapRounder {
     const std::vector<GridSegment>& segments_;
     std::vector<GridBox> boxes_;
     std::vector<std::int32_t> owners_;
+    GridPoint low_;
     std::vector<Stop> stops_;
     std::vector<GridPoint> crossings_;
+    std::vector<std::int32_t> vertex_of_;
 };
 
 }  // namespace

@@ -5,6 +5,8 @@
 #include <iterator>
 #include <set>
 
+#include "arrange/order.hpp"
+
 namespace planform::arrange {
 namespace {
 
@@ -80,11 +82,8 @@ class Sweep {
     }
 
     void sort_by_right() {
-        by_right_.resize(edges_.size());
-        for (std::size_t i = 0; i < edges_.size(); ++i) by_right_[i] = static_cast<std::int32_t>(i);
-        std::sort(by_right_.begin(), by_right_.end(), [&](std::int32_t a, std::int32_t b) {
-            return edge(a).right != edge(b).right ? edge(a).right < edge(b).right : a < b;
-        });
+        by_right_ = order_by_small_key(counted(edges_.size()), vertices_.size(),
+                                       [&](std::int32_t i) { return edge(i).right; });
     }
 
     std::int32_t next_vertex(std::size_t next_left, std::size_t next_right) const {
