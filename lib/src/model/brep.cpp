@@ -54,7 +54,7 @@ Model read_brep_text(std::string_view bytes, const std::string& source,
     check_end_of_text(bytes, source);
     const Silence silence;
     return guarded(source, ErrorKind::file_damaged, [&] {
-        MemoryStream stream(bytes);
+        MemoryStream stream(bytes, true);
         TopoDS_Shape shape;
         BRepTools::Read(shape, stream, BRep_Builder());
         if (shape.IsNull()) throw_damaged(source, "the kernel finds no shape in them");
@@ -66,10 +66,10 @@ Model read_brep_binary(std::string_view bytes, const std::string& source,
                        const LoadOptions& options) {
     const Silence silence;
     return guarded(source, ErrorKind::file_damaged, [&] {
-        MemoryStream stream(bytes);
+        MemoryStream stream(bytes, true);
         TopoDS_Shape shape;
         BinTools::Read(shape, stream);
-        if (shape.IsNull() || !stream) throw_damaged(source, "the kernel finds no shape in them");
+        if (shape.IsNull()) throw_damaged(source, "the kernel finds no shape in them");
         return model_of(shape, source, options);
     });
 }

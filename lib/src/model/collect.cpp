@@ -15,15 +15,18 @@
 #include <cmath>
 #include <utility>
 
+#include "model/measure.hpp"
 #include "planform/error.hpp"
 
 namespace planform::model {
 
 namespace {
 
-std::string counted(int count, const std::string& word) {
-    return std::to_string(count) + " " + word + (count == 1 ? "" : "s");
+std::string counted(int count, const std::string& word, const std::string& several) {
+    return std::to_string(count) + " " + (count == 1 ? word : several);
 }
+
+std::string counted(int count, const std::string& word) { return counted(count, word, word + "s"); }
 
 std::string describe_open_shell(const TopoDS_Shape& shell, const std::string& name) {
     TopTools_IndexedMapOfShape faces;
@@ -131,6 +134,7 @@ std::string LeftOver::describe() const {
         }
         append(shells);
     }
+    if (empty_bodies > 0) append(counted(empty_bodies, "body", "bodies") + " without a face");
     if (faces > 0) append(counted(faces, "loose face"));
     if (wires_and_edges > 0) append(counted(wires_and_edges, "loose edge"));
     if (vertices > 0) append(counted(vertices, "loose point"));
@@ -153,11 +157,16 @@ void Collector::visit(const TopoDS_Shape& shape, const std::string& name,
             }
             break;
         case TopAbs_SOLID:
-            if (TopExp_Explorer(shape, TopAbs_FACE).More()) take(shape, found);
+            if (TopExp_Explorer(shape, TopAbs_FACE).More()) {
+                take(shape, found);
+            } else {
+                ++left_over_.empty_bodies;
+            }
             break;
         case TopAbs_SHELL:
-            if (!TopExp_Explorer(shape, TopAbs_FACE).More()) break;
-            if (free_edge_count(shape) == 0 && !has_unbounded_face(shape)) {
+            if (!TopExp_Explorer(shape, TopAbs_FACE).More()) {
+                ++left_over_.empty_bodies;
+            } else if (free_edge_count(shape) == 0 && !has_unbounded_face(shape)) {
                 take(shape, found);
             } else {
                 left_over_.open_shells.push_back(describe_open_shell(shape, name));
@@ -207,9 +216,8 @@ std::shared_ptr<const DistinctSolid> Collector::distinct_of(const TopoDS_Shape& 
     distinct->notes.insert(distinct->notes.end(), open.begin(), open.end());
     distinct->shape = scaled_shape(shape, factor_);
     // The volume of an open shell depends on the origin and tells nothing about its sides.
-    if (open.empty() && distinct->mass->volume(distinct->shape) < 0.0) {
+    if (open.empty() && rough_volume(distinct->shape) < 0.0) {
         distinct->shape = solid_of_shells(distinct->shape, true);
-        distinct->mass = std::make_shared<const Mass>();
         distinct->notes.push_back("the solid was inside out and has been turned");
     }
     distinct_.emplace(body.TShape().get(), distinct);

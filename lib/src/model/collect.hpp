@@ -32,12 +32,14 @@ struct FoundSolid {
 /// What is not a body and so is left out.
 struct LeftOver {
     std::vector<std::string> open_shells;  ///< A description each.
+    int empty_bodies = 0;                  ///< Solids and shells without a face.
     int faces = 0;
     int wires_and_edges = 0;
     int vertices = 0;
 
     bool empty() const {
-        return open_shells.empty() && faces == 0 && wires_and_edges == 0 && vertices == 0;
+        return open_shells.empty() && empty_bodies == 0 && faces == 0 && wires_and_edges == 0 &&
+               vertices == 0;
     }
     /// E.g. "1 open shell (5 faces, 4 free edges), 2 loose faces".
     std::string describe() const;

@@ -1,8 +1,6 @@
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
-#include <BRepGProp.hxx>
 #include <BRep_Tool.hxx>
-#include <GProp_GProps.hxx>
 #include <GeomLib_IsPlanarSurface.hxx>
 #include <Standard_Failure.hxx>
 #include <TopExp.hxx>
@@ -13,6 +11,7 @@
 
 #include "model/bounds.hpp"
 #include "model/kernel.hpp"
+#include "model/measure.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 
@@ -59,12 +58,6 @@ TopTools_IndexedMapOfShape parts_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum 
     TopTools_IndexedMapOfShape parts;
     TopExp::MapShapes(shape, kind, parts);
     return parts;
-}
-
-double area_of(const TopoDS_Face& face) {
-    GProp_GProps properties;
-    BRepGProp::SurfaceProperties(face, properties);
-    return properties.Mass();
 }
 
 /// Of two opposite directions the one whose first component that is not about 0 is positive, so
@@ -144,7 +137,7 @@ std::optional<TopoDS_Face> largest_planar_face(const TopoDS_Shape& shape) {
     for (int i = 1; i <= faces.Extent(); ++i) {
         const TopoDS_Face& face = TopoDS::Face(faces(i));
         if (!plane_of(face)) continue;
-        const double area = area_of(face);
+        const double area = model::face_area(face);
         if (area <= largest * (1.0 + tie)) continue;
         largest = area;
         best = face;

@@ -3,8 +3,10 @@
 /// Living with the kernel: its global state, its messages, its exceptions.
 
 #include <Standard_Failure.hxx>
+#include <ios>
 #include <mutex>
 #include <new>
+#include <stdexcept>
 #include <string>
 #include <utility>
 
@@ -16,8 +18,8 @@ namespace planform::model {
 /// writer at a time holds this mutex.
 std::mutex& exchange_mutex();
 
-/// While it lives, what the kernel's default messenger says in this thread is dropped. Messages of
-/// other threads and of a caller's own use of the kernel stay as they were.
+/// While it lives, what this thread says to the kernel's default messenger and to std::cout is
+/// dropped. Messages of other threads and of a caller's own use of the kernel stay as they were.
 class Silence {
   public:
     Silence();
@@ -43,9 +45,11 @@ auto guarded(const std::string& source, ErrorKind kind, Body&& body) {
     } catch (const std::bad_alloc&) {
         throw LoadError(ErrorKind::kernel_failure,
                         source + ": there is not enough memory to read it" + advice);
-    } catch (const std::length_error& error) {
+    } catch (const std::length_error&) {
+        throw LoadError(kind, source + ": a count in the data makes no sense" + advice);
+    } catch (const std::ios_base::failure&) {
         throw LoadError(
-            kind, source + ": a count in the data makes no sense (" + error.what() + ")" + advice);
+            kind, source + ": the data end early or hold no number where one belongs" + advice);
     }
 }
 

@@ -35,9 +35,12 @@ class MemoryBuffer : public std::streambuf {
 class MemoryStream : private MemoryBuffer, public std::istream {
   public:
     /// `bytes` must outlive the stream. Numbers are read with a decimal point whatever the locale.
-    explicit MemoryStream(std::string_view bytes)
+    /// With `strict`, what can't be read throws std::ios_base::failure: the kernel's BREP readers
+    /// don't look, and loop as often as a damaged count says.
+    explicit MemoryStream(std::string_view bytes, bool strict)
         : MemoryBuffer(bytes), std::istream(static_cast<std::streambuf*>(this)) {
         std::istream::imbue(std::locale::classic());
+        if (strict) exceptions(std::ios_base::failbit | std::ios_base::badbit);
     }
 };
 

@@ -1,12 +1,10 @@
-#include <BRepGProp.hxx>
-#include <GProp_GProps.hxx>
-#include <Standard_Failure.hxx>
 #include <TopExp.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <set>
 #include <utility>
 
 #include "model/bounds.hpp"
+#include "model/measure.hpp"
 #include "model/solid_data.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
@@ -15,20 +13,6 @@ namespace planform {
 
 namespace {
 
-/// Runs a measurement of the kernel; a failure of the kernel becomes a GeometryError that names the
-/// solid.
-template <class Measure>
-auto measured(const char* what, Measure&& measure) {
-    try {
-        return measure();
-    } catch (const Standard_Failure& failure) {
-        throw GeometryError(ErrorKind::kernel_failure,
-                            std::string("the kernel can't compute the ") + what + " of a solid (" +
-                                failure.DynamicType()->Name() + ": " + failure.GetMessageString() +
-                                "); repair the solid where it was drawn");
-    }
-}
-
 int count_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum kind) {
     TopTools_IndexedMapOfShape map;
     TopExp::MapShapes(shape, kind, map);
@@ -36,28 +20,6 @@ int count_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum kind) {
 }
 
 }  // namespace
-
-double model::Mass::volume(const TopoDS_Shape& shape) const {
-    std::call_once(volume_once_, [&] {
-        volume_ = measured("volume", [&] {
-            GProp_GProps properties;
-            BRepGProp::VolumeProperties(shape, properties);
-            return properties.Mass();
-        });
-    });
-    return volume_;
-}
-
-double model::Mass::surface_area(const TopoDS_Shape& shape) const {
-    std::call_once(area_once_, [&] {
-        area_ = measured("surface area", [&] {
-            GProp_GProps properties;
-            BRepGProp::SurfaceProperties(shape, properties);
-            return properties.Mass();
-        });
-    });
-    return area_;
-}
 
 Solid::Solid(std::shared_ptr<const model::SolidData> data) : data_(std::move(data)) {
     if (!data_) throw GeometryError(ErrorKind::invalid_argument, "a solid needs data, not nothing");
@@ -76,7 +38,7 @@ double Solid::surface_area() const { return data_->mass->surface_area(data_->sha
 
 Box3 Solid::bounds() const {
     std::call_once(data_->bounds_once, [&] {
-        data_->bounds = measured("box", [&] { return model::tight_box(data_->shape); });
+        data_->bounds = model::measured("box", [&] { return model::tight_box(data_->shape); });
     });
     return data_->bounds;
 }

@@ -26,7 +26,7 @@ namespace {
 }
 
 void parse(STEPControl_Reader& reader, std::string_view bytes, const std::string& source) {
-    MemoryStream stream(bytes);
+    MemoryStream stream(bytes, false);
     const IFSelect_ReturnStatus status = reader.ReadStream(source.c_str(), stream);
     if (status != IFSelect_RetDone || reader.StepModel().IsNull()) {
         throw_damaged(source, "they don't follow ISO 10303-21");
