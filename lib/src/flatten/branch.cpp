@@ -12,6 +12,9 @@ namespace {
 constexpr double full_turn = 2.0 * pi;
 /// A direction is in a plane, or two directions are perpendicular, if the cosine is below this.
 constexpr double perpendicular = 1e-10;
+/// A torus tilted by less than this (rad) against its axis, or against its plane, counts as not tilted:
+/// the slanted form is ill-conditioned there, and the outline moves by 1e-6 of the torus at most.
+constexpr double torus_axis = 1e-6;
 /// Error of fitted outlines of tori, relative to the torus: closed forms deserve full precision.
 constexpr double fit_relative = 1e-11;
 
@@ -186,20 +189,31 @@ Branch rim_half(const FaceSurface& s, double v, double u_low) {
     return branch;
 }
 
+/// True if an angle is one end of the range of a face, as nearly as such angles are given in files.
+bool is_at_limit(double angle, double low, double high) {
+    const double limit = 5e-6 * (high - low);
+    return std::abs(wrapped(angle - low)) < limit || std::abs(wrapped(angle - high)) < limit;
+}
+
 std::vector<Branch> torus_folds(const FaceSurface& s) {
-    const double along = s.z().z();
-    if (std::abs(along) > 1.0 - 0.5 * perpendicular * perpendicular)
-        return {equator(s, 1.0), equator(s, -1.0)};
-    if (std::abs(along) > perpendicular)
+    const double along = std::abs(s.z().z());
+    const double across = std::hypot(s.x().z(), s.y().z());
+    if (across < torus_axis) return {equator(s, 1.0), equator(s, -1.0)};
+    if (along > torus_axis)
         return {slanted_torus_fold(s, 1.0), slanted_torus_fold(s, -1.0)};
     // Across the axis: two tube circles and the two rims, which cross in four points.
     const double u = std::atan2(s.y().z(), s.x().z()) + 0.5 * pi;
+    // What runs along the face's own limit is an edge, not a fold inside.
     std::vector<Branch> result;
-    for (const double meridian : {u, u + pi})
+    for (const double meridian : {u, u + pi}) {
+        if (is_at_limit(meridian, s.low().x(), s.high().x())) continue;
         for (const double v_low : {-0.5 * pi, 0.5 * pi})
             result.push_back(meridian_half(s, meridian, v_low));
-    for (const double v : {-0.5 * pi, 0.5 * pi})
+    }
+    for (const double v : {-0.5 * pi, 0.5 * pi}) {
+        if (is_at_limit(v, s.low().y(), s.high().y())) continue;
         for (const double u_low : {u, u + pi}) result.push_back(rim_half(s, v, u_low));
+    }
     return result;
 }
 

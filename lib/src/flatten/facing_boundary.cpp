@@ -19,6 +19,8 @@ namespace {
 /// How far inside the boundary the sign is taken, as a share of the face's parameter box. The outline
 /// moves by the second order of it: 1e-5 of a quarter turn of radius r is 1e-10 r.
 constexpr double inset = 1e-5;
+/// No more than this share of an edge is left out at each end.
+constexpr double largest_margin = 0.05;
 /// A root on the boundary itself is taken if it is this near to the one inside, as a share of the edge.
 constexpr double polish_reach = 1e-3;
 
@@ -57,6 +59,16 @@ class InsetCurve {
         if (size == 0.0) return {p.X(), p.Y()};
         const Vector2 normal = side_ / size * Vector2(-tangent.y(), tangent.x());
         return Point2(p.X(), p.Y()) + inset * normal.cwiseProduct(range_);
+    }
+
+    /// Parameter by which to keep off an end, so that the place is inside the next edge as well. Not
+    /// the inset itself, or the two would cancel at an edge that comes in at 45 degrees.
+    double margin(double t) const {
+        gp_Pnt2d p;
+        gp_Vec2d d;
+        pcurve_->D1(t, p, d);
+        const double speed = Vector2(d.X() / range_.x(), d.Y() / range_.y()).norm();
+        return speed > 0.0 ? 3.7 * inset / speed : std::numeric_limits<double>::infinity();
     }
 
   private:
@@ -115,13 +127,15 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use) const {
                                 " has no curve in the face's parameters");
     const InsetCurve curve(pcurve, field_.surface(), use.along);
     // Inside the neighbouring edges as well: a fold may run along them.
-    const double margin = inset * (signs.last - signs.first);
-    signs.scan = scan_sign([&](double t) { return field_.value(curve.inside(t)); },
-                           signs.first + margin, signs.last - margin, sample_count(pcurve));
+    const double length = signs.last - signs.first;
+    const double start = signs.first + std::min(curve.margin(signs.first), largest_margin * length);
+    const double end = signs.last - std::min(curve.margin(signs.last), largest_margin * length);
+    signs.scan = scan_sign([&](double t) { return field_.value(curve.inside(t)); }, start, end,
+                           sample_count(pcurve));
     signs.start_uv = curve.on(signs.first);
     signs.end_uv = curve.on(signs.last);
-    signs.start_inside = curve.inside(signs.first + margin);
-    signs.end_inside = curve.inside(signs.last - margin);
+    signs.start_inside = curve.inside(start);
+    signs.end_inside = curve.inside(end);
     signs.runs_with_parameter = use.along == (face_.outward > 0);
     return signs;
 }

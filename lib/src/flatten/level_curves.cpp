@@ -159,6 +159,39 @@ class BranchJoiner {
     std::optional<BRepTopAdaptor_FClass2d> classifier_;
 };
 
+/// Roots of both kinds nearer than this, as a share of the face's parameter box, are joined straight:
+/// the sign there is taken beside the boundary, which makes pairs of them where edges meet on a fold.
+constexpr double joined_straight = 1e-4;
+
+/// Takes out pairs of a start and an end that are next to each other and joins them.
+std::vector<LevelCurve> join_close_pairs(const LevelField& field, std::vector<BoundaryRoot>& roots) {
+    const Vector2 range = field.surface().range().cwiseMax(1e-300);
+    std::vector<LevelCurve> joined;
+    while (true) {
+        std::size_t start = roots.size(), end = roots.size();
+        double nearest = joined_straight;
+        for (std::size_t i = 0; i < roots.size(); ++i)
+            for (std::size_t j = 0; j < roots.size(); ++j) {
+                if (!roots[i].starts || roots[j].starts) continue;
+                const double distance =
+                    (roots[i].inner_uv - roots[j].inner_uv).cwiseQuotient(range).norm();
+                if (distance >= nearest) continue;
+                nearest = distance;
+                start = i;
+                end = j;
+            }
+        if (start == roots.size()) return joined;
+        const SurfacePoint from = field.surface().first_order(roots[start].uv);
+        const SurfacePoint to = field.surface().first_order(roots[end].uv);
+        LevelCurve curve{{}, roots[start].node, roots[end].node};
+        if (from.position.head<2>() != to.position.head<2>())
+            curve.curves = {Line{from.position.head<2>(), to.position.head<2>()}};
+        joined.push_back(std::move(curve));
+        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(std::max(start, end)));
+        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(std::min(start, end)));
+    }
+}
+
 std::optional<std::vector<Branch>> branches_of(const LevelField& field) {
     if (const auto* facing = dynamic_cast<const FacingField*>(&field)) return fold_branches(*facing);
     return section_branches(dynamic_cast<const HeightField&>(field));
@@ -166,15 +199,20 @@ std::optional<std::vector<Branch>> branches_of(const LevelField& field) {
 
 }  // namespace
 
-std::vector<LevelCurve> level_curves(const LevelField& field,
-                                     const std::vector<BoundaryRoot>& roots, double tolerance) {
+std::vector<LevelCurve> level_curves(const LevelField& field, std::vector<BoundaryRoot> roots,
+                                     double tolerance) {
     const auto starts = std::count_if(roots.begin(), roots.end(),
                                       [](const BoundaryRoot& root) { return root.starts; });
     if (2 * static_cast<std::size_t>(starts) != roots.size())
         fail("folds enter and leave the face a different number of times");
-    if (const auto branches = branches_of(field))
-        return BranchJoiner(field, *branches).run(roots);
-    return trace_level_curves(field, roots, tolerance);
+    std::vector<LevelCurve> curves;
+    if (field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
+    const auto branches = branches_of(field);
+    const std::vector<LevelCurve> others = branches
+                                               ? BranchJoiner(field, *branches).run(roots)
+                                               : trace_level_curves(field, roots, tolerance);
+    curves.insert(curves.end(), others.begin(), others.end());
+    return curves;
 }
 
 }  // namespace planform::flatten

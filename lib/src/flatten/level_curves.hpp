@@ -26,7 +26,7 @@ struct LevelCurve {
 
 /// All level curves of the face. Every root is used once. `tolerance` in mm bounds what has no closed
 /// form. Throws GeometryError(face_not_flattened) with the cause if the roots can't be joined.
-std::vector<LevelCurve> level_curves(const LevelField& field, const std::vector<BoundaryRoot>& roots,
+std::vector<LevelCurve> level_curves(const LevelField& field, std::vector<BoundaryRoot> roots,
                                      double tolerance);
 
 }  // namespace planform::flatten

@@ -10,8 +10,8 @@
 namespace planform::flatten {
 namespace {
 
-/// Free ends nearer than this (mm) are one node.
-constexpr double same_place = 1e-7;
+/// Ends nearer than this (mm) are one place: the confusion of common solid modellers is 1e-7 mm.
+constexpr double same_place = 2e-7;
 
 /// Contours in an order that does not depend on how the solid was built: by lower left corner.
 bool comes_before(const Profile& a, const Profile& b) {
@@ -63,12 +63,34 @@ void Outline::add(const std::vector<Curve>& curves, int start_node, int end_node
     if (end_node < 0) end_node = free_node(end_point(curves.back()));
     const int tag = static_cast<int>(provenances_.size());
     provenances_.push_back(provenance);
-    int from = start_node;
+    const auto append = [&](const Curve& curve, int from, int to) {
+        curves_.push_back({curve, from, to, weight, 0, tag});
+    };
+    int from = lead_to(start_point(curves.front()), start_node, [&](const Point2& at, int node) {
+        append(Line{position(start_node), at}, start_node, node);
+    });
     for (std::size_t i = 0; i < curves.size(); ++i) {
-        const int to = i + 1 == curves.size() ? end_node : add_node(end_point(curves[i]));
-        curves_.push_back({curves[i], from, to, weight, 0, tag});
+        const bool last = i + 1 == curves.size();
+        int to = end_node;
+        if (last) {
+            // Written after the curve, so that the chain stays head to tail.
+            to = lead_to(end_point(curves[i]), end_node, [](const Point2&, int) {});
+        } else {
+            to = add_node(end_point(curves[i]));
+        }
+        append(curves[i], from, to);
+        if (last && to != end_node)
+            append(Line{end_point(curves[i]), position(end_node)}, to, end_node);
         from = to;
     }
+}
+
+int Outline::lead_to(const Point2& place, int node,
+                     const std::function<void(const Point2&, int)>& connect) {
+    if ((place - position(node)).norm() <= same_place) return node;
+    const int between = add_node(place);
+    connect(place, between);
+    return between;
 }
 
 arrange::Input Outline::input() const {

@@ -2,6 +2,7 @@
 
 /// Directed curves of one or more solids, collected for the arrangement, and the way back to profiles.
 
+#include <functional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -36,6 +37,11 @@ class Outline {
 
   private:
     int root(int node) const;
+    const Point2& position(int node) const { return nodes_[static_cast<std::size_t>(node)]; }
+    /// The node itself if the place is that of the node; else a new one, after `connect` was asked to
+    /// bridge the way: models whose vertices lie beside their edges still give closed chains.
+    int lead_to(const Point2& place, int node,
+                const std::function<void(const Point2&, int)>& connect);
 
     std::vector<Point2> nodes_;
     mutable std::vector<int> united_with_;

@@ -138,6 +138,12 @@ std::vector<Curve> project_edge(const GraphEdge& edge, double from, double to, d
         return project_conjugate_arc(center, ellipse->MajorRadius() * x,
                                      ellipse->MinorRadius() * y, from, to);
     }
+    if (to - from < 1e-9 * (edge.last - edge.first)) {
+        // Too short for the kernel to cut out.
+        const Line line{edge.point(from).head<2>(), edge.point(to).head<2>()};
+        if ((line.end - line.start).norm() < point_size) return {};
+        return {line};
+    }
     const Spline spline =
         to_spline(as_spline(curve, from, to, 0.1 * tolerance), edge.placement, edge.is_placed);
     if (is_point(spline)) return {};
