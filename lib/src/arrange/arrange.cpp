@@ -47,6 +47,16 @@ void check_numbers(const Input& input, const Options& options) {
         if (!node.allFinite())
             throw GeometryError(ErrorKind::invalid_argument,
                                 "a corner of the outline has a coordinate that is not finite");
+    const auto count = static_cast<int>(input.nodes.size());
+    for (const DirectedCurve& c : input.curves) {
+        check_curve(c.curve);
+        const bool nodes_exist =
+            c.start_node >= 0 && c.start_node < count && c.end_node >= 0 && c.end_node < count;
+        if (!nodes_exist || c.operand < 0 || c.operand > 1)
+            throw GeometryError(
+                ErrorKind::invalid_argument,
+                "a curve of the outline names a corner or an operand that there is not");
+    }
 }
 
 /// At every node the weights that come in equal those that go out.
@@ -66,30 +76,55 @@ void check_balance(const Input& input) {
 /// One round: chords at the given tolerances, arrangement, recovery.
 class Round {
   public:
-    Round(const CarrierSet& set, const Options& options, const std::vector<double>& tolerances,
-          bool last_try)
-        : set_(set), options_(options), tolerances_(tolerances), last_try_(last_try) {}
+    Round(const CarrierSet& set, const Options& options, const std::vector<double>& tolerances)
+        : set_(set),
+          tolerances_(tolerances),
+          polylines_(chord_pieces(set, tolerances)),
+          grid_(polylines_.bounds(), cell_per_tolerance * options.tolerance),
+          chords_(snap_chords(set, polylines_, grid_)),
+          boundary_(find_boundary(snap_round(chords_.segments), chords_.weights, options.inside)) {}
 
-    RecoveryResult run() const {
-        const Polylines polylines = chord_pieces(set_, tolerances_);
-        const Grid grid(polylines.bounds(), cell_per_tolerance * options_.tolerance);
-        const Chords chords = snap_chords(set_, polylines, grid);
-        const PlanarGraph graph = snap_round(chords.segments);
-        const Boundary boundary = find_boundary(graph, chords.weights, options_.inside);
-        const RecoveryInput input{set_, chords, boundary, grid, tolerances_, last_try_};
-        RecoveryResult result = recover(input);
-        if (!last_try_) {
-            const std::vector<int> near = find_near_misses(input);
-            result.refine.insert(result.refine.end(), near.begin(), near.end());
+    RecoveryResult recovered(bool last_try) const { return recover(input(last_try)); }
+    std::vector<int> near_misses() const { return find_near_misses(input(false)); }
+
+  private:
+    RecoveryInput input(bool last_try) const {
+        return {set_, chords_, boundary_, grid_, tolerances_, last_try};
+    }
+
+    const CarrierSet& set_;
+    const std::vector<double>& tolerances_;
+    Polylines polylines_;
+    Grid grid_;
+    Chords chords_;
+    Boundary boundary_;
+};
+
+/// Chord tolerances by carrier, made finer where it is asked for.
+class ChordTolerances {
+  public:
+    ChordTolerances(std::size_t count, double first, double finest)
+        : first_(std::max(first, finest)), finest_(finest), values_(count, first_) {}
+
+    const std::vector<double>& values() const { return values_; }
+
+    /// True if any of them could be made finer: a step first, then the finest, so that rounds are
+    /// few.
+    bool refine(const std::vector<int>& carriers) {
+        bool finer = false;
+        for (const int carrier : std::set<int>(carriers.begin(), carriers.end())) {
+            double& value = values_[static_cast<std::size_t>(carrier)];
+            const double wanted = value == first_ ? std::max(finest_, refinement * value) : finest_;
+            finer = finer || wanted < value;
+            value = wanted;
         }
-        return result;
+        return finer;
     }
 
   private:
-    const CarrierSet& set_;
-    const Options& options_;
-    const std::vector<double>& tolerances_;
-    bool last_try_;
+    double first_;
+    double finest_;
+    std::vector<double> values_;
 };
 
 }  // namespace
@@ -105,20 +140,16 @@ std::vector<Loop> arrange(const Input& input, const Options& options) {
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
                                    finest_chord * extent / Grid::largest);
-    std::vector<double> tolerances(set.carriers.size(),
-                                   std::max(chord_per_tolerance * options.tolerance, finest));
+    ChordTolerances tolerances(set.carriers.size(), chord_per_tolerance * options.tolerance,
+                               finest);
     while (true) {
-        RecoveryResult result = Round(set, options, tolerances, false).run();
-        bool finer = false;
-        for (const int carrier : std::set<int>(result.refine.begin(), result.refine.end())) {
-            double& tolerance = tolerances[static_cast<std::size_t>(carrier)];
-            const double wanted = std::max(finest, refinement * tolerance);
-            finer = finer || wanted < tolerance;
-            tolerance = wanted;
-        }
-        if (result.refine.empty()) return std::move(result.loops);
-        if (finer) continue;
-        result = Round(set, options, tolerances, true).run();
+        const Round round(set, options, tolerances.values());
+        RecoveryResult result = round.recovered(false);
+        std::vector<int> wanted = result.refine;
+        const std::vector<int> near = round.near_misses();
+        wanted.insert(wanted.end(), near.begin(), near.end());
+        if (tolerances.refine(wanted)) continue;
+        if (!result.refine.empty()) result = round.recovered(true);
         if (result.failed_at)
             throw GeometryError(ErrorKind::contour_not_closed,
                                 "the outline can't be told apart from its neighbours near " +

@@ -3,8 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
-#include <map>
+#include <queue>
 
 #include "arrange/fuzzy_index.hpp"
 
@@ -69,11 +68,13 @@ class Collector {
 
     int welded(int node) const { return welded_[static_cast<std::size_t>(node)]; }
 
-    int add_carrier(std::map<int, int>& by_index, int index, Carrier::Kind kind, Curve curve) {
-        const auto [place, is_new] =
-            by_index.try_emplace(index, static_cast<int>(set_.carriers.size()));
-        if (is_new) set_.carriers.push_back({kind, std::move(curve)});
-        return place->second;
+    /// Carrier of the entry `index`, which may be the newest of its kind.
+    int add_carrier(std::vector<int>& by_index, int index, Carrier::Kind kind, Curve curve) {
+        if (static_cast<std::size_t>(index) == by_index.size()) {
+            by_index.push_back(static_cast<int>(set_.carriers.size()));
+            set_.carriers.push_back({kind, std::move(curve)});
+        }
+        return by_index[static_cast<std::size_t>(index)];
     }
 
     void put_on_carrier(const DirectedCurve& input) {
@@ -165,7 +166,8 @@ class Collector {
         const Point2 middle =
             spline.poles[spline.poles.size() / 2] + spline.poles[(spline.poles.size() - 1) / 2];
         const int index = spline_index_.find_or_add({sum.x(), sum.y(), middle.x(), middle.y()});
-        std::vector<int>& candidates = splines_[index];
+        splines_.resize(spline_index_.size());
+        std::vector<int>& candidates = splines_[static_cast<std::size_t>(index)];
         for (const int carrier : candidates) {
             const auto& other =
                 std::get<Spline>(set_.carriers[static_cast<std::size_t>(carrier)].curve);
@@ -242,28 +244,18 @@ class Collector {
         const bool periodic = carrier.is_periodic();
         const std::vector<Break> breaks = find_breaks(periodic, first, last);
         const std::size_t cells = periodic ? breaks.size() : breaks.size() - 1;
+        std::vector<Cover> covers;
+        for (std::size_t i = first; i < last; ++i)
+            add_cover(breaks, cells, periodic, ranges_[i], covers);
+        std::sort(covers.begin(), covers.end(), [](const Cover& a, const Cover& b) {
+            return a.begin != b.begin ? a.begin < b.begin : a.tag < b.tag;
+        });
         std::vector<Winding> change(cells + 1, Winding{});
-        std::vector<int> lowest_tag(cells, std::numeric_limits<int>::max());
-        for (std::size_t i = first; i < last; ++i) {
-            const Range& r = ranges_[i];
-            const std::size_t begin = break_at(breaks, r.start_node, r.from, periodic);
-            std::size_t end = break_at(breaks, r.end_node, r.to, periodic);
-            const auto k = static_cast<std::size_t>(r.operand);
-            const bool wraps = periodic && end <= begin;
-            if (!periodic && end <= begin) continue;  // shorter than the weld
-            change[begin][k] += r.weight;
-            change[wraps ? cells : end][k] -= r.weight;
-            if (wraps) {
-                change[0][k] += r.weight;
-                change[end][k] -= r.weight;
-            }
-            const std::size_t length = wraps ? end + cells - begin : end - begin;
-            for (std::size_t c = 0; c < length; ++c) {
-                int& tag = lowest_tag[(begin + c) % cells];
-                if (r.tag >= tag) continue;
-                tag = r.tag;
-            }
+        for (const Cover& c : covers) {
+            change[c.begin][c.operand] += c.weight;
+            change[c.end][c.operand] -= c.weight;
         }
+        const std::vector<int> tags = lowest_tags(covers, cells);
         Winding weight{};
         for (std::size_t c = 0; c < cells; ++c) {
             for (std::size_t k = 0; k < weight.size(); ++k) weight[k] += change[c][k];
@@ -271,9 +263,58 @@ class Collector {
             const Break& from = breaks[c];
             const Break& to = breaks[(c + 1) % breaks.size()];
             const double end = c + 1 == breaks.size() ? to.parameter + full_turn : to.parameter;
-            set_.pieces.push_back({ranges_[first].carrier, from.parameter, end, from.node, to.node,
-                                   weight, lowest_tag[c]});
+            set_.pieces.push_back(
+                {ranges_[first].carrier, from.parameter, end, from.node, to.node, weight, tags[c]});
         }
+    }
+
+    /// Cells [begin, end) between breaks that a range covers.
+    struct Cover {
+        std::size_t begin;
+        std::size_t end;
+        int weight;
+        std::size_t operand;
+        int tag;
+    };
+
+    static void add_cover(const std::vector<Break>& breaks, std::size_t cells, bool periodic,
+                          const Range& r, std::vector<Cover>& covers) {
+        std::size_t begin = break_at(breaks, r.start_node, r.from, periodic);
+        std::size_t end = break_at(breaks, r.end_node, r.to, periodic);
+        int weight = r.weight;
+        const auto operand = static_cast<std::size_t>(r.operand);
+        // Within the weld the nodes of a short range may stand the other way round.
+        const double covered = breaks[end].parameter - breaks[begin].parameter;
+        const bool short_on_turn = periodic && r.to - r.from < 0.5 * pi;
+        const bool turned =
+            short_on_turn ? std::remainder(covered, full_turn) < 0.0 : !periodic && end < begin;
+        if (turned) {
+            std::swap(begin, end);
+            weight = -weight;
+        }
+        if (begin == end && r.start_node == r.end_node && periodic) {
+            covers.push_back({0, cells, weight, operand, r.tag});
+        } else if (periodic && end < begin) {
+            covers.push_back({begin, cells, weight, operand, r.tag});
+            if (end > 0) covers.push_back({0, end, weight, operand, r.tag});
+        } else if (begin < end) {
+            covers.push_back({begin, end, weight, operand, r.tag});
+        }
+    }
+
+    /// By cell, the lowest tag of the covers over it; `covers` by where they begin.
+    static std::vector<int> lowest_tags(const std::vector<Cover>& covers, std::size_t cells) {
+        const auto higher = [](const Cover* a, const Cover* b) { return a->tag > b->tag; };
+        std::priority_queue<const Cover*, std::vector<const Cover*>, decltype(higher)> open(higher);
+        std::vector<int> tags(cells, 0);
+        std::size_t next = 0;
+        for (std::size_t c = 0; c < cells; ++c) {
+            for (; next < covers.size() && covers[next].begin == c; ++next)
+                open.push(&covers[next]);
+            while (!open.empty() && open.top()->end <= c) open.pop();
+            if (!open.empty()) tags[c] = open.top()->tag;
+        }
+        return tags;
     }
 
     /// Places in ascending order, one for each node: lines, circles and ellipses don't meet
@@ -326,8 +367,8 @@ class Collector {
     FuzzyIndex<3> circle_index_;
     FuzzyIndex<5> ellipse_index_;
     FuzzyIndex<4> spline_index_;
-    std::map<int, int> lines_, circles_, ellipses_;  // number in the index -> carrier
-    std::map<int, std::vector<int>> splines_;
+    std::vector<int> lines_, circles_, ellipses_;  // number in the index -> carrier
+    std::vector<std::vector<int>> splines_;
 };
 
 }  // namespace

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <unordered_map>
 #include <vector>
 
 namespace planform::arrange {
@@ -24,11 +23,11 @@ class FuzzyIndex {
     int find_or_add(const Key& key) {
         const int found = find(key);
         if (found >= 0) return found;
+        if (keys_.size() >= heads_.size()) grow();
         const int index = static_cast<int>(keys_.size());
         keys_.push_back(key);
-        Cell cell;
-        for (std::size_t i = 0; i < N; ++i) cell[i] = cell_number(key[i], i);
-        cells_[cell].push_back(index);
+        next_.push_back(-1);
+        put(index);
         return index;
     }
 
@@ -38,17 +37,29 @@ class FuzzyIndex {
   private:
     static constexpr double cell_factor = 64.0;
     using Cell = std::array<std::int64_t, N>;
-    struct Hash {
-        std::size_t operator()(const Cell& cell) const {
-            std::uint64_t hash = 0x9e3779b97f4a7c15ULL;
-            for (const std::int64_t part : cell) {
-                hash ^= static_cast<std::uint64_t>(part);
-                hash *= 0xff51afd7ed558ccdULL;
-                hash ^= hash >> 32;
-            }
-            return static_cast<std::size_t>(hash);
+
+    std::size_t bucket(const Cell& cell) const {
+        std::uint64_t hash = 0x9e3779b97f4a7c15ULL;
+        for (const std::int64_t part : cell) {
+            hash ^= static_cast<std::uint64_t>(part);
+            hash *= 0xff51afd7ed558ccdULL;
+            hash ^= hash >> 32;
         }
-    };
+        return static_cast<std::size_t>(hash) & (heads_.size() - 1);
+    }
+
+    void put(int index) {
+        Cell cell;
+        for (std::size_t i = 0; i < N; ++i) cell[i] = cell_number(key(index)[i], i);
+        int& head = heads_[bucket(cell)];
+        next_[static_cast<std::size_t>(index)] = head;
+        head = index;
+    }
+
+    void grow() {
+        heads_.assign(2 * heads_.size(), -1);
+        for (std::size_t i = 0; i < keys_.size(); ++i) put(static_cast<int>(i));
+    }
 
     std::int64_t cell_number(double value, std::size_t i) const {
         return static_cast<std::int64_t>(std::floor(value / (cell_factor * tolerance_[i])));
@@ -63,10 +74,9 @@ class FuzzyIndex {
         cell = low;
         int best = -1;
         while (true) {
-            const auto bucket = cells_.find(cell);
-            if (bucket != cells_.end())
-                for (const int index : bucket->second)
-                    if ((best < 0 || index < best) && same(key, this->key(index))) best = index;
+            for (int index = heads_[bucket(cell)]; index >= 0;
+                 index = next_[static_cast<std::size_t>(index)])
+                if ((best < 0 || index < best) && same(key, this->key(index))) best = index;
             std::size_t i = 0;
             while (i < N && cell[i] == high[i]) {
                 cell[i] = low[i];
@@ -85,7 +95,9 @@ class FuzzyIndex {
 
     Key tolerance_;
     std::vector<Key> keys_;
-    std::unordered_map<Cell, std::vector<int>, Hash> cells_;
+    std::vector<int> heads_ =
+        std::vector<int>(16, -1);  // by bucket: the last key in it; a power of two
+    std::vector<int> next_;        // by key: the one before in its bucket
 };
 
 }  // namespace planform::arrange

@@ -23,29 +23,23 @@ class RunRing {
     RunRing(const RecoveryInput& input, std::vector<Run> runs)
         : in_(input), runs_(std::move(runs)), corners_(runs_.size()) {}
 
-    /// False if the chords met where the curves don't: corners have passed each other, or the
-    /// curves gape at one, by more than the grid's resolution.
-    bool settle() {
+    /// Carriers whose chords met where the curves don't: corners have passed each other, or the
+    /// curves gape at one, by more than the grid's resolution. Empty if all is well.
+    std::vector<int> settle() {
         drop_tiny();
         for (std::size_t i = 0; i < runs_.size(); ++i) set_corner(i);
-        bool settled = true;
-        // Each pass that changes something takes a run out.
-        for (std::size_t i = 0; i < runs_.size();) {
-            if (runs_.size() == 1) {
-                close_single();
-                return true;
-            }
+        // Each change takes a run out; what comes before it may change again.
+        for (std::size_t i = 0, unchanged = 0; runs_.size() > 1 && unchanged < runs_.size();) {
             if (reduce(i)) {
-                settled = true;
-                i = 0;
+                unchanged = 0;
+                i = i < runs_.size() ? previous(i) : 0;
             } else {
-                settled = settled && !has_passed(runs_[i]);
-                ++i;
+                ++unchanged;
+                i = next(i);
             }
         }
-        return settled && std::none_of(corners_.begin(), corners_.end(), [&](const Corner& c) {
-                   return c.gap > resolution(in_.grid) && !c.at_node;
-               });
+        if (runs_.size() == 1) close_single();
+        return suspects();
     }
 
     const std::vector<Run>& runs() const { return runs_; }
@@ -68,6 +62,19 @@ class RunRing {
         const double speed = carrier(run).direction(run.begin).norm();
         return std::max((end_of(run) - begin_of(run)).norm(),
                         std::abs(run.end - run.begin) * speed);
+    }
+
+    std::vector<int> suspects() const {
+        std::vector<int> carriers;
+        if (runs_.size() < 2) return carriers;
+        for (std::size_t i = 0; i < runs_.size(); ++i) {
+            const Corner& corner = corners_[i];
+            const bool gapes = corner.gap > resolution(in_.grid) && !corner.at_node;
+            if (!gapes && !has_passed(runs_[i])) continue;
+            for (const std::size_t k : {previous(i), i, next(i)})
+                carriers.push_back(runs_[k].carrier);
+        }
+        return carriers;
     }
 
     /// Takes run i out if it is nothing, or one with a neighbour as far as the grid tells.
@@ -321,10 +328,9 @@ class Recovery {
 
     Loop recover_loop(const BoundaryLoop& source) {
         RunRing ring(in_, find_runs(in_, source));
-        const bool settled = ring.settle();
-        if (!settled)
-            for (const Run& run : ring.runs()) ask_for_refinement(run.carrier);
-        if (!settled && in_.last_try)
+        const std::vector<int> suspects = ring.settle();
+        for (const int suspect : suspects) ask_for_refinement(suspect);
+        if (!suspects.empty() && in_.last_try)
             result_.failed_at = in_.grid.position(vertex(edge(source.edges[0]).from));
         Loop loop;
         for (const Run& run : ring.runs()) {
