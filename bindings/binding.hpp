@@ -23,7 +23,6 @@ namespace py = pybind11;
 using without_gil = py::call_guard<py::gil_scoped_release>;
 
 using Points2 = Eigen::Matrix<double, Eigen::Dynamic, 2, Eigen::RowMajor>;
-using Points3 = Eigen::Matrix<double, Eigen::Dynamic, 3, Eigen::RowMajor>;
 using Bounds2 = Eigen::Matrix<double, 2, 2, Eigen::RowMajor>;
 using Bounds3 = Eigen::Matrix<double, 2, 3, Eigen::RowMajor>;
 

@@ -22,9 +22,36 @@ void add_frame(py::class_<Datum>& type) {
             "Direction towards the viewer, unit vector (no unit), shape (3,).");
 }
 
+using Array = py::array_t<double, py::array::c_style | py::array::forcecast>;
+
+/// Applies `map` (a point with `columns` coordinates to a Point3) to one point or to each of many.
+template <int columns, class Map>
+Array mapped(const Array& points, Map map) {
+    const bool one = points.ndim() == 1;
+    const bool fits = (one || points.ndim() == 2) && points.shape(points.ndim() - 1) == columns;
+    if (!fits) {
+        throw py::type_error("points have the shape (" + std::to_string(columns) + ",) or (n, " +
+                             std::to_string(columns) + ")");
+    }
+    const py::ssize_t count = one ? 1 : points.shape(0);
+    Array result =
+        one ? Array(std::vector<py::ssize_t>{3}) : Array(std::vector<py::ssize_t>{count, 3});
+    for (py::ssize_t i = 0; i < count; ++i) {
+        const Eigen::Map<const Eigen::Matrix<double, columns, 1>> point(points.data() +
+                                                                        i * columns);
+        Eigen::Map<Point3>(result.mutable_data() + i * 3) = map(point);
+    }
+    return result;
+}
+
 void add_coordinates(py::class_<Datum>& type) {
-    type.def("to_datum", &Datum::to_datum, py::arg("points"),
-             R"(Datum coordinates of points in model coordinates.
+    type.def(
+            "to_datum",
+            [](const Datum& datum, const Array& points) {
+                return mapped<3>(points,
+                                 [&](const Point3& point) { return datum.to_datum(point); });
+            },
+            py::arg("points"), R"(Datum coordinates of points in model coordinates.
 
 Parameters
 ----------
@@ -36,6 +63,11 @@ Returns
 numpy.ndarray
     x, y and height above the plane in mm, same shape.
 
+Raises
+------
+TypeError
+    For points of another shape.
+
 Examples
 --------
 >>> import planform
@@ -43,17 +75,13 @@ Examples
 [1.0, 3.0, -2.0]
 )")
         .def(
-            "to_datum",
-            [](const Datum& datum, const Points3& points) {
-                Points3 result(points.rows(), 3);
-                for (Eigen::Index i = 0; i < points.rows(); ++i) {
-                    result.row(i) = datum.to_datum(points.row(i).transpose()).transpose();
-                }
-                return result;
+            "to_model",
+            [](const Datum& datum, const Array& points, double height) {
+                return mapped<2>(
+                    points, [&](const Point2& point) { return datum.to_model(point, height); });
             },
-            py::arg("points"), "The same for many points.")
-        .def("to_model", &Datum::to_model, py::arg("points"), py::arg("height") = 0.0,
-             R"(Model coordinates of points of the plane.
+            py::arg("points"), py::arg("height") = 0.0,
+            R"(Model coordinates of points of the plane.
 
 Parameters
 ----------
@@ -67,22 +95,17 @@ Returns
 numpy.ndarray
     In mm, shape (3,) or (n, 3).
 
+Raises
+------
+TypeError
+    For points of another shape.
+
 Examples
 --------
 >>> import planform
 >>> planform.Datum.xz().to_model([1, 3], height=-2).tolist()
 [1.0, 2.0, 3.0]
 )")
-        .def(
-            "to_model",
-            [](const Datum& datum, const Points2& points, double height) {
-                Points3 result(points.rows(), 3);
-                for (Eigen::Index i = 0; i < points.rows(); ++i) {
-                    result.row(i) = datum.to_model(points.row(i).transpose(), height).transpose();
-                }
-                return result;
-            },
-            py::arg("points"), py::arg("height") = 0.0, "The same for many points.")
         .def("moved", &Datum::moved, py::arg("distance"), R"(The parallel plane.
 
 Parameters

@@ -1,0 +1,1722 @@
+"""
+The compiled part of planform; use the package `planform`. Lengths are millimetres, angles radians.
+"""
+from __future__ import annotations
+import collections.abc
+import numpy
+import numpy.typing
+import os
+import pathlib
+import shapely
+import shapely.geometry.base
+import typing
+__all__: list[str] = ['Arc', 'Contour', 'Datum', 'EllipticalArc', 'Line', 'Mark', 'Model', 'Profile', 'ProfileSet', 'Provenance', 'Solid', 'Spline', 'auto_datum', 'error_kinds', 'face_datum', 'from_brep', 'load', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+class Datum:
+    """
+    The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
+
+    Parameters
+    ----------
+    origin : array_like
+        In mm, shape (3,).
+    normal : array_like
+        Any length above 0, shape (3,); points towards the viewer.
+    x : array_like, optional
+        Direction of x, made perpendicular to the normal, shape (3,). Without it the model's X axis is used
+        (Y where X is the normal's direction).
+
+    Raises
+    ------
+    GeometryError
+        For NaN or infinite numbers, a zero normal, or x parallel to it.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.Datum(origin=(0, 0, 5), normal=(0, 0, 2)).normal.tolist()
+    [0.0, 0.0, 1.0]
+    """
+    @staticmethod
+    def xy() -> Datum:
+        """
+        x = X, y = Y, normal = Z: seen from above.
+        """
+    @staticmethod
+    def xz() -> Datum:
+        """
+        x = X, y = Z, normal = -Y: seen from the front.
+        """
+    @staticmethod
+    def yz() -> Datum:
+        """
+        x = Y, y = Z, normal = X: seen from the right.
+        """
+    def __getstate__(self) -> tuple[typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"], typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"], typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"]]:
+        ...
+    def __init__(self, origin: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[3, 1]"], normal: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[3, 1]"], x: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[3, 1]"] | None = None) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
+        ...
+    def moved(self, distance: float) -> Datum:
+        """
+        The parallel plane.
+
+        Parameters
+        ----------
+        distance : float
+            Shift in mm along the normal.
+
+        Returns
+        -------
+        Datum
+
+        Raises
+        ------
+        GeometryError
+            If `distance` is not finite.
+        """
+    def to_datum(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Datum coordinates of points in model coordinates.
+
+        Parameters
+        ----------
+        points : array_like
+            In mm, shape (3,) or (n, 3).
+
+        Returns
+        -------
+        numpy.ndarray
+            x, y and height above the plane in mm, same shape.
+
+        Raises
+        ------
+        TypeError
+            For points of another shape.
+
+        Examples
+        --------
+        >>> import planform
+        >>> planform.Datum.xz().to_datum([1, 2, 3]).tolist()
+        [1.0, 3.0, -2.0]
+        """
+    def to_model(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], height: float = 0.0) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Model coordinates of points of the plane.
+
+        Parameters
+        ----------
+        points : array_like
+            x and y in mm, shape (2,) or (n, 2).
+        height : float, optional
+            Distance in mm by which the points are lifted along the normal.
+
+        Returns
+        -------
+        numpy.ndarray
+            In mm, shape (3,) or (n, 3).
+
+        Raises
+        ------
+        TypeError
+            For points of another shape.
+
+        Examples
+        --------
+        >>> import planform
+        >>> planform.Datum.xz().to_model([1, 3], height=-2).tolist()
+        [1.0, 2.0, 3.0]
+        """
+    @property
+    def normal(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"]:
+        """
+        Direction towards the viewer, unit vector (no unit), shape (3,).
+        """
+    @property
+    def origin(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"]:
+        """
+        Origin in model coordinates, mm, shape (3,).
+        """
+    @property
+    def x(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"]:
+        """
+        Direction of x, unit vector (no unit), shape (3,).
+        """
+    @property
+    def y(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"]:
+        """
+        Direction of y, unit vector (no unit), shape (3,).
+        """
+class Line:
+    """
+    A straight piece: point(t) = start + t (end - start).
+
+    Parameters
+    ----------
+    start, end : array_like
+        Ends in mm, shape (2,).
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.Line((0, 0), (3, 4)).length
+    5.0
+    """
+    def __init__(self, start: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], end: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def derivative_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        First derivative with respect to the parameter.
+
+        Parameters
+        ----------
+        t : float
+            Parameter within `domain`, no unit.
+
+        Returns
+        -------
+        numpy.ndarray
+            The derivative in mm per unit of the parameter, shape (2,).
+        """
+    def fit_arcs(self, tolerance: float) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Lines and circular arcs near the curve, joined with continuous tangent.
+
+        First start and last end are those of the curve; lines and arcs come back as they are.
+        Source: D. S. Meek, D. J. Walton, "Approximating smooth planar curves by arc splines",
+        J. Comput. Appl. Math. 59 (1995).
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance to the curve.
+
+        Returns
+        -------
+        list of Line or Arc
+            The pieces, head to tail.
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def point_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Position at a parameter.
+
+        Parameters
+        ----------
+        t : float
+            Parameter within `domain`, no unit.
+
+        Returns
+        -------
+        numpy.ndarray
+            The point in mm, shape (2,).
+        """
+    def points(self, tolerance: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        """
+        Vertices of a polyline near the curve, both ends included.
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance between polyline and curve.
+
+        Returns
+        -------
+        numpy.ndarray
+            The points in mm, shape (n, 2).
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def reversed(self) -> Line:
+        """
+        The same points in the other direction.
+        """
+    def transformed(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> Line | Arc | EllipticalArc | Spline:
+        """
+        Image under an affine map.
+
+        Parameters
+        ----------
+        matrix : array_like
+            Shape (2, 3), or (3, 3) with the last row 0 0 1; the last column is the shift in mm.
+
+        Returns
+        -------
+        Line, Arc, EllipticalArc or Spline
+            Similarities keep the kind; others turn an arc into an elliptical arc.
+
+        Raises
+        ------
+        GeometryError
+            For a matrix of another shape, numbers that are not finite, or a map that folds the curve.
+        """
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.
+        """
+    @property
+    def domain(self) -> tuple[float, float]:
+        """
+        Parameter interval ``(first, last)``, no unit: (0, 1) except for splines (the knots).
+        """
+    @property
+    def end(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Last point in mm, array of shape (2,).
+        """
+    @property
+    def length(self) -> float:
+        """
+        Arc length in mm: closed form for lines and arcs, else to 1e-12 relative.
+        """
+    @property
+    def start(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        First point in mm, array of shape (2,).
+        """
+class Arc:
+    """
+    A circular arc: center + radius (cos a, sin a), a = start_angle + t sweep.
+
+    Parameters
+    ----------
+    center : array_like
+        Centre in mm, shape (2,).
+    radius : float
+        In mm.
+    start_angle : float
+        Angle of the start in radians, counter-clockwise from x.
+    sweep : float
+        Signed angle of the arc in radians, positive counter-clockwise; 2 pi is a full circle.
+
+    Raises
+    ------
+    GeometryError
+        If a number is not finite, the radius not positive, or the sweep zero or above 2 pi.
+
+    Examples
+    --------
+    >>> import math, planform
+    >>> planform.Arc((0, 0), radius=2, start_angle=0, sweep=math.pi).length == 2 * math.pi
+    True
+    """
+    def __init__(self, center: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], radius: float, start_angle: float = 0.0, sweep: float = 6.283185307179586) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def derivative_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        First derivative with respect to the parameter.
+
+        Parameters
+        ----------
+        t : float
+            Parameter within `domain`, no unit.
+
+        Returns
+        -------
+        numpy.ndarray
+            The derivative in mm per unit of the parameter, shape (2,).
+        """
+    def fit_arcs(self, tolerance: float) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Lines and circular arcs near the curve, joined with continuous tangent.
+
+        First start and last end are those of the curve; lines and arcs come back as they are.
+        Source: D. S. Meek, D. J. Walton, "Approximating smooth planar curves by arc splines",
+        J. Comput. Appl. Math. 59 (1995).
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance to the curve.
+
+        Returns
+        -------
+        list of Line or Arc
+            The pieces, head to tail.
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def point_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Position at a parameter.
+
+        Parameters
+        ----------
+        t : float
+            Parameter within `domain`, no unit.
+
+        Returns
+        -------
+        numpy.ndarray
+            The point in mm, shape (2,).
+        """
+    def points(self, tolerance: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        """
+        Vertices of a polyline near the curve, both ends included.
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance between polyline and curve.
+
+        Returns
+        -------
+        numpy.ndarray
+            The points in mm, shape (n, 2).
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def reversed(self) -> Arc:
+        """
+        The same points in the other direction.
+        """
+    def transformed(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> Line | Arc | EllipticalArc | Spline:
+        """
+        Image under an affine map.
+
+        Parameters
+        ----------
+        matrix : array_like
+            Shape (2, 3), or (3, 3) with the last row 0 0 1; the last column is the shift in mm.
+
+        Returns
+        -------
+        Line, Arc, EllipticalArc or Spline
+            Similarities keep the kind; others turn an arc into an elliptical arc.
+
+        Raises
+        ------
+        GeometryError
+            For a matrix of another shape, numbers that are not finite, or a map that folds the curve.
+        """
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.
+        """
+    @property
+    def center(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Centre in mm, shape (2,).
+        """
+    @property
+    def domain(self) -> tuple[float, float]:
+        """
+        Parameter interval ``(first, last)``, no unit: (0, 1) except for splines (the knots).
+        """
+    @property
+    def end(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Last point in mm, array of shape (2,).
+        """
+    @property
+    def length(self) -> float:
+        """
+        Arc length in mm: closed form for lines and arcs, else to 1e-12 relative.
+        """
+    @property
+    def radius(self) -> float:
+        """
+        Radius in mm.
+        """
+    @property
+    def start(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        First point in mm, array of shape (2,).
+        """
+    @property
+    def start_angle(self) -> float:
+        """
+        Angle of the start in radians.
+        """
+    @property
+    def sweep(self) -> float:
+        """
+        Signed angle of the arc in radians, positive counter-clockwise.
+        """
+class EllipticalArc:
+    """
+    An elliptical arc: center + major cos a + minor sin a, a = start_angle + t sweep.
+
+    The minor half-axis is `ratio` times `major` turned by +90 degrees. Angles are those of the
+    parameter (eccentric anomaly), not polar angles.
+
+    Parameters
+    ----------
+    center : array_like
+        Centre in mm, shape (2,).
+    major : array_like
+        Major half-axis in mm, shape (2,).
+    ratio : float
+        Minor over major half-axis, no unit, above 0 and at most 1.
+    start_angle, sweep : float
+        In radians, as for `Arc`.
+
+    Raises
+    ------
+    GeometryError
+        If a number is not finite or outside its range.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.EllipticalArc((0, 0), major=(2, 0), ratio=0.5).bounds.tolist()
+    [[-2.0, -1.0], [2.0, 1.0]]
+    """
+    def __init__(self, center: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], major: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], ratio: float, start_angle: float = 0.0, sweep: float = 6.283185307179586) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def derivative_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        First derivative with respect to the parameter.
+
+        Parameters
+        ----------
+        t : float
+            Parameter within `domain`, no unit.
+
+        Returns
+        -------
+        numpy.ndarray
+            The derivative in mm per unit of the parameter, shape (2,).
+        """
+    def fit_arcs(self, tolerance: float) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Lines and circular arcs near the curve, joined with continuous tangent.
+
+        First start and last end are those of the curve; lines and arcs come back as they are.
+        Source: D. S. Meek, D. J. Walton, "Approximating smooth planar curves by arc splines",
+        J. Comput. Appl. Math. 59 (1995).
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance to the curve.
+
+        Returns
+        -------
+        list of Line or Arc
+            The pieces, head to tail.
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def point_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Position at a parameter.
+
+        Parameters
+        ----------
+        t : float
+            Parameter within `domain`, no unit.
+
+        Returns
+        -------
+        numpy.ndarray
+            The point in mm, shape (2,).
+        """
+    def points(self, tolerance: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        """
+        Vertices of a polyline near the curve, both ends included.
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance between polyline and curve.
+
+        Returns
+        -------
+        numpy.ndarray
+            The points in mm, shape (n, 2).
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def reversed(self) -> EllipticalArc:
+        """
+        The same points in the other direction.
+        """
+    def transformed(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> Line | Arc | EllipticalArc | Spline:
+        """
+        Image under an affine map.
+
+        Parameters
+        ----------
+        matrix : array_like
+            Shape (2, 3), or (3, 3) with the last row 0 0 1; the last column is the shift in mm.
+
+        Returns
+        -------
+        Line, Arc, EllipticalArc or Spline
+            Similarities keep the kind; others turn an arc into an elliptical arc.
+
+        Raises
+        ------
+        GeometryError
+            For a matrix of another shape, numbers that are not finite, or a map that folds the curve.
+        """
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.
+        """
+    @property
+    def center(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Centre in mm, shape (2,).
+        """
+    @property
+    def domain(self) -> tuple[float, float]:
+        """
+        Parameter interval ``(first, last)``, no unit: (0, 1) except for splines (the knots).
+        """
+    @property
+    def end(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Last point in mm, array of shape (2,).
+        """
+    @property
+    def length(self) -> float:
+        """
+        Arc length in mm: closed form for lines and arcs, else to 1e-12 relative.
+        """
+    @property
+    def major(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Major half-axis in mm, shape (2,).
+        """
+    @property
+    def ratio(self) -> float:
+        """
+        Minor over major half-axis, no unit.
+        """
+    @property
+    def start(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        First point in mm, array of shape (2,).
+        """
+    @property
+    def start_angle(self) -> float:
+        """
+        Parametric angle of the start in radians.
+        """
+    @property
+    def sweep(self) -> float:
+        """
+        Signed parametric angle in radians, positive counter-clockwise.
+        """
+class Spline:
+    """
+    A clamped B-spline, rational if it has weights.
+
+    Parameters
+    ----------
+    degree : int
+        1 or more.
+    knots : sequence of float
+        Not decreasing, no unit; as many as poles + degree + 1, the first and the last degree + 1 times.
+    poles : array_like
+        Control points in mm, shape (n, 2).
+    weights : sequence of float, optional
+        One weight above 0 a pole, no unit; empty for a polynomial spline.
+
+    Raises
+    ------
+    GeometryError
+        If the numbers don't fit together or are not finite.
+
+    Examples
+    --------
+    >>> import planform
+    >>> parabola = planform.Spline(2, [0, 0, 0, 1, 1, 1], [(0, 0), (1, 2), (2, 0)])
+    >>> parabola.point_at(0.5).tolist()
+    [1.0, 1.0]
+    """
+    def __init__(self, degree: int, knots: collections.abc.Sequence[float], poles: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"], weights: collections.abc.Sequence[float] = []) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def derivative_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        First derivative with respect to the parameter.
+
+        Parameters
+        ----------
+        t : float
+            Parameter within `domain`, no unit.
+
+        Returns
+        -------
+        numpy.ndarray
+            The derivative in mm per unit of the parameter, shape (2,).
+        """
+    def fit_arcs(self, tolerance: float) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Lines and circular arcs near the curve, joined with continuous tangent.
+
+        First start and last end are those of the curve; lines and arcs come back as they are.
+        Source: D. S. Meek, D. J. Walton, "Approximating smooth planar curves by arc splines",
+        J. Comput. Appl. Math. 59 (1995).
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance to the curve.
+
+        Returns
+        -------
+        list of Line or Arc
+            The pieces, head to tail.
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def point_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Position at a parameter.
+
+        Parameters
+        ----------
+        t : float
+            Parameter within `domain`, no unit.
+
+        Returns
+        -------
+        numpy.ndarray
+            The point in mm, shape (2,).
+        """
+    def points(self, tolerance: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        """
+        Vertices of a polyline near the curve, both ends included.
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance between polyline and curve.
+
+        Returns
+        -------
+        numpy.ndarray
+            The points in mm, shape (n, 2).
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def reversed(self) -> Spline:
+        """
+        The same points in the other direction.
+        """
+    def transformed(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> Line | Arc | EllipticalArc | Spline:
+        """
+        Image under an affine map.
+
+        Parameters
+        ----------
+        matrix : array_like
+            Shape (2, 3), or (3, 3) with the last row 0 0 1; the last column is the shift in mm.
+
+        Returns
+        -------
+        Line, Arc, EllipticalArc or Spline
+            Similarities keep the kind; others turn an arc into an elliptical arc.
+
+        Raises
+        ------
+        GeometryError
+            For a matrix of another shape, numbers that are not finite, or a map that folds the curve.
+        """
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.
+        """
+    @property
+    def degree(self) -> int:
+        """
+        Polynomial degree, no unit.
+        """
+    @property
+    def domain(self) -> tuple[float, float]:
+        """
+        Parameter interval ``(first, last)``, no unit: (0, 1) except for splines (the knots).
+        """
+    @property
+    def end(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Last point in mm, array of shape (2,).
+        """
+    @property
+    def knots(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 1]"]:
+        """
+        Knots, no unit, shape (n + degree + 1,).
+        """
+    @property
+    def length(self) -> float:
+        """
+        Arc length in mm: closed form for lines and arcs, else to 1e-12 relative.
+        """
+    @property
+    def poles(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        """
+        Control points in mm, shape (n, 2).
+        """
+    @property
+    def start(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        First point in mm, array of shape (2,).
+        """
+    @property
+    def weights(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 1]"]:
+        """
+        Weights of the poles, no unit, shape (n,); shape (0,) for a polynomial spline.
+        """
+class Provenance:
+    """
+    Where a curve of an outline came from.
+
+    Parameters
+    ----------
+    kind : {'unknown', 'edge', 'fold', 'section'}
+        An edge of the solid, a fold of a face (where it turns away from the viewer), or the cut of a
+        face with the section plane.
+    solid : int
+        Index into the solids that were flattened, -1 if unknown.
+    entity : int
+        Number of the edge or face in the solid, from 1; 0 if unknown.
+
+    Raises
+    ------
+    GeometryError
+        If `kind` is not one of the words above.
+    """
+    def __init__(self, kind: typing.Literal['unknown', 'edge', 'fold', 'section'] = 'unknown', solid: int = -1, entity: int = 0) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def entity(self) -> int:
+        """
+        Number of the edge or face, 0 if unknown.
+        """
+    @property
+    def kind(self) -> typing.Literal['unknown', 'edge', 'fold', 'section']:
+        """
+        'unknown', 'edge', 'fold' or 'section'.
+        """
+    @property
+    def solid(self) -> int:
+        """
+        Index of the solid, -1 if unknown.
+        """
+class Contour:
+    """
+    A closed chain of curves, closed from construction on.
+
+    Parameters
+    ----------
+    curves : sequence of Line, Arc, EllipticalArc or Spline
+        Each starts where the one before ends, the last ends where the first starts; gaps of up to
+        1e-6 times the contour's size are rounding.
+    provenance : sequence of Provenance, optional
+        One entry a curve, or none.
+
+    Raises
+    ------
+    GeometryError
+        With the place and size of the gap if two neighbours don't meet; if there is no curve or a
+        number is not finite.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (4, 0), (0, 3)]
+    >>> contour = planform.Contour(
+    ...     [planform.Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1])])
+    >>> contour.area, contour.length
+    (6.0, 12.0)
+    """
+    def __init__(self, curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], provenance: collections.abc.Sequence[Provenance] = []) -> None:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def points(self, tolerance: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        """
+        Vertices of a polyline near the contour, first point not repeated.
+
+        Parameters
+        ----------
+        tolerance : float
+            Bound in mm on the distance between polyline and contour.
+
+        Returns
+        -------
+        numpy.ndarray
+            The points in mm, shape (n, 2).
+
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
+        """
+    def reversed(self) -> Contour:
+        """
+        The same contour, gone round the other way.
+        """
+    def transform(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> Contour:
+        """
+        Image under an affine map; the sign of the area is kept.
+
+        Parameters
+        ----------
+        matrix : array_like
+            Shape (2, 3), or (3, 3) with the last row 0 0 1; the last column is the shift in mm.
+
+        Returns
+        -------
+        Contour
+
+        Raises
+        ------
+        GeometryError
+            For a matrix of another shape, numbers that are not finite, or a map that flattens the contour.
+        """
+    @property
+    def area(self) -> float:
+        """
+        Signed area in mm^2, positive if counter-clockwise (Green's theorem on the exact curves).
+        """
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.
+        """
+    @property
+    def curves(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        The curves, head to tail.
+        """
+    @property
+    def is_circle(self) -> bool:
+        """
+        True if all curves lie on one circle that the contour goes round once.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length in mm.
+        """
+    @property
+    def provenance(self) -> list[Provenance]:
+        """
+        Where each curve came from; empty if unknown.
+        """
+class Profile:
+    """
+    One outer contour (counter-clockwise) with its holes (clockwise).
+
+    Parameters
+    ----------
+    outer : Contour
+    holes : sequence of Contour, optional
+        Both are turned to the right direction.
+    name : str, optional
+        The solid's name where bodies are kept apart.
+    parent : int, optional
+        Index in the profile set of the profile in whose hole this one lies (an island); -1 for none.
+
+    Raises
+    ------
+    GeometryError
+        If the outer contour encloses no area.
+    """
+    def __init__(self, outer: Contour, holes: collections.abc.Sequence[Contour] = [], name: str = '', parent: int = -1) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def area(self) -> float:
+        """
+        Area in mm^2, holes taken off.
+        """
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.
+        """
+    @property
+    def holes(self) -> list[Contour]:
+        """
+        The contours of the holes, clockwise.
+        """
+    @property
+    def is_island(self) -> bool:
+        """
+        True if the profile lies in a hole of another.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length of all its contours in mm.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Name of the solid where bodies are kept apart, else empty.
+        """
+    @property
+    def outer(self) -> Contour:
+        """
+        The outer contour, counter-clockwise.
+        """
+    @property
+    def parent(self) -> int:
+        """
+        Index of the profile in whose hole this one lies, -1 for none.
+        """
+class Mark:
+    """
+    A contour that is scored or engraved, not cut through.
+
+    Parameters
+    ----------
+    contour : Contour
+    name : str, optional
+    """
+    def __init__(self, contour: Contour, name: str = '') -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def contour(self) -> Contour:
+        """
+        The contour to follow.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Free text.
+        """
+class ProfileSet:
+    """
+    All profiles of one flattening, with their datum. Two sets are equal if their digests are.
+
+    Parameters
+    ----------
+    profiles : sequence of Profile, optional
+    marks : sequence of Mark, optional
+    datum : Datum, optional
+        The plane of the outlines; without it the plane of x and y.
+    tolerance : float, optional
+        Bound in mm on the distance between the true outline and this one.
+    name : str, optional
+        Free text for titles.
+    notes : sequence of str, optional
+
+    Raises
+    ------
+    GeometryError
+        If `tolerance` is not a positive finite number or a parent is not a profile of the set.
+
+    Examples
+    --------
+    >>> import planform
+    >>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+    >>> hole = planform.Contour([planform.Arc((0, 0), radius=6)])
+    >>> ring = planform.ProfileSet([planform.Profile(disc, [hole])], name="ring")
+    >>> round(ring.area, 6), round(ring.length, 6)
+    (201.06193, 100.530965)
+    """
+    @staticmethod
+    @typing.overload
+    def from_json(text_or_path: str) -> ProfileSet:
+        """
+        Read what `to_json` has written, lengths in mm.
+
+        Parameters
+        ----------
+        text_or_path : str or path-like
+            A str whose first character (blanks aside) is ``{`` is the document itself, all else is a path.
+
+        Returns
+        -------
+        ProfileSet
+
+        Raises
+        ------
+        GeometryError
+            With the place in the document, if it does not follow the schema.
+        LoadError
+            If the file is missing or can't be read.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+        >>> profiles = planform.ProfileSet([planform.Profile(disc)])
+        >>> planform.ProfileSet.from_json(profiles.to_json()) == profiles
+        True
+        """
+    @staticmethod
+    @typing.overload
+    def from_json(text_or_path: os.PathLike[str] | str | bytes) -> ProfileSet:
+        """
+        Read the file.
+        """
+    @classmethod
+    def from_shapely(cls: type[ProfileSet], geometry: shapely.geometry.base.BaseGeometry, *, name: str = '', tolerance: float = 0.01) -> ProfileSet:
+        """
+        Profiles of the polygons' rings; every edge becomes a line.
+
+            Parameters
+            ----------
+            geometry : shapely.Polygon, shapely.MultiPolygon or shapely.GeometryCollection
+                Coordinates in mm; a collection may hold polygons only. Heights are dropped.
+            name : str, optional
+                Free text for titles.
+            tolerance : float, optional
+                Bound in mm that the set carries for later steps.
+
+            Returns
+            -------
+            ProfileSet
+                In the plane of x and y, mm; polygons in the holes of others are islands.
+
+            Raises
+            ------
+            GeometryError
+                For geometry that is not polygons, or not valid (with Shapely's reason).
+
+            Examples
+            --------
+            >>> import planform, shapely
+            >>> planform.ProfileSet.from_shapely(shapely.box(0, 0, 30, 20)).area
+            600.0
+
+        """
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> str:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __init__(self, profiles: collections.abc.Sequence[Profile] = [], marks: collections.abc.Sequence[Mark] = [], datum: Datum | None = None, tolerance: float = 0.01, name: str = '', notes: collections.abc.Sequence[str] = []) -> None:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Profile]:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: str) -> None:
+        ...
+    def _repr_svg_(self) -> str:
+        """
+        SVG for the screen: that of `to_svg`, one user unit = 1 mm, with strokes wide enough to be seen.
+        """
+    @typing.overload
+    def to_dxf(self, path: None = None, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None) -> str:
+        """
+        DXF (ASCII, AC1015): the text, or a file if a path is given.
+
+        Layers CUT_OUTER, CUT_INNER and MARK. A circle is a CIRCLE, a contour of lines and arcs one closed
+        LWPOLYLINE with bulges. The file is written to a temporary name and renamed: whole or absent.
+
+        Parameters
+        ----------
+        path : path-like, optional
+        curves : {'arcs', 'exact'}, optional
+            Ellipses and splines as tangent-continuous arcs (many controllers take no others), or as ELLIPSE
+            and SPLINE.
+        unit : {'mm', 'inch'}, optional
+            Unit of the drawing; lengths are converted.
+        tolerance : float, optional
+            Bound in mm on the distance between arcs and the curve they stand for; without it that of the set.
+
+        Returns
+        -------
+        str or pathlib.Path
+            The text, lengths in the drawing's unit, or the path written.
+
+        Raises
+        ------
+        WriteError
+            If the file can't be written.
+        GeometryError
+            For an unknown word or a tolerance that is not positive and finite.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+        >>> text = planform.ProfileSet([planform.Profile(disc)]).to_dxf()
+        >>> text.count("CIRCLE")
+        1
+        """
+    @typing.overload
+    def to_dxf(self, path: os.PathLike[str] | str | bytes, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None) -> pathlib.Path:
+        """
+        Write the file and return its path.
+        """
+    @typing.overload
+    def to_json(self, path: None = None) -> str:
+        """
+        JSON, lossless: the text, or a file if a path is given.
+
+        `from_json` reads it back to the same numbers. The file is written to a temporary name and renamed.
+
+        Parameters
+        ----------
+        path : path-like, optional
+
+        Returns
+        -------
+        str or pathlib.Path
+            The text (lengths in mm, angles in radians), or the path written.
+
+        Raises
+        ------
+        WriteError
+            If the file can't be written.
+        """
+    @typing.overload
+    def to_json(self, path: os.PathLike[str] | str | bytes) -> pathlib.Path:
+        """
+        Write the file and return its path.
+        """
+    def to_shapely(self, tolerance: float | None = None) -> shapely.MultiPolygon:
+        """
+        Polygons near the profiles, one a profile, in the same order.
+
+            Parameters
+            ----------
+            tolerance : float, optional
+                Bound in mm on the distance between polygons and contours; without it that of the set.
+
+            Returns
+            -------
+            shapely.MultiPolygon
+                Coordinates in mm; empty for an empty set. Marks are left out.
+
+            Raises
+            ------
+            GeometryError
+                If `tolerance` is not a positive finite number.
+
+            Examples
+            --------
+            >>> import planform
+            >>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+            >>> profiles = planform.ProfileSet([planform.Profile(disc)])
+            >>> bool(abs(profiles.to_shapely(0.001).area - profiles.area) < profiles.length * 0.001)
+            True
+
+        """
+    @typing.overload
+    def to_svg(self, path: None = None, *, stroke_width: float = 0.0254) -> str:
+        """
+        SVG 1.1: the text, or a file if a path is given.
+
+        Width and height in mm, one user unit is 1 mm, y up as in the datum, hairline strokes, groups
+        ``cut-outer``, ``cut-inner`` and ``mark``. The file is written to a temporary name and renamed.
+
+        Lines, arcs and polynomial splines up to degree 3 are exact; other splines become arcs within the set's
+        tolerance.
+
+        Parameters
+        ----------
+        path : path-like, optional
+        stroke_width : float, optional
+            In mm. The default is a thousandth of an inch, which machine drivers take for a path to follow
+            (common practice, no source); a picture for the screen wants more.
+
+        Returns
+        -------
+        str or pathlib.Path
+            The text (lengths in mm), or the path written.
+
+        Raises
+        ------
+        WriteError
+            If the file can't be written.
+        GeometryError
+            If `stroke_width` is not positive and finite.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+        >>> '<circle cx="0.0" cy="0.0" r="10.0"/>' in planform.ProfileSet([planform.Profile(disc)]).to_svg()
+        True
+        """
+    @typing.overload
+    def to_svg(self, path: os.PathLike[str] | str | bytes, *, stroke_width: float = 0.0254) -> pathlib.Path:
+        """
+        Write the file and return its path.
+        """
+    def transform(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> ProfileSet:
+        """
+        Image under an affine map of the plane.
+
+        Parameters
+        ----------
+        matrix : array_like
+            Shape (2, 3), or (3, 3) with the last row 0 0 1; the last column is the shift in mm.
+
+        Returns
+        -------
+        ProfileSet
+
+        Raises
+        ------
+        GeometryError
+            For a matrix of another shape, numbers that are not finite, or a map that flattens the plane.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.Contour([planform.Arc((0, 0), radius=1)])
+        >>> profiles = planform.ProfileSet([planform.Profile(disc)])
+        >>> profiles.transform([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
+        [[4.0, -1.0], [6.0, 1.0]]
+        """
+    def with_name(self, name: str) -> ProfileSet:
+        """
+        The same set under another name.
+
+        Parameters
+        ----------
+        name : str
+            Free text for titles.
+
+        Returns
+        -------
+        ProfileSet
+        """
+    @property
+    def __geo_interface__(self) -> dict[str, typing.Any]:
+        """
+        GeoJSON-like mapping of the profiles as polygons, coordinates in mm, within the set's tolerance.
+        """
+    @property
+    def area(self) -> float:
+        """
+        Area of all profiles in mm^2.
+        """
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Tight box of profiles and marks in mm, array of shape (2, 2): lower left corner, upper right corner; NaN for an empty set.
+        """
+    @property
+    def datum(self) -> Datum:
+        """
+        The plane of the outlines.
+        """
+    @property
+    def digest(self) -> str:
+        """
+        32 hexadecimal digits that change when, and only when, the geometry does: independent of the order of profiles, start points and the splitting of lines and arcs; coordinates count to 1e-6 mm; names, notes, datum and provenance don't count.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length of all contours that are cut, in mm; marks don't count.
+        """
+    @property
+    def marks(self) -> list[Mark]:
+        """
+        Contours that are scored, not cut through.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Free text for titles.
+        """
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """
+        What a person should know about how the result was made, one sentence each.
+        """
+    @property
+    def profiles(self) -> list[Profile]:
+        """
+        The profiles.
+        """
+    @property
+    def tolerance(self) -> float:
+        """
+        Bound in mm on the distance between the true outline and this one.
+        """
+class Solid:
+    """
+    One placed solid of a model, in model coordinates and mm. Immutable.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 3]"]:
+        """
+        Tight box in model coordinates, mm, array of shape (2, 3): lowest corner, highest corner.
+        """
+    @property
+    def color(self) -> typing.Annotated[list[float], "FixedSize(3)"] | None:
+        """
+        Red, green, blue, each 0 to 1 (sRGB, no unit); None if not coloured.
+        """
+    @property
+    def edge_count(self) -> int:
+        """
+        Number of edges.
+        """
+    @property
+    def face_count(self) -> int:
+        """
+        Number of faces.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Name of the part as the file gives it (data: never use it as a path); 'solid N' if none.
+        """
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """
+        Remarks on this solid, e.g. that a closed shell was taken as a solid.
+        """
+    @property
+    def path(self) -> tuple[str, ...]:
+        """
+        Names from the root of the assembly down to this solid, its own last.
+        """
+    @property
+    def placement(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[4, 4]"]:
+        """
+        Placement of the distinct shape in the model: shape (4, 4), last column in mm.
+        """
+    @property
+    def shape_index(self) -> int:
+        """
+        Which distinct shape this is an instance of: equal numbers, same shape.
+        """
+    @property
+    def surface_area(self) -> float:
+        """
+        Area of the surface in mm^2.
+        """
+    @property
+    def volume(self) -> float:
+        """
+        Volume in mm^3.
+        """
+class Model:
+    """
+    A loaded model: its solids in the order of the file's tree, in mm.
+    """
+    def __iter__(self) -> collections.abc.Iterator[Solid]:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """
+        What a person should know: open shells left out, units overridden, ...
+        """
+    @property
+    def shape_count(self) -> int:
+        """
+        Number of distinct shapes.
+        """
+    @property
+    def solids(self) -> list[Solid]:
+        """
+        The solids.
+        """
+    @property
+    def source(self) -> str:
+        """
+        The path, or 'memory'.
+        """
+    @property
+    def unit(self) -> str:
+        """
+        The file's own length unit, e.g. 'inch'; several joined by ', ' if mixed; 'mm (assumed)' for BREP, which carries none.
+        """
+def _throw_error(family: str, kind: str, text: str) -> None:
+    """
+    Raise the given kind of error through the translator; for the tests.
+    """
+def auto_datum(solid: Solid) -> Datum:
+    """
+    The plane of the largest planar face, with the part lying on it.
+
+    The part is seen from above as it lies on the table: the normal points from that face into the
+    material. Ties go to the lower face number. x runs along the longest straight edge of the face; the
+    origin is the lower left corner of the part's shadow.
+
+    Parameters
+    ----------
+    solid : Solid
+
+    Returns
+    -------
+    Datum
+        In model coordinates, mm.
+
+    Raises
+    ------
+    GeometryError
+        If the solid has no planar face.
+    """
+def error_kinds() -> dict[str, str]:
+    """
+    Every kind of error with its short fixed text.
+
+    Returns
+    -------
+    dict[str, str]
+        Name of the kind (the ``kind`` of an exception) to its description.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.error_kinds()["file_missing"]
+    'the file does not exist'
+    """
+def face_datum(solid: Solid, face: int) -> Datum:
+    """
+    The plane of a planar face, normal pointing out of the solid.
+
+    Parameters
+    ----------
+    solid : Solid
+    face : int
+        Number of the face, from 1.
+
+    Returns
+    -------
+    Datum
+        In model coordinates, mm.
+
+    Raises
+    ------
+    GeometryError
+        If there is no such face or it is not planar.
+    """
+def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Model:
+    """
+    Read the bytes of a BREP file, text or binary.
+
+    Parameters
+    ----------
+    data : bytes
+    unit : {'mm', 'cm', 'm', 'um', 'inch', 'foot'}, optional
+        Unit of the data's lengths; mm without it.
+    scale : float, optional
+        Multiply all lengths by this, no unit.
+
+    Returns
+    -------
+    Model
+
+    Raises
+    ------
+    LoadError
+        If the data is not BREP, damaged, or holds no solid.
+    GeometryError
+        For an unknown unit or a scale that is not finite and positive.
+    """
+def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale: float = 1.0) -> Model:
+    """
+    Read a STEP or BREP file; lengths come out in mm whatever the file's unit.
+
+    STEP (AP203, AP214, AP242), also gzip-compressed, and BREP, text or binary: the content decides, not
+    the suffix. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    path : path-like
+    unit : {'mm', 'cm', 'm', 'um', 'inch', 'foot'}, optional
+        Read all lengths as this unit instead of the file's own.
+    scale : float, optional
+        Multiply all lengths by this, no unit (a model drawn at 1:10 has scale 10).
+
+    Returns
+    -------
+    Model
+
+    Raises
+    ------
+    LoadError
+        With the path and what to do, if the file can't be read or holds no solid.
+    GeometryError
+        For an unknown unit or a scale that is not finite and positive.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "station.step"
+    >>> _ = planform.write_demo_assembly(path)
+    >>> planform.load(path).unit
+    'mm'
+    """
+def safe_file_stem(name: str) -> str:
+    """
+    A file name (no folder, no suffix) made of a part's name.
+
+    Letters, digits, '-', '_' and '.' stay, all else becomes '_'; at most 80 bytes; never empty, never
+    starting with '.', no device name of any system.
+
+    Parameters
+    ----------
+    name : str
+
+    Returns
+    -------
+    str
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.safe_file_stem("../../x")
+    '_.._x'
+    """
+def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, offset: float = 0.0, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union') -> ProfileSet:
+    """
+    The outline of the solids where the datum, moved by an offset, cuts them.
+
+    Where the plane lies in a face, the answer is the limit from the material just below the plane. A plane
+    that misses gives an empty set with a note that says so. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+    datum : Datum
+    offset : float, optional
+        Distance in mm by which the datum is moved along its normal.
+    tolerance : float, optional
+        Bound in mm on the distance between the true outline and the result.
+    merge : {'union', 'keep'}, optional
+        The union of all solids, or side by side, each profile with its solid's name.
+
+    Returns
+    -------
+    ProfileSet
+        In the datum's coordinates, mm.
+
+    Raises
+    ------
+    GeometryError
+        Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
+        not a positive finite number, or an offset that is not finite.
+    """
+def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union') -> ProfileSet:
+    """
+    The outline of the shadow of the solids on the datum, through-holes included.
+
+    Closed, oriented and free of self-crossing, or an error. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+    datum : Datum
+    tolerance : float, optional
+        Bound in mm on the distance between the true outline and the result; lines and arcs of the solid
+        are exact to 1e-9 relative whatever the tolerance.
+    merge : {'union', 'keep'}, optional
+        The union of all solids, or side by side, each profile with its solid's name.
+
+    Returns
+    -------
+    ProfileSet
+        In the datum's coordinates, mm.
+
+    Raises
+    ------
+    GeometryError
+        Naming the solid and the face if an outline can't be had; for an unknown word or a tolerance that
+        is not a positive finite number.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> solid = planform.load(path).solids[0]
+    >>> planform.silhouette(solid, planform.auto_datum(solid)).area > 0
+    True
+    """
+def unit_names() -> list[str]:
+    """
+    The valid words for the `unit` of `load`.
+    """
+def write_demo_assembly(path: os.PathLike[str] | str | bytes) -> pathlib.Path:
+    """
+    Write the demo, a bird-feeding station of about ten distinct plates, as a STEP assembly in mm.
+
+    Parameters
+    ----------
+    path : path-like
+
+    Returns
+    -------
+    pathlib.Path
+        The path written.
+
+    Raises
+    ------
+    WriteError
+        If the file can't be written.
+    """
+def write_whole_file(path: os.PathLike[str] | str | bytes, data: str) -> pathlib.Path:
+    """
+    Write to a temporary name beside the path, then rename: the file is whole or absent.
+
+    Parameters
+    ----------
+    path : path-like
+    data : bytes or str
+        A str is written as UTF-8.
+
+    Returns
+    -------
+    pathlib.Path
+        The path written.
+
+    Raises
+    ------
+    WriteError
+        With path and cause; nothing is left behind.
+    """
+__version__: str = '0.1.0'

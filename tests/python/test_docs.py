@@ -1,0 +1,178 @@
+"""Docstrings: every public name has one, lengths come with units, errors are told, examples run."""
+
+from __future__ import annotations
+
+import doctest
+import inspect
+import re
+import types
+from collections.abc import Iterator
+
+import planform
+import planform.errors
+import planform.ocp
+import planform.shapely_exchange
+import pytest
+from planform import _planform
+
+UNIT = re.compile(r"\bmm\b|\bmm\^[23]|radians|no unit")
+# What deals in lengths, areas, angles or coordinates, by name.
+MEASURES = re.compile(
+    r"area|length|bounds|volume|radius|tolerance|points?$|^points|start|^end$|center|major|sweep|origin"
+    r"|poles|placement|domain|derivative|distance|to_|^from_|moved|load|silhouette|section|transform"
+)
+WITHOUT_DOC = {"__init__", "__repr__", "__hash__", "__eq__", "__len__", "__iter__"}
+
+
+def documented() -> Iterator[tuple[str, object]]:
+    """Every public name with what it stands for; members of classes as Class.member."""
+    for name in planform.__all__:
+        thing = getattr(planform, name)
+        if name == "__version__" or isinstance(thing, types.UnionType):
+            continue
+        yield name, thing
+        if inspect.isclass(thing):
+            for member, value in vars(thing).items():
+                if not member.startswith("_") or member in ("_repr_svg_", "__geo_interface__"):
+                    yield f"{name}.{member}", value
+
+
+NAMES = dict(documented())
+
+
+def doc_of(name: str) -> str:
+    thing = NAMES[name]
+    if isinstance(thing, str):  # a plain attribute: its text stands below it in the source
+        source = inspect.getsource(planform.errors)
+        text = re.search(rf"    {name.rpartition('.')[2]}: .*\n    \"\"\"(.*?)\"\"\"", source)
+        return text.group(1) if text else ""
+    return inspect.getdoc(getattr(thing, "__func__", thing)) or ""
+
+
+def test_the_list_of_names_is_whole() -> None:
+    assert len(NAMES) > 120
+    assert {"Line.length", "ProfileSet.to_shapely", "ProfileSet.__geo_interface__", "load"} <= set(
+        NAMES
+    )
+    public = {name for name in vars(_planform) if not name.startswith("_")}
+    assert public <= set(planform.__all__)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_name_has_a_docstring(name: str) -> None:
+    assert len(prose(doc_of(name))) > 8
+
+
+def prose(text: str) -> str:
+    """The docstring without the signature that pybind11 puts in front."""
+    return "\n".join(line for line in text.splitlines() if "self:" not in line and "->" not in line)
+
+
+@pytest.mark.parametrize(
+    "name", [name for name in NAMES if MEASURES.search(name.rpartition(".")[2])]
+)
+def test_measures_come_with_units(name: str) -> None:
+    assert UNIT.search(prose(doc_of(name))), doc_of(name)
+
+
+RAISING = [
+    "Arc",
+    "Contour",
+    "Contour.points",
+    "Contour.transform",
+    "Datum",
+    "Datum.moved",
+    "EllipticalArc",
+    "Line.points",
+    "ProfileSet",
+    "ProfileSet.from_json",
+    "ProfileSet.from_shapely",
+    "ProfileSet.to_dxf",
+    "ProfileSet.to_json",
+    "ProfileSet.to_shapely",
+    "ProfileSet.to_svg",
+    "ProfileSet.transform",
+    "Provenance",
+    "Spline",
+    "auto_datum",
+    "face_datum",
+    "from_brep",
+    "from_ocp",
+    "load",
+    "section",
+    "silhouette",
+    "write_demo_assembly",
+    "write_whole_file",
+]
+
+
+@pytest.mark.parametrize("name", RAISING)
+def test_errors_are_told(name: str) -> None:
+    assert re.search(r"Raises\n\s*------\n\s*\w+Error", doc_of(name))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_parameters_of_the_signature_are_described(name: str) -> None:
+    """Names in the section "Parameters" are arguments of the function, spelled the same."""
+    text = doc_of(name)
+    section = re.search(
+        r"Parameters\n\s*----------\n(.*?)(?:\n\s*\n\s*\w+\n\s*---|\Z)", text, re.DOTALL
+    )
+    if section is None:
+        return
+    described = re.findall(r"^\s*([\w, ]+?)(?: :|$)", section.group(1), re.MULTILINE)
+    listed = {
+        part.strip() for line in described for part in line.split(",") if " " not in part.strip()
+    }
+    signature = signature_of(name)
+    arguments = set(re.findall(r"(\w+)(?=:|=|,|\))", signature))
+    names = {part for part in listed if part in section.group(1)}
+    assert names & arguments, (names, signature)
+    assert {
+        argument for argument in first_level(signature) if argument not in ("self", "cls")
+    } <= listed
+
+
+def signature_of(name: str) -> str:
+    thing = NAMES[name]
+    if inspect.isclass(thing):
+        return next(line for line in (thing.__init__.__doc__ or "").splitlines() if "(" in line)
+    thing = getattr(thing, "__func__", thing)
+    if inspect.isfunction(thing):
+        return "f" + str(inspect.signature(thing))
+    lines = (thing.__doc__ or "").splitlines()
+    return next(line for line in lines if "self:" in line or "->" in line)
+
+
+def first_level(signature: str) -> list[str]:
+    """Names of the arguments of "f(a: x[b, c] = 1, *, d: y) -> z"."""
+    inside = signature[signature.index("(") + 1 :]
+    names, depth, current = [], 0, ""
+    for letter in inside:
+        if letter == ")" and depth == 0:
+            break
+        depth += (letter in "[({") - (letter in "])}")
+        if letter == "," and depth == 0:
+            names.append(current)
+            current = ""
+        else:
+            current += letter
+    names.append(current)
+    found = (re.match(r"\s*(\w+)\s*(?::|=|$)", part) for part in names)
+    return [match.group(1) for match in found if match]
+
+
+@pytest.mark.parametrize("module", [planform, planform.ocp, planform.shapely_exchange])
+def test_examples_of_modules_run(module: types.ModuleType) -> None:
+    failed, _ = doctest.testmod(module)
+    assert failed == 0
+
+
+def test_examples_of_the_compiled_part_run() -> None:
+    runner, parser, count = doctest.DocTestRunner(), doctest.DocTestParser(), 0
+    for name in NAMES:
+        example = parser.get_doctest(doc_of(name), {}, name, None, 0)
+        count += len(example.examples)
+        runner.run(example)
+    assert runner.failures == 0
+    assert count > 25
