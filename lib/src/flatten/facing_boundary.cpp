@@ -10,15 +10,13 @@
 #include <limits>
 #include <string>
 
+#include "flatten/inset_curve.hpp"
 #include "flatten/sign_scan.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
 namespace {
 
-/// How far inside the boundary the sign is taken, as a share of the face's parameter box. The outline
-/// moves by the second order of it: 1e-5 of a quarter turn of radius r is 1e-10 r.
-constexpr double inset = 1e-5;
 /// No more than this share of an edge is left out at each end.
 constexpr double largest_margin = 0.05;
 /// A root on the boundary itself is taken if it is this near to the one inside, as a share of the edge.
@@ -37,45 +35,6 @@ int sample_count(const Handle(Geom2d_Curve) & pcurve) {
         return std::clamp(4 * spline->NbPoles(), 16, 256);
     return 16;
 }
-
-/// A curve in the parameter plane of a face, scaled to the unit square.
-class InsetCurve {
-  public:
-    InsetCurve(const Handle(Geom2d_Curve) & pcurve, const FaceSurface& surface, bool interior_left)
-        : pcurve_(pcurve),
-          range_(surface.range().cwiseMax(1e-300)),
-          side_(interior_left ? 1.0 : -1.0) {}
-
-    Point2 on(double t) const {
-        const gp_Pnt2d p = pcurve_->Value(t);
-        return {p.X(), p.Y()};
-    }
-    Point2 inside(double t) const {
-        gp_Pnt2d p;
-        gp_Vec2d d;
-        pcurve_->D1(t, p, d);
-        const Vector2 tangent(d.X() / range_.x(), d.Y() / range_.y());
-        const double size = tangent.norm();
-        if (size == 0.0) return {p.X(), p.Y()};
-        const Vector2 normal = side_ / size * Vector2(-tangent.y(), tangent.x());
-        return Point2(p.X(), p.Y()) + inset * normal.cwiseProduct(range_);
-    }
-
-    /// Parameter by which to keep off an end, so that the place is inside the next edge as well. Not
-    /// the inset itself, or the two would cancel at an edge that comes in at 45 degrees.
-    double margin(double t) const {
-        gp_Pnt2d p;
-        gp_Vec2d d;
-        pcurve_->D1(t, p, d);
-        const double speed = Vector2(d.X() / range_.x(), d.Y() / range_.y()).norm();
-        return speed > 0.0 ? 3.7 * inset / speed : std::numeric_limits<double>::infinity();
-    }
-
-  private:
-    Handle(Geom2d_Curve) pcurve_;
-    Vector2 range_;
-    double side_;
-};
 
 }  // namespace
 

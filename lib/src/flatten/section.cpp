@@ -7,6 +7,7 @@
 #include <cstddef>
 
 #include "flatten/edge_coverage.hpp"
+#include "flatten/inset_curve.hpp"
 #include "flatten/level_curves.hpp"
 #include "flatten/outline.hpp"
 #include "flatten/shape_graph.hpp"
@@ -79,27 +80,29 @@ class Section {
         const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(use.edge)];
         const bool runs_with_parameter = use.along == (face.outward > 0);
         for (const EdgeRoot& root : on_edge) {
-            Point2 uv;
+            // Along the boundary walk + turns into - where a section curve starts.
+            BoundaryRoot found{root.rises != runs_with_parameter, root.node, {}, {}};
             if (surface.kind() == GeomAbs_Plane) {
                 const Vector3 p = edge.point(root.at) - surface.origin();
-                uv = {p.dot(surface.x()), p.dot(surface.y())};
+                found.uv = found.inner_uv = {p.dot(surface.x()), p.dot(surface.y())};
             } else {
-                uv = parameters_at(face, use, root.at);
+                set_parameters(face, surface, use, root.at, found);
             }
-            // Along the boundary walk + turns into - where a section curve starts.
-            roots.push_back({root.rises != runs_with_parameter, root.node, uv, uv});
+            roots.push_back(found);
         }
     }
 
-    static Point2 parameters_at(const GraphFace& face, const EdgeUse& use, double t) {
+    static void set_parameters(const GraphFace& face, const FaceSurface& surface,
+                               const EdgeUse& use, double t, BoundaryRoot& root) {
         double first, last;
         const Handle(Geom2d_Curve) pcurve =
             BRep_Tool::CurveOnSurface(use.shape, face.shape, first, last);
         if (pcurve.IsNull())
             throw GeometryError(ErrorKind::face_not_flattened,
                                 "an edge has no curve in the face's parameters");
-        const gp_Pnt2d p = pcurve->Value(t);
-        return {p.X(), p.Y()};
+        const InsetCurve curve(pcurve, surface, use.along);
+        root.uv = curve.on(t);
+        root.inner_uv = curve.inside(t);
     }
 
     const ShapeGraph& graph_;

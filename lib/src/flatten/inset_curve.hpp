@@ -1,0 +1,32 @@
+#pragma once
+
+/// An edge in the parameter plane of a face, and the curve a little inside the face beside it.
+
+#include <Geom2d_Curve.hxx>
+
+#include "flatten/face_surface.hpp"
+#include "planform/geometry.hpp"
+
+namespace planform::flatten {
+
+class InsetCurve {
+  public:
+    /// How far inside the boundary signs are taken, as a share of the face's parameter box. The outline
+    /// moves by the second order of it: 1e-5 of a quarter turn of radius r is 1e-10 r.
+    static constexpr double inset = 1e-5;
+
+    InsetCurve(const Handle(Geom2d_Curve) & pcurve, const FaceSurface& surface, bool interior_left);
+
+    Point2 on(double t) const;
+    Point2 inside(double t) const;
+    /// Parameter by which to keep off an end, so that the place is inside the next edge as well. Not
+    /// the inset itself, or the two would cancel at an edge that comes in at 45 degrees.
+    double margin(double t) const;
+
+  private:
+    Handle(Geom2d_Curve) pcurve_;
+    Vector2 range_;
+    double side_;
+};
+
+}  // namespace planform::flatten
