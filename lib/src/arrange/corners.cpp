@@ -153,9 +153,14 @@ class CornerFinder {
             const double change = -angle / slope;
             const double moved = (a_.position(t + change) - here_).norm();
             // At distance d from the tangency the curves are d^2 / 2 times the difference of
-            // curvatures apart; chords that met lie within the reach there.
+            // curvatures apart; chords that met lie within the reach there. Where the curvatures
+            // are all but the same the curves are one over a stretch, and no point of it is the
+            // tangency.
             const double bend = std::abs(slope) / std::sqrt(square_a);
-            if (!(0.5 * bend * moved * moved <= 4.0 * reach_)) return std::nullopt;
+            const double most_bend = std::max({bend, curvature(a_, t), curvature(b_, u)});
+            const double square = 0.5 * moved * moved;
+            if (!(bend * square <= 4.0 * reach_ && most_bend * square <= 64.0 * reach_))
+                return std::nullopt;
             t += change;
             u = b_.parameter_near(a_.position(t), u);
             if (std::abs(change) * std::sqrt(square_a) <= 1e-6 * in_.grid.cell()) break;
@@ -164,6 +169,13 @@ class CornerFinder {
         const Corner found = corner(t, u);
         if (found.gap > resolution(in_.grid)) return std::nullopt;
         return found;
+    }
+
+    static double curvature(const Carrier& c, double parameter) {
+        const Vector2 first = c.direction(parameter);
+        const double square = first.squaredNorm();
+        return std::abs(cross(first, c.second_derivative(parameter))) /
+               (square * std::sqrt(square));
     }
 
     static double limited(const Carrier& c, double parameter) {

@@ -77,8 +77,13 @@ class RunRing {
         return carriers;
     }
 
-    /// Takes run i out if it is nothing, or one with a neighbour as far as the grid tells.
+    /// Makes one of run i and the next if they go on into each other; takes it out if it is
+    /// nothing, or one with a neighbour as far as the grid tells.
     bool reduce(std::size_t i) {
+        if (are_one(runs_[i], runs_[next(i)])) {
+            join_with_next(i);
+            return true;
+        }
         const bool passed = has_passed(runs_[i]);
         if (passed && size(runs_[i]) <= resolution(in_.grid)) {
             collapse(i);
@@ -179,20 +184,10 @@ class RunRing {
         if (!run.begin_at_node) run.begin = carrier(run).parameter_near(place, run.begin);
     }
 
-    /// The neighbours of run i become neighbours of each other, or one.
+    /// The neighbours of run i become neighbours of each other.
     void take_out(std::size_t i) {
         if (runs_.size() == 2) {
             erase(i);
-            return;
-        }
-        Run& before = runs_[previous(i)];
-        const Run& after = runs_[next(i)];
-        if (are_one(before, after)) {
-            join(before, after);
-            corners_[previous(i)] = corners_[next(i)];
-            const std::size_t second = next(i);
-            erase(std::max(i, second));
-            erase(std::min(i, second));
             return;
         }
         const std::size_t first = previous(i);
@@ -202,10 +197,17 @@ class RunRing {
 
     bool are_one(const Run& before, const Run& after) const {
         if (before.carrier != after.carrier || before.forward != after.forward) return false;
-        return (end_of(before) - begin_of(after)).norm() <= 2.0 * resolution(in_.grid);
+        if ((end_of(before) - begin_of(after)).norm() > 2.0 * resolution(in_.grid)) return false;
+        // A spline may come by the same place twice.
+        const Carrier& c = carrier(before);
+        return c.kind != Carrier::Kind::spline ||
+               std::abs(before.end - after.begin) * c.direction(before.end).norm() <=
+                   4.0 * resolution(in_.grid);
     }
 
-    void join(Run& before, const Run& after) const {
+    void join_with_next(std::size_t i) {
+        Run& before = runs_[i];
+        const Run& after = runs_[next(i)];
         const double shift = carrier(before).is_periodic()
                                  ? full_turn * std::round((before.end - after.begin) / full_turn)
                                  : 0.0;
@@ -213,6 +215,8 @@ class RunRing {
         before.end_at_node = after.end_at_node;
         before.end_vertex = after.end_vertex;
         before.end_edge = after.end_edge;
+        corners_[i] = corners_[next(i)];
+        erase(next(i));
     }
 
     void erase(std::size_t i) {
