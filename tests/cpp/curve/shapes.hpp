@@ -106,26 +106,40 @@ inline std::vector<Point2> sampled(const std::vector<Curve>& chain, int count) {
     return result;
 }
 
-inline double distance_to_polyline(const Point2& point, const std::vector<Point2>& polyline) {
-    double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i + 1 < polyline.size(); ++i) {
-        const Vector2 chord = polyline[i + 1] - polyline[i];
-        const Vector2 offset = point - polyline[i];
-        const double squared = chord.squaredNorm();
-        const double along =
-            squared > 0.0 ? std::clamp(offset.dot(chord) / squared, 0.0, 1.0) : 0.0;
-        least = std::min(least, (offset - along * chord).squaredNorm());
-    }
-    return std::sqrt(least);
+inline double squared_distance_to_segment(const Point2& point, const Point2& start,
+                                          const Point2& end) {
+    const Vector2 chord = end - start;
+    const Vector2 offset = point - start;
+    const double squared = chord.squaredNorm();
+    const double along = squared > 0.0 ? std::clamp(offset.dot(chord) / squared, 0.0, 1.0) : 0.0;
+    return (offset - along * chord).squaredNorm();
 }
 
-/// Largest distance of the points from the polyline.
+/// Largest distance of the points from the polyline. Runs of legs whose box is further away than
+/// the nearest leg so far are passed over, which changes the time and not the result.
 inline double one_sided_distance(const std::vector<Point2>& points,
                                  const std::vector<Point2>& polyline) {
+    constexpr std::size_t run = 32;
+    std::vector<Box2> boxes;
+    for (std::size_t first = 0; first + 1 < polyline.size(); first += run) {
+        Box2 box;
+        for (std::size_t i = first; i <= std::min(first + run, polyline.size() - 1); ++i)
+            box.extend(polyline[i]);
+        boxes.push_back(box);
+    }
     double worst = 0.0;
-    for (const Point2& point : points)
-        worst = std::max(worst, distance_to_polyline(point, polyline));
-    return worst;
+    for (const Point2& point : points) {
+        double least = std::numeric_limits<double>::infinity();
+        for (std::size_t block = 0; block < boxes.size(); ++block) {
+            if (boxes[block].squaredExteriorDistance(point) >= least) continue;
+            const std::size_t last = std::min((block + 1) * run, polyline.size() - 1);
+            for (std::size_t i = block * run; i < last; ++i)
+                least = std::min(least,
+                                 squared_distance_to_segment(point, polyline[i], polyline[i + 1]));
+        }
+        worst = std::max(worst, least);
+    }
+    return std::sqrt(worst);
 }
 
 /// Extra points on the legs of a polyline.
