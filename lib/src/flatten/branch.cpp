@@ -12,9 +12,6 @@ namespace {
 constexpr double full_turn = 2.0 * pi;
 /// A direction is in a plane, or two directions are perpendicular, if the cosine is below this.
 constexpr double perpendicular = 1e-10;
-/// A torus tilted by less than this (rad) against its axis, or against its plane, counts as not tilted:
-/// the slanted form is ill-conditioned there, and the outline moves by 1e-6 of the torus at most.
-constexpr double torus_axis = 1e-6;
 /// Error of fitted outlines of tori, relative to the torus: closed forms deserve full precision.
 constexpr double fit_relative = 1e-11;
 
@@ -198,8 +195,8 @@ bool is_at_limit(double angle, double low, double high) {
 std::vector<Branch> torus_folds(const FaceSurface& s) {
     const double along = std::abs(s.z().z());
     const double across = std::hypot(s.x().z(), s.y().z());
-    if (across < torus_axis) return {equator(s, 1.0), equator(s, -1.0)};
-    if (along > torus_axis)
+    if (across == 0.0) return {equator(s, 1.0), equator(s, -1.0)};
+    if (along > 0.0)
         return {slanted_torus_fold(s, 1.0), slanted_torus_fold(s, -1.0)};
     // Across the axis: two tube circles and the two rims, which cross in four points.
     const double u = std::atan2(s.y().z(), s.x().z()) + 0.5 * pi;

@@ -46,10 +46,24 @@ FaceSurface::FaceSurface(const TopoDS_Face& face) : adaptor_(face, Standard_Fals
     y_ = from_kernel(frame.YDirection());
     z_ = from_kernel(frame.Direction());
     handed_ = frame.Direct() ? 1.0 : -1.0;
+    if (kind_ == GeomAbs_Torus) straighten();
     if (kind_ != GeomAbs_Plane)
         BRepTools::UVBounds(face, low_.x(), high_.x(), low_.y(), high_.y());
     else
         low_ = high_ = Point2::Zero();
+}
+
+void FaceSurface::straighten() {
+    const double across = z_.head<2>().norm();
+    if (std::abs(z_.z()) < straight_torus) {
+        z_ = Vector3(z_.x(), z_.y(), 0.0).normalized();
+    } else if (across < straight_torus) {
+        z_ = Vector3(0.0, 0.0, z_.z() < 0.0 ? -1.0 : 1.0);
+    } else {
+        return;
+    }
+    x_ = (x_ - x_.dot(z_) * z_).normalized();
+    y_ = handed_ * z_.cross(x_);
 }
 
 SurfacePoint FaceSurface::first_order(const Point2& uv) const {

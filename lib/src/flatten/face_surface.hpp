@@ -5,6 +5,7 @@
 #include <BRepAdaptor_Surface.hxx>
 #include <GeomAbs_SurfaceType.hxx>
 #include <TopoDS_Face.hxx>
+#include <cmath>
 
 #include "planform/geometry.hpp"
 
@@ -48,6 +49,12 @@ class FaceSurface {
     Vector3 radial(double u) const { return std::cos(u) * x_ + std::sin(u) * y_; }
 
   private:
+    /// A torus tilted by less than this (rad) against its axis or its plane counts as not tilted: axes
+    /// in files carry such noise, the slanted form of its folds is ill-conditioned there, and the
+    /// outline moves by 1e-6 of the torus at most.
+    static constexpr double straight_torus = 1e-6;
+    void straighten();
+
     BRepAdaptor_Surface adaptor_;
     GeomAbs_SurfaceType kind_;
     Point3 origin_ = Point3::Zero();
