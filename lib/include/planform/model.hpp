@@ -40,10 +40,11 @@ class Solid {
     const Transform3& placement() const;
     /// Which distinct shape this is an instance of: equal numbers, same shape.
     int shape_index() const;
-    /// Volume in mm^3 (the kernel's Gauss-Kronrod integration, 1e-8 relative asked for) and area of
-    /// the surface in mm^2 (planar faces by Green's theorem along their edges, exact to rounding
-    /// for lines, arcs and splines; others by the kernel's Gauss integration). Of a solid that is
-    /// not closed (see notes) the volume means nothing. Throws GeometryError if the kernel fails.
+    /// Volume in mm^3 and area of the surface in mm^2. The parts of planar faces by Green's theorem
+    /// along their edges, exact to rounding for lines, arcs and splines; those of others by the
+    /// kernel's Gauss integration: 1e-9 relative on cylinders, cones, spheres and tori with
+    /// edges along their parameters, 1e-6 elsewhere. Of a solid that is not closed (see notes) the
+    /// volume means nothing. Throws GeometryError if the kernel fails.
     double volume() const;
     double surface_area() const;
     /// Tight box in mm: exact where the faces are planes, cylinders and cones and the edges lines,

@@ -18,7 +18,7 @@ constexpr Color brick = {0.66, 0.28, 0.20};
 constexpr Color cream = {0.93, 0.89, 0.78};
 constexpr Color steel = {0.62, 0.65, 0.68};
 
-/// Appends the four mirror images of a point in x and y.
+/// The four mirror images of a point in x and y.
 std::vector<Point2> mirrored(double x, double y) { return {{x, y}, {-x, y}, {-x, -y}, {x, -y}}; }
 
 }  // namespace

@@ -25,7 +25,7 @@ std::string_view without_leading_blank(std::string_view bytes) {
                     path.string() + ": the file can't be read: " + why + "; " + advice);
 }
 
-/// Formats people often hand over by mistake, to make the message useful.
+/// Throws LoadError if the system refuses a read, as for a disk that fails.
 std::string read_all(std::FILE* file, const std::filesystem::path& path) {
     std::string bytes;
     std::string block(1 << 20, '\0');

@@ -222,7 +222,8 @@ TEST_CASE("the gable's outline: straight base, splines, slopes with tabs, an arc
     right += (top * top * roof_slope + center.y() * top * std::sin(roof_slope)) / 2.0;
     const double area =
         2.0 * right + 2.0 * 20.0 * 6.0 + 2.0 * 20.0 * 3.0 - pi * 16.0 * 16.0 - pi * 16.0;
-    CHECK(solid_named("gable").volume() == doctest::Approx(area * 6.0).epsilon(1e-9));
+    // The spline walls by the kernel's Gauss rule, which does not stop at knots.
+    CHECK(solid_named("gable").volume() == doctest::Approx(area * 6.0).epsilon(1e-7));
 
     perimeter += 2.0 * ((tangent - Point2(70.0, 80.0)).norm() + top * roof_slope + 60.0);
     perimeter += 4.0 * 6.0 + 4.0 * 3.0 + 2.0 * pi * (16.0 + 4.0);  // sides of the tabs, holes
