@@ -400,6 +400,17 @@ Vector2 Carrier::second_derivative(double parameter) const {
     return second_derivative_at(curve, parameter);
 }
 
+double Carrier::extent(double from, double to) const {
+    if (kind != Kind::spline) return std::abs(to - from) * direction(from).norm();
+    if (from == to) return 0.0;
+    constexpr int samples = 8;
+    const Point2 start = position(from);
+    double largest = 0.0;
+    for (int i = 1; i <= samples; ++i)
+        largest = std::max(largest, (position(from + (to - from) * i / samples) - start).norm());
+    return largest;
+}
+
 Curve Carrier::piece(double from, double to) const {
     switch (kind) {
         case Kind::line:

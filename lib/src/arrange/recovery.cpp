@@ -57,12 +57,7 @@ class RunRing {
         return run.begin == run.end || (run.begin < run.end) != run.forward;
     }
 
-    /// Bound on the length of a run that is small or straight, a rough measure of others.
-    double size(const Run& run) const {
-        const double speed = carrier(run).direction(run.begin).norm();
-        return std::max((end_of(run) - begin_of(run)).norm(),
-                        std::abs(run.end - run.begin) * speed);
-    }
+    double size(const Run& run) const { return carrier(run).extent(run.begin, run.end); }
 
     std::vector<int> suspects() const {
         std::vector<int> carriers;
@@ -201,8 +196,7 @@ class RunRing {
         // A spline may come by the same place twice.
         const Carrier& c = carrier(before);
         return c.kind != Carrier::Kind::spline ||
-               std::abs(before.end - after.begin) * c.direction(before.end).norm() <=
-                   4.0 * resolution(in_.grid);
+               c.extent(before.end, after.begin) <= 4.0 * resolution(in_.grid);
     }
 
     void join_with_next(std::size_t i) {

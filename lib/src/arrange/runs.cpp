@@ -118,10 +118,10 @@ class RunFinder {
     bool continues(int carrier_index, bool forward, double end, const Candidate& after) const {
         if (carrier_index != after.carrier || forward != after.forward) return false;
         const Carrier& c = carrier(carrier_index);
-        double jump = std::abs(after.begin - end);
-        if (jump == 0.0) return true;
-        if (c.is_periodic()) jump = std::abs(jump - full_turn * std::round(jump / full_turn));
-        return jump * c.direction(end).norm() <= most_jump * in_.grid.cell();
+        if (after.begin == end) return true;
+        const double shift =
+            c.is_periodic() ? full_turn * std::round((end - after.begin) / full_turn) : 0.0;
+        return c.extent(end, after.begin + shift) <= most_jump * in_.grid.cell();
     }
 
     bool continues(const Candidate& before, const Candidate& after) const {
