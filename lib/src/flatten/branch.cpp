@@ -251,6 +251,44 @@ Branch cone_circle(const FaceSurface& s) {
     return branch;
 }
 
+/// A plane square to a torus' axis cuts it in two circles, v = asin and v = pi - asin.
+std::vector<Branch> torus_parallels(const FaceSurface& s) {
+    const double sine = -s.origin().z() / (s.tube_radius() * s.z().z());
+    std::vector<Branch> result;
+    if (!(std::abs(sine) < 1.0)) return result;
+    for (const double side : {1.0, -1.0}) {
+        const double v = side > 0.0 ? std::asin(sine) : pi - std::asin(sine);
+        const double radius = s.radius() + s.tube_radius() * std::cos(v);
+        Branch branch = equator(s, side);
+        branch.uv = [v](double u) { return Point2(u, v); };
+        branch.project = [&s, radius](double from, double to) {
+            return project_conjugate_arc(s.origin().head<2>(), radius * s.x().head<2>(),
+                                         radius * s.y().head<2>(), from, to);
+        };
+        result.push_back(branch);
+    }
+    return result;
+}
+
+/// A plane through a torus' axis cuts it in two circles u = const.
+std::vector<Branch> torus_meridians(const FaceSurface& s) {
+    std::vector<Branch> result;
+    for (const double u : solve_cosine(s.x().z(), s.y().z(), 0.0)) {
+        Branch branch;
+        branch.uv = [u](double v) { return Point2(u, v); };
+        branch.parameter = [](const Point2& uv) { return uv.y(); };
+        branch.distance = [u](const Point2& uv) { return std::abs(wrapped(uv.x() - u)); };
+        branch.project = [&s, u](double from, double to) {
+            const Point3 center = s.origin() + s.radius() * s.radial(u);
+            return project_conjugate_arc(center.head<2>(), s.tube_radius() * s.radial(u).head<2>(),
+                                         s.tube_radius() * s.z().head<2>(), from, to);
+        };
+        branch.period = full_turn;
+        result.push_back(branch);
+    }
+    return result;
+}
+
 std::vector<Branch> plane_line(const FaceSurface& s) {
     const Vector3 normal = s.z();
     const Vector3 direction = Vector3::UnitZ().cross(normal).normalized();
@@ -310,6 +348,11 @@ std::optional<std::vector<Branch>> section_branches(const HeightField& field) {
             const Point3 center = s.origin() - height * Vector3::UnitZ();
             return std::vector<Branch>{sphere_circle(s, center, Vector3::UnitZ(), std::sqrt(square))};
         }
+        case GeomAbs_Torus:
+            if (s.z().head<2>().norm() == 0.0) return torus_parallels(s);
+            if (s.z().z() == 0.0 && std::abs(s.origin().z()) < 1e-9 * s.radius())
+                return torus_meridians(s);
+            return std::nullopt;
         default: return std::nullopt;
     }
 }
