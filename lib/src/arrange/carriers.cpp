@@ -440,18 +440,27 @@ double Carrier::parameter_near(const Point2& point, double guess) const {
         const double angle = std::atan2(point.y() - arc.center.y(), point.x() - arc.center.x());
         return angle + full_turn * std::round((guess - angle) / full_turn);
     }
-    // Gauss-Newton on the distance: quadratic for points on the curve, and the guess is close.
+    // Gauss-Newton on the distance: quadratic for points on the curve, and the guess is close. A
+    // step that leads away, as next to a place where a spline stands still, is halved.
     const Interval range = domain(curve);
+    const auto distance = [&](double t) { return (point - position(t)).norm(); };
     double parameter = guess;
-    for (int step = 0; step < 20; ++step) {
+    double nearest = distance(parameter);
+    for (int step = 0; step < 40; ++step) {
         const Vector2 tangent = direction(parameter);
         const double square = tangent.squaredNorm();
         if (square == 0.0) break;
         double change = (point - position(parameter)).dot(tangent) / square;
-        double next = parameter + change;
-        if (kind == Kind::spline) next = std::clamp(next, range.first, range.last);
-        change = next - parameter;
-        parameter = next;
+        if (kind == Kind::spline)
+            change = std::clamp(parameter + change, range.first, range.last) - parameter;
+        double reached = distance(parameter + change);
+        for (int halving = 0; halving < 30 && reached > nearest; ++halving) {
+            change *= 0.5;
+            reached = distance(parameter + change);
+        }
+        if (reached > nearest) break;
+        parameter += change;
+        nearest = reached;
         if (std::abs(change) < 1e-14 * (range.last - range.first)) break;
     }
     return parameter;

@@ -100,9 +100,16 @@ class CornerFinder {
     /// The crossing, if the chords could have met there.
     std::optional<Corner> accepted_crossing(double end, double begin) const {
         const double sine = signed_sine(end, begin);
-        if ((a_.position(end) - here_).norm() * std::abs(sine) > reach_) return std::nullopt;
+        if (moved(end, begin) * std::abs(sine) > reach_) return std::nullopt;
         if (std::abs(sine) < clear_sine && turns_otherwise(sine)) return std::nullopt;
         return corner(end, begin);
+    }
+
+    /// How far a corner lies from where the chords met, along the runs: a spline may come by the
+    /// same place twice.
+    double moved(double end, double begin) const {
+        return std::max({(a_.position(end) - here_).norm(), a_.extent(before_.end, end),
+                         b_.extent(after_.begin, begin)});
     }
 
     /// Lines: the run itself, so that a step may be as long as half of it. Others: the carrier.
@@ -150,22 +157,22 @@ class CornerFinder {
                 cross(a1, a_.second_derivative(t)) / square_a -
                 cross(b1, b_.second_derivative(u)) / square_b * a1.dot(b1) / square_b;
             if (slope == 0.0) return std::nullopt;
-            const double change = -angle / slope;
-            const double moved = (a_.position(t + change) - here_).norm();
+            const double next = limited(a_, t - angle / slope);
+            const double change = next - t;
             // At distance d from the tangency the curves are d^2 / 2 times the difference of
             // curvatures apart; chords that met lie within the reach there. Where the curvatures
             // are all but the same the curves are one over a stretch, and no point of it is the
             // tangency.
             const double bend = std::abs(slope) / std::sqrt(square_a);
             const double most_bend = std::max({bend, curvature(a_, t), curvature(b_, u)});
-            const double square = 0.5 * moved * moved;
+            const double distance = moved(next, u);
+            const double square = 0.5 * distance * distance;
             if (!(bend * square <= 4.0 * reach_ && most_bend * square <= 64.0 * reach_))
                 return std::nullopt;
-            t += change;
+            t = next;
             u = b_.parameter_near(a_.position(t), u);
             if (std::abs(change) * std::sqrt(square_a) <= 1e-6 * in_.grid.cell()) break;
         }
-        if (a_.kind == Carrier::Kind::spline) t = limited(a_, t);
         const Corner found = corner(t, u);
         if (found.gap > resolution(in_.grid)) return std::nullopt;
         return found;
@@ -179,6 +186,7 @@ class CornerFinder {
     }
 
     static double limited(const Carrier& c, double parameter) {
+        if (c.kind != Carrier::Kind::spline) return parameter;
         const Interval range = domain(c.curve);
         return std::clamp(parameter, range.first, range.last);
     }
