@@ -15,6 +15,8 @@ constexpr double exact_gap = 1e-3;
 constexpr double resolved_cells = 8.0;
 /// Below this sine of the angle between two curves, chords may turn the other way than the curves.
 constexpr double clear_sine = 0.1;
+/// A search for a tangency that ends with a larger sine than this stopped at the end of a spline.
+constexpr double tangent_sine = 1e-5;
 
 /// A run's curve as Newton's method wants it, with the map from its parameter to the carrier's.
 struct Stage {
@@ -80,8 +82,12 @@ class CornerFinder {
         const Interval range = domain(a_.curve);
         const double size = range.last - range.first;
         double t = before_.end, u = after_.begin;
+        // The loop between the two passes is about as long as it was between the chords.
+        const double most_change = 0.5 * std::abs(t - u);
         for (int step = 0; step < 40; ++step) {
-            if (std::abs(t - u) <= 1e-9 * size) return std::nullopt;
+            if (std::abs(t - u) <= 1e-9 * size ||
+                std::max(std::abs(t - before_.end), std::abs(u - after_.begin)) > most_change)
+                return std::nullopt;
             const Vector2 slope = (a_.position(t) - a_.position(u)) / (t - u);
             const Vector2 along_t = a_.direction(t) - slope, along_u = a_.direction(u) - slope;
             const double determinant = cross(along_t, along_u);
@@ -105,11 +111,12 @@ class CornerFinder {
         return corner(end, begin);
     }
 
-    /// How far a corner lies from where the chords met, along the runs: a spline may come by the
-    /// same place twice.
+    /// How far a corner lies from where the chords met. The way along the runs counts for a part:
+    /// it begins at parameters found by proportion, but a spline may come by the same place twice.
     double moved(double end, double begin) const {
-        return std::max({(a_.position(end) - here_).norm(), a_.extent(before_.end, end),
-                         b_.extent(after_.begin, begin)});
+        constexpr double part = 0.125;
+        return std::max({(a_.position(end) - here_).norm(), part * a_.extent(before_.end, end),
+                         part * b_.extent(after_.begin, begin)});
     }
 
     /// Lines: the run itself, so that a step may be as long as half of it. Others: the carrier.
@@ -174,7 +181,8 @@ class CornerFinder {
             if (std::abs(change) * std::sqrt(square_a) <= 1e-6 * in_.grid.cell()) break;
         }
         const Corner found = corner(t, u);
-        if (found.gap > resolution(in_.grid)) return std::nullopt;
+        if (found.gap > resolution(in_.grid) || std::abs(signed_sine(t, u)) > tangent_sine)
+            return std::nullopt;
         return found;
     }
 
