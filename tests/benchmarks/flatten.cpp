@@ -1,0 +1,235 @@
+/// benchmark_flatten: our silhouette against the kernel's hidden-line removal and against a mesh
+/// with the union of its projected triangles. Same solids, same tolerance, one run. Prints
+/// Markdown.
+///
+///   benchmark_flatten [FILE...]      the table; without files, the models of the Debian packages
+///                                    occt-misc, gmsh-doc and kicad-packages3d
+///   benchmark_flatten --growth       time and memory for perforated plates with 10^2 to 10^5 holes
+///   benchmark_flatten --ours FILE... our own stages alone, for a profiler (repeats for 2 s a file)
+
+#include "planform/flatten.hpp"
+
+#include <sys/resource.h>
+
+#include <BRep_Builder.hxx>
+#include <TopoDS_Compound.hxx>
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <cstring>
+#include <exception>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "flatten/outline.hpp"
+#include "flatten/shape_graph.hpp"
+#include "flatten/solid_outline.hpp"
+#include "peers.hpp"
+#include "perforated_plate.hpp"
+#include "planform/occt.hpp"
+#include "stopwatch.hpp"
+
+using namespace planform;
+using benchmark::Stopwatch;
+
+namespace {
+
+constexpr double tolerance = 0.01;  // mm, ours and of the mesh
+/// Above this many triangles the union takes minutes; then the mesh alone is counted for the peer.
+constexpr int most_triangles = 150000;
+
+struct Stages {
+    double graph = 1e300, faces = 1e300, arrange = 1e300;  // ms
+};
+
+/// The same steps as silhouette() takes, timed apart.
+void run_stages(const std::vector<Solid>& solids, Stages& best) {
+    Stages sum{0.0, 0.0, 0.0};
+    flatten::Outline outline;
+    for (std::size_t i = 0; i < solids.size(); ++i) {
+        const Stopwatch graph_time;
+        const flatten::ShapeGraph graph =
+            flatten::build_shape_graph(shape_of(solids[i]), Datum::xy());
+        sum.graph += graph_time.milliseconds();
+        const Stopwatch face_time;
+        flatten::add_silhouette(graph, static_cast<int>(i), tolerance, outline);
+        sum.faces += face_time.milliseconds();
+    }
+    const Stopwatch arrange_time;
+    flatten::unite(outline, tolerance, {});
+    sum.arrange = arrange_time.milliseconds();
+    best.graph = std::min(best.graph, sum.graph);
+    best.faces = std::min(best.faces, sum.faces);
+    best.arrange = std::min(best.arrange, sum.arrange);
+}
+
+std::vector<std::string> standard_models() {
+    const std::string kernel = "/usr/share/opencascade/data/";
+    const std::string parts = "/usr/share/kicad/3dmodels/";
+    std::vector<std::string> files = {
+        kernel + "step/linkrods.step",
+        "/usr/share/doc/gmsh-doc/doc/gmsh/demos/api/as1-tu-203.stp.gz",
+        kernel + "occ/CrankArm.brep",
+        kernel + "occ/Pump_TopCover.brep",
+        kernel + "occ/bottle.brep",
+        kernel + "occ/Motor-c.brep",
+        parts + "Package_QFP.3dshapes/LQFP-216_24x24mm_P0.4mm.step",
+        parts + "Heatsink.3dshapes/Heatsink_125x35x50mm_3xFixationM3.step",
+        parts +
+            "Connector_Dsub.3dshapes/DSUB-15-HD_Female_Vertical_P2.29x1.98mm_MountingHoles.step"};
+    // 30 more, evenly over each of four folders.
+    const std::vector<std::pair<std::string, std::size_t>> folders = {
+        {"Heatsink.3dshapes", 2},
+        {"MountingEquipment.3dshapes", 1},
+        {"Connector_Dsub.3dshapes", 13},
+        {"Package_QFP.3dshapes", 14}};
+    for (const auto& [folder, wanted] : folders) {
+        std::vector<std::string> found;
+        std::error_code missing;
+        for (const auto& entry : std::filesystem::directory_iterator(parts + folder, missing)) {
+            const std::string path = entry.path().string();
+            if (entry.path().extension() == ".step" &&
+                std::find(files.begin(), files.end(), path) == files.end())
+                found.push_back(path);
+        }
+        std::sort(found.begin(), found.end());
+        const std::size_t count = std::min(wanted, found.size());
+        for (std::size_t i = 0; i < count; ++i) files.push_back(found[i * found.size() / count]);
+    }
+    std::erase_if(files, [](const std::string& file) { return !std::filesystem::exists(file); });
+    return files;
+}
+
+TopoDS_Compound together(const std::vector<Solid>& solids) {
+    BRep_Builder builder;
+    TopoDS_Compound compound;
+    builder.MakeCompound(compound);
+    for (const Solid& solid : solids) builder.Add(compound, shape_of(solid));
+    return compound;
+}
+
+/// Geometric mean and worst of ratios.
+class Ratios {
+  public:
+    void add(double ratio) {
+        log_sum_ += std::log(ratio);
+        worst_ = std::max(worst_, ratio);
+        ++count_;
+    }
+    void print(const char* peer) const {
+        if (count_ > 0)
+            std::printf("Against %s: geometric mean %.4f, worst %.3f, over %d models.\n", peer,
+                        std::exp(log_sum_ / count_), worst_, count_);
+    }
+
+  private:
+    double log_sum_ = 0.0, worst_ = 0.0;
+    int count_ = 0;
+};
+
+int compare(const std::vector<std::string>& files) {
+    std::printf(
+        "| model | faces | ours, ms | graph | faces | arrange | hidden lines, ms | ratio | mesh + "
+        "union, ms | "
+        "triangles | ratio | area, mm² | mesh area |\n"
+        "| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: "
+        "|\n");
+    Ratios hidden_ratios, mesh_ratios;
+    int failures = 0;
+    for (const std::string& file : files) {
+        const std::string name = std::filesystem::path(file).stem().string().substr(0, 44);
+        try {
+            const std::vector<Solid> solids = load(file).solids();
+            int faces = 0;
+            for (const Solid& solid : solids) faces += solid.face_count();
+            double area = 0.0;
+            const double ours = benchmark::fastest([&] {
+                area = silhouette(solids, Datum::xy(), {tolerance, Merge::unite}).area();
+            });
+            Stages stages;
+            benchmark::fastest([&] { run_stages(solids, stages); });
+            const TopoDS_Compound shape = together(solids);
+            const double hidden = benchmark::hidden_line_removal(shape, Datum::xy());
+            const benchmark::MeshUnion mesh =
+                benchmark::mesh_and_union(shape, Datum::xy(), tolerance, most_triangles);
+            hidden_ratios.add(ours / hidden);
+            mesh_ratios.add(ours / mesh.total());
+            char united[32] = "not run";
+            if (mesh.union_milliseconds)
+                std::snprintf(united, sizeof united, "%.0f", *mesh.union_milliseconds);
+            std::printf(
+                "| %s | %d | %.2f | %.2f | %.2f | %.2f | %.0f | %.4f | %.0f + %s | %d | %.4f | "
+                "%.3f | %.3f |\n",
+                name.c_str(), faces, ours, stages.graph, stages.faces, stages.arrange, hidden,
+                ours / hidden, mesh.mesh_milliseconds, united, mesh.triangles, ours / mesh.total(),
+                area, mesh.area);
+        } catch (const std::exception& error) {
+            ++failures;
+            std::printf("| %s | failed: %s |\n", name.c_str(), error.what());
+        }
+        std::fflush(stdout);
+    }
+    std::printf("\n");
+    hidden_ratios.print("hidden-line removal");
+    mesh_ratios.print("mesh + union");
+    return failures;
+}
+
+double peak_memory() {
+    rusage usage{};
+    getrusage(RUSAGE_SELF, &usage);
+    return static_cast<double>(usage.ru_maxrss) / 1024.0;  // MiB
+}
+
+void growth() {
+    std::printf(
+        "| holes | ours, ms | µs a hole | graph | faces | arrange | peak before, MiB | peak, MiB "
+        "|\n"
+        "| ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |\n");
+    for (const int holes : {100, 1000, 10000, 100000}) {
+        const std::vector<Solid> solids = from_shape(benchmark::perforated_plate(holes)).solids();
+        const double before = peak_memory();
+        std::size_t found = 0;
+        const double ours = benchmark::fastest([&] {
+            found = silhouette(solids, Datum::xy(), {tolerance, Merge::unite})
+                        .profiles()
+                        .at(0)
+                        .holes()
+                        .size();
+        });
+        Stages stages;
+        benchmark::fastest([&] { run_stages(solids, stages); });
+        std::printf("| %d | %.2f | %.2f | %.2f | %.2f | %.2f | %.0f | %.0f |\n", holes, ours,
+                    1000.0 * ours / holes, stages.graph, stages.faces, stages.arrange, before,
+                    peak_memory());
+        if (found != static_cast<std::size_t>(holes))
+            std::printf("wrong: %zu holes found\n", found);
+        std::fflush(stdout);
+    }
+}
+
+void profile(const std::vector<std::string>& files) {
+    for (const std::string& file : files) {
+        const std::vector<Solid> solids = load(file).solids();
+        Stages stages;
+        const double ours = benchmark::fastest([&] { run_stages(solids, stages); }, 2000.0, 100000);
+        std::printf("%s: %.2f ms: graph %.2f, faces %.2f, arrange %.2f\n", file.c_str(), ours,
+                    stages.graph, stages.faces, stages.arrange);
+    }
+}
+
+}  // namespace
+
+int main(int count, char** arguments) {
+    std::vector<std::string> files(arguments + 1, arguments + count);
+    if (!files.empty() && files[0] == "--growth") {
+        growth();
+        return 0;
+    }
+    if (!files.empty() && files[0] == "--ours") {
+        profile({files.begin() + 1, files.end()});
+        return 0;
+    }
+    return compare(files.empty() ? standard_models() : files) == 0 ? 0 : 1;
+}
