@@ -15,6 +15,9 @@ constexpr double exact_gap = 1e-3;
 constexpr double resolved_cells = 8.0;
 /// Below this sine of the angle between two curves, chords may turn the other way than the curves.
 constexpr double clear_sine = 0.1;
+/// The tip of a wedge of lines may lie this many cells from where the grid closes it: the
+/// tolerance.
+constexpr double longest_tip = 1000.0;
 /// A search for a tangency that ends with a larger sine than this stopped at the end of a spline.
 constexpr double tangent_sine = 1e-5;
 
@@ -108,7 +111,14 @@ class CornerFinder {
         const double sine = signed_sine(end, begin);
         if (moved(end, begin) * std::abs(sine) > reach_) return std::nullopt;
         if (std::abs(sine) < clear_sine && turns_otherwise(sine)) return std::nullopt;
+        // Lines that close a wedge thinner than the grid resolves: its tip may lie beyond other
+        // edges.
+        if (both_lines() && moved(end, begin) > longest_tip * in_.grid.cell()) return std::nullopt;
         return corner(end, begin);
+    }
+
+    bool both_lines() const {
+        return a_.kind == Carrier::Kind::line && b_.kind == Carrier::Kind::line;
     }
 
     /// How far a corner lies from where the chords met. The way along the runs counts for a part:

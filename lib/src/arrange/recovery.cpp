@@ -138,7 +138,13 @@ class RunRing {
             guess = c.parameter_near(point, guess);
             if ((c.position(guess) - point).norm() > near) return false;
         }
-        return true;
+        // Where the two run against each other, the shorter is a spike on the longer.
+        return same_way(run, run.end, other, guess) || size(run) < size(other);
+    }
+
+    bool same_way(const Run& a, double at_a, const Run& b, double at_b) const {
+        const double along = carrier(a).direction(at_a).dot(carrier(b).direction(at_b));
+        return (along > 0.0) == (a.forward == b.forward);
     }
 
     /// The end of `other` that is nearer to where `run` begins.
