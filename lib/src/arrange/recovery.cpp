@@ -16,6 +16,8 @@ namespace {
 constexpr double tiny_run = 3.0;
 /// A loop with less area than this many cells times its perimeter is two curves that are one.
 constexpr double thinnest_loop = 1.5;
+/// Half of the tolerance in cells, see cell_per_tolerance.
+constexpr double half_tolerance = 500.0;
 
 /// The runs of one loop with their corners; runs that turn out to be nothing are taken out.
 class RunRing {
@@ -59,12 +61,19 @@ class RunRing {
 
     double size(const Run& run) const { return carrier(run).extent(run.begin, run.end); }
 
+    /// What counts as none of a gap, in mm: what the grid can't resolve; on the last try half of
+    /// the tolerance, which the result still keeps.
+    double most_gap() const {
+        return in_.last_try ? std::max(resolution(in_.grid), half_tolerance * in_.grid.cell())
+                            : resolution(in_.grid);
+    }
+
     std::vector<int> suspects() const {
         std::vector<int> carriers;
         if (runs_.size() < 2) return carriers;
         for (std::size_t i = 0; i < runs_.size(); ++i) {
             const Corner& corner = corners_[i];
-            const bool gapes = corner.gap > resolution(in_.grid) && !corner.at_node;
+            const bool gapes = corner.gap > most_gap() && !corner.at_node;
             if (!gapes && !has_passed(runs_[i])) continue;
             for (const std::size_t k : {previous(i), i, next(i)})
                 carriers.push_back(runs_[k].carrier);
@@ -80,7 +89,7 @@ class RunRing {
             return true;
         }
         const bool passed = has_passed(runs_[i]);
-        if (passed && size(runs_[i]) <= resolution(in_.grid)) {
+        if (passed && size(runs_[i]) <= most_gap()) {
             collapse(i);
         } else if ((passed || !corners_[previous(i)].is_exact) &&
                    lies_on(runs_[i], runs_[previous(i)])) {
