@@ -69,8 +69,8 @@ void check_balance(const Input& input) {
     }
     for (std::size_t i = 0; i < balance.size(); ++i)
         if (balance[i] != Winding{})
-            throw GeometryError(ErrorKind::contour_not_closed,
-                                "the outline does not close at " + place(input.nodes[i]));
+            throw ArrangementError("the outline does not close at " + place(input.nodes[i]),
+                                   input.nodes[i]);
 }
 
 /// One round: chords at the given tolerances, arrangement, recovery.
@@ -151,10 +151,10 @@ std::vector<Loop> arrange(const Input& input, const Options& options) {
         if (tolerances.refine(wanted)) continue;
         if (!result.refine.empty()) result = round.recovered(true);
         if (result.failed_at)
-            throw GeometryError(ErrorKind::contour_not_closed,
-                                "the outline can't be told apart from its neighbours near " +
-                                    place(*result.failed_at) +
-                                    "; a smaller tolerance resolves finer detail");
+            throw ArrangementError("the outline can't be told apart from its neighbours near " +
+                                       place(*result.failed_at) +
+                                       "; a smaller tolerance resolves finer detail",
+                                   *result.failed_at);
         return std::move(result.loops);
     }
 }

@@ -9,9 +9,11 @@
 
 #include <array>
 #include <functional>
+#include <string>
 #include <vector>
 
 #include "planform/curve.hpp"
+#include "planform/error.hpp"
 
 namespace planform::arrange {
 
@@ -53,8 +55,19 @@ struct Loop {
     int parent = -1;
 };
 
+/// A failure of arrange() and where it is.
+class ArrangementError : public GeometryError {
+  public:
+    ArrangementError(const std::string& message, const Point2& place)
+        : GeometryError(ErrorKind::contour_not_closed, message), place_(place) {}
+    const Point2& place() const { return place_; }
+
+  private:
+    Point2 place_;
+};
+
 /// The boundary of the material as exact curves. Deterministic: same input, same output.
-/// Throws GeometryError: contour_not_closed if the input's weights don't balance at a node
+/// Throws ArrangementError (contour_not_closed) if the input's weights don't balance at a node
 /// (the message gives the place), invalid_argument for a bad tolerance or coordinates that are not
 /// finite.
 std::vector<Loop> arrange(const Input& input, const Options& options = {});

@@ -34,7 +34,13 @@ double magnitude(const Curve& curve, const Point2& point) {
         return std::max(position, arc->center.cwiseAbs().maxCoeff() + arc->radius);
     if (const EllipticalArc* arc = std::get_if<EllipticalArc>(&curve))
         return std::max(position, arc->center.cwiseAbs().maxCoeff() + arc->major.norm());
-    return position;
+    if (const Line* line = std::get_if<Line>(&curve))
+        return std::max(
+            {position, line->start.cwiseAbs().maxCoeff(), line->end.cwiseAbs().maxCoeff()});
+    double largest = position;
+    for (const Point2& pole : std::get<Spline>(curve).poles)
+        largest = std::max(largest, pole.cwiseAbs().maxCoeff());
+    return largest;
 }
 
 /// Where the parameter of a curve may go.

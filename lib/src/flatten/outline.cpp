@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
+#include <string>
 #include <utility>
 
 #include "planform/error.hpp"
@@ -25,6 +27,28 @@ Contour to_contour(const arrange::Loop& loop, const Outline& outline) {
     std::vector<Provenance> provenance;
     for (const int tag : loop.tags) provenance.push_back(outline.provenance(tag));
     return Contour(loop.curves, std::move(provenance));
+}
+
+std::string describe(const Provenance& provenance, const std::vector<std::string>& solid_names) {
+    const auto solid = static_cast<std::size_t>(provenance.solid);
+    std::string text;
+    if (solid < solid_names.size()) text = "solid \"" + solid_names[solid] + "\": ";
+    text += provenance.kind == Provenance::Kind::edge ? "edge " : "face ";
+    return text + std::to_string(provenance.entity) + ": ";
+}
+
+/// arrange(), its failures with the name of what is next to them.
+std::vector<arrange::Loop> arrange_named(const Outline& outline, double tolerance,
+                                         const std::vector<std::string>& solid_names) {
+    arrange::Options options;
+    options.tolerance = tolerance;
+    try {
+        return arrange::arrange(outline.input(), options);
+    } catch (const arrange::ArrangementError& error) {
+        throw GeometryError(error.kind(),
+                            describe(outline.nearest_provenance(error.place()), solid_names) +
+                                error.what());
+    }
 }
 
 }  // namespace
@@ -93,6 +117,20 @@ int Outline::lead_to(const Point2& place, int node,
     return between;
 }
 
+Provenance Outline::nearest_provenance(const Point2& place) const {
+    Provenance nearest;
+    double least = std::numeric_limits<double>::infinity();
+    for (const arrange::DirectedCurve& c : curves_) {
+        if (bounds(c.curve).exteriorDistance(place) >= least) continue;
+        const double distance =
+            (point_at(c.curve, nearest_parameter(c.curve, place)) - place).norm();
+        if (distance >= least) continue;
+        least = distance;
+        nearest = provenance(c.tag);
+    }
+    return nearest;
+}
+
 arrange::Input Outline::input() const {
     arrange::Input input{nodes_, curves_};
     for (arrange::DirectedCurve& curve : input.curves) {
@@ -102,11 +140,10 @@ arrange::Input Outline::input() const {
     return input;
 }
 
-std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name) {
+std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name,
+                           const std::vector<std::string>& solid_names) {
     if (outline.empty()) return {};
-    arrange::Options options;
-    options.tolerance = tolerance;
-    const std::vector<arrange::Loop> loops = arrange::arrange(outline.input(), options);
+    const std::vector<arrange::Loop> loops = arrange_named(outline, tolerance, solid_names);
 
     std::vector<std::vector<Contour>> holes(loops.size());
     for (const arrange::Loop& loop : loops)

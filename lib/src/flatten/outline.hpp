@@ -31,6 +31,8 @@ class Outline {
     bool empty() const { return curves_.empty(); }
     /// Node sums checked, united nodes replaced by one.
     arrange::Input input() const;
+    /// Where the curve nearest to a place came from.
+    Provenance nearest_provenance(const Point2& place) const;
     const Provenance& provenance(int tag) const {
         return provenances_[static_cast<std::size_t>(tag)];
     }
@@ -51,8 +53,11 @@ class Outline {
     std::vector<std::string> notes_;
 };
 
-/// The union of what was collected, as profiles in a stable order.
-std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name);
+/// The union of what was collected, as profiles in a stable order. Throws GeometryError whose message
+/// begins with the solid (if `solid_names` are given) and the face or edge next to the place of
+/// trouble.
+std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name,
+                           const std::vector<std::string>& solid_names = {});
 
 /// Throws GeometryError(invalid_argument) unless the tolerance is a positive, finite number.
 void check_tolerance(double tolerance);
