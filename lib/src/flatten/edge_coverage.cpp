@@ -15,7 +15,11 @@ constexpr double same_place = 1e-10;
 }  // namespace
 
 EdgeCoverage::EdgeCoverage(const GraphEdge& edge, int start_node, int end_node)
-    : edge_(&edge), breaks_{{edge.first, start_node, 0}, {edge.last, end_node, 0}} {}
+    : edge_(&edge), start_node_(start_node), end_node_(end_node) {}
+
+void EdgeCoverage::prepare() {
+    if (breaks_.empty()) breaks_ = {{edge_->first, start_node_, 0}, {edge_->last, end_node_, 0}};
+}
 
 EdgeCoverage::Break& EdgeCoverage::break_at(double t) {
     return *std::min_element(breaks_.begin(), breaks_.end(), [t](const Break& a, const Break& b) {
@@ -24,6 +28,7 @@ EdgeCoverage::Break& EdgeCoverage::break_at(double t) {
 }
 
 int EdgeCoverage::node_at(double t, Outline& outline) {
+    prepare();
     const Break& nearest = break_at(t);
     if (std::abs(nearest.at - t) <= same_place * (edge_->last - edge_->first)) return nearest.node;
     const int node = outline.add_node(edge_->point(t).head<2>());
@@ -34,6 +39,7 @@ int EdgeCoverage::node_at(double t, Outline& outline) {
 }
 
 void EdgeCoverage::add(const EdgeStretch& stretch) {
+    prepare();
     Break& start = break_at(stretch.from);
     Break& end = break_at(stretch.to);
     if (&start == &end) return;
@@ -42,7 +48,13 @@ void EdgeCoverage::add(const EdgeStretch& stretch) {
 }
 
 void EdgeCoverage::emit(double tolerance, const Provenance& provenance, Outline& outline) const {
-    int weight = 0;
+    if (breaks_.empty()) {
+        if (whole_ != 0)
+            outline.add(project_edge(*edge_, edge_->first, edge_->last, tolerance), start_node_,
+                        end_node_, whole_, provenance);
+        return;
+    }
+    int weight = whole_;
     for (std::size_t i = 0; i + 1 < breaks_.size(); ++i) {
         weight += breaks_[i].change;
         if (weight == 0) continue;

@@ -9,7 +9,8 @@
 
 namespace planform::flatten {
 
-/// A part of an edge beside which a face looks at the viewer: weight 1 along the edge, -1 against it.
+/// A part of an edge beside which a face looks at the viewer: weight 1 along the edge, -1 against
+/// it.
 struct EdgeStretch {
     int edge;
     double from;
@@ -27,6 +28,8 @@ class EdgeCoverage {
     int node_at(double t, Outline& outline);
     /// Both ends are places given to node_at, or the edge's own ends.
     void add(const EdgeStretch& stretch);
+    /// The whole edge, in its direction or against it.
+    void add_whole(int weight) { whole_ += weight; }
     /// Hands what stays over to the outline.
     void emit(double tolerance, const Provenance& provenance, Outline& outline) const;
 
@@ -37,9 +40,13 @@ class EdgeCoverage {
         int change;  ///< of the weight, from here on
     };
     Break& break_at(double t);
+    /// Most edges are never split: the list is made when the first place on the edge is asked for.
+    void prepare();
 
     const GraphEdge* edge_;
-    std::vector<Break> breaks_;  ///< ascending
+    int start_node_, end_node_;
+    int whole_ = 0;              ///< weight of the whole edge, beside what is in `breaks_`
+    std::vector<Break> breaks_;  ///< ascending, from the edge's start to its end; or empty
 };
 
 }  // namespace planform::flatten

@@ -2,11 +2,14 @@
 
 /// The surface of a face in datum coordinates, with what is known about it in closed form.
 
-#include <BRepAdaptor_Surface.hxx>
+#include <Geom2d_Curve.hxx>
 #include <GeomAbs_SurfaceType.hxx>
+#include <GeomAdaptor_Surface.hxx>
 #include <TopoDS_Face.hxx>
 #include <cmath>
+#include <vector>
 
+#include "flatten/shape_graph.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::flatten {
@@ -18,12 +21,22 @@ struct SurfacePoint {
     Vector3 duu, dvv, duv;  ///< set by FaceSurface::second_order only
 };
 
+/// The boundary of a face in its parameters: the curve of one use of an edge, with the edge's
+/// range.
+struct ParameterCurve {
+    Handle(Geom2d_Curve) curve;  ///< null if the model has none
+    double first = 0.0;
+    double last = 0.0;
+};
+
 /// Notation: u, v parameters; frame origin O, unit axes X, Y, Z with Z = handed * X x Y;
 /// R radius (cylinder, sphere), at v = 0 (cone), of the centre circle (torus); r tube radius;
 /// a half angle of the cone.
 class FaceSurface {
   public:
-    explicit FaceSurface(const TopoDS_Face& face);
+    /// `placement`: from the coordinates of the face's shape to those of the datum
+    /// (ShapeGraph::placement).
+    FaceSurface(const GraphFace& face, const gp_Trsf& placement);
 
     GeomAbs_SurfaceType kind() const { return kind_; }
     const Point3& origin() const { return origin_; }
@@ -35,6 +48,8 @@ class FaceSurface {
     double tube_radius() const { return tube_radius_; }
     double half_angle() const { return half_angle_; }
 
+    /// One curve a use of the face, in their order; none for a plane, which needs no parameters.
+    const std::vector<ParameterCurve>& boundary() const { return boundary_; }
     /// Parameter box of the face's own boundary.
     const Point2& low() const { return low_; }
     const Point2& high() const { return high_; }
@@ -42,21 +57,34 @@ class FaceSurface {
 
     SurfacePoint first_order(const Point2& uv) const;
     SurfacePoint second_order(const Point2& uv) const;
-    const TopoDS_Face& face() const { return adaptor_.Face(); }
-    const BRepAdaptor_Surface& adaptor() const { return adaptor_; }
+    const TopoDS_Face& face() const { return face_->shape; }
+    /// The kernel's surface, not placed in datum coordinates: for its structure (poles, periods).
+    const GeomAdaptor_Surface& adaptor() const { return adaptor_; }
+    /// From the kernel's surface to datum coordinates.
+    const gp_Trsf& placement() const { return placement_; }
 
     /// cos u X + sin u Y.
     Vector3 radial(double u) const { return std::cos(u) * x_ + std::sin(u) * y_; }
 
   private:
-    /// A torus tilted by less than this (rad) against its axis or its plane counts as not tilted: axes
-    /// in files carry such noise, the slanted form of its folds is ill-conditioned there, and the
-    /// outline moves by 1e-6 of the torus at most.
+    /// A torus tilted by less than this (rad) against its axis or its plane counts as not tilted:
+    /// axes in files carry such noise, the slanted form of its folds is ill-conditioned there, and
+    /// the outline moves by 1e-6 of the torus at most.
     static constexpr double straight_torus = 1e-6;
     void straighten();
+    void set_frame(const gp_Ax3& frame);
+    void read_surface(const gp_Trsf& placement);
+    void read_boundary();
+    void set_box();
+    Point3 placed(const gp_Pnt& p) const;
+    Vector3 turned(const gp_Vec& v) const;
 
-    BRepAdaptor_Surface adaptor_;
-    GeomAbs_SurfaceType kind_;
+    const GraphFace* face_;
+    GeomAdaptor_Surface adaptor_;
+    gp_Trsf placement_;  ///< from the kernel's surface to datum coordinates
+    bool is_closed_form_ = false;
+    GeomAbs_SurfaceType kind_ = GeomAbs_OtherSurface;
+    std::vector<ParameterCurve> boundary_;
     Point3 origin_ = Point3::Zero();
     Vector3 x_ = Vector3::UnitX(), y_ = Vector3::UnitY(), z_ = Vector3::UnitZ();
     double handed_ = 1.0;

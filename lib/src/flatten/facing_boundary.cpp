@@ -1,6 +1,5 @@
 #include "flatten/facing_boundary.hpp"
 
-#include <BRep_Tool.hxx>
 #include <Geom2d_BSplineCurve.hxx>
 #include <Geom2d_BezierCurve.hxx>
 #include <Geom2d_TrimmedCurve.hxx>
@@ -10,7 +9,6 @@
 #include <limits>
 #include <string>
 
-#include "flatten/inset_curve.hpp"
 #include "flatten/sign_scan.hpp"
 #include "planform/error.hpp"
 
@@ -19,7 +17,8 @@ namespace {
 
 /// No more than this share of an edge is left out at each end.
 constexpr double largest_margin = 0.05;
-/// A root on the boundary itself is taken if it is this near to the one inside, as a share of the edge.
+/// A root on the boundary itself is taken if it is this near to the one inside, as a share of the
+/// edge.
 constexpr double polish_reach = 1e-3;
 
 Handle(Geom2d_Curve) basis(Handle(Geom2d_Curve) curve) {
@@ -42,13 +41,17 @@ int sample_count(const Handle(Geom2d_Curve) & pcurve) {
 struct FacingBoundary::UseSigns {
     const EdgeUse* use;
     SignScan scan;
-    Point2 start_uv, end_uv;        ///< at the first and last parameter
+    Point2 start_uv, end_uv;  ///< at the first and last parameter
     Point2 start_inside, end_inside;
     double first, last;
     /// Sign and place where the boundary walk enters and leaves this use.
     bool runs_with_parameter;
-    bool entry_positive() const { return runs_with_parameter ? scan.starts_positive : scan.ends_positive; }
-    bool exit_positive() const { return runs_with_parameter ? scan.ends_positive : scan.starts_positive; }
+    bool entry_positive() const {
+        return runs_with_parameter ? scan.starts_positive : scan.ends_positive;
+    }
+    bool exit_positive() const {
+        return runs_with_parameter ? scan.ends_positive : scan.starts_positive;
+    }
     const Point2& entry_uv() const { return runs_with_parameter ? start_uv : end_uv; }
     const Point2& exit_uv() const { return runs_with_parameter ? end_uv : start_uv; }
     const Point2& exit_inside() const { return runs_with_parameter ? end_inside : start_inside; }
@@ -67,30 +70,35 @@ FacingBoundary::FacingBoundary(const GraphFace& face, const LevelField& field,
 FacingParts FacingBoundary::run() {
     std::vector<UseSigns> all;
     all.reserve(face_.uses.size());
-    for (const EdgeUse& use : face_.uses) {
-        all.push_back(scan(use));
-        split(all.back());
+    for (std::size_t i = 0; i < face_.uses.size(); ++i) {
+        const ParameterCurve& side = field_.surface().boundary()[i];
+        if (side.curve.IsNull())
+            throw GeometryError(
+                ErrorKind::face_not_flattened,
+                "edge " +
+                    std::to_string(
+                        graph_.edges[static_cast<std::size_t>(face_.uses[i].edge)].number) +
+                    " has no curve in the face's parameters");
+        const InsetCurve curve(side.curve, field_.surface(), face_.uses[i].along);
+        all.push_back(scan(face_.uses[i], side, curve));
+        split(all.back(), curve);
     }
     add_vertex_roots(all);
     return std::move(parts_);
 }
 
-FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use) const {
+FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use, const ParameterCurve& side,
+                                              const InsetCurve& curve) const {
     UseSigns signs;
     signs.use = &use;
-    const Handle(Geom2d_Curve) pcurve =
-        BRep_Tool::CurveOnSurface(use.shape, face_.shape, signs.first, signs.last);
-    if (pcurve.IsNull())
-        throw GeometryError(ErrorKind::face_not_flattened,
-                            "edge " + std::to_string(graph_.edges[static_cast<std::size_t>(use.edge)].number) +
-                                " has no curve in the face's parameters");
-    const InsetCurve curve(pcurve, field_.surface(), use.along);
+    signs.first = side.first;
+    signs.last = side.last;
     // Inside the neighbouring edges as well: a fold may run along them.
     const double length = signs.last - signs.first;
     const double start = signs.first + std::min(curve.margin(signs.first), largest_margin * length);
     const double end = signs.last - std::min(curve.margin(signs.last), largest_margin * length);
     signs.scan = scan_sign([&](double t) { return field_.value(curve.inside(t)); }, start, end,
-                           sample_count(pcurve));
+                           sample_count(side.curve));
     signs.start_uv = curve.on(signs.first);
     signs.end_uv = curve.on(signs.last);
     signs.start_inside = curve.inside(start);
@@ -103,20 +111,15 @@ void FacingBoundary::add_stretch(const UseSigns& signs, double from, double to) 
     parts_.stretches.push_back({signs.use->edge, from, to, signs.runs_with_parameter ? 1 : -1});
 }
 
-void FacingBoundary::split(const UseSigns& signs) {
+void FacingBoundary::split(const UseSigns& signs, const InsetCurve& curve) {
     const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(signs.use->edge)];
     EdgeCoverage& coverage = coverage_[static_cast<std::size_t>(signs.use->edge)];
-    double pcurve_first, pcurve_last;
-    const Handle(Geom2d_Curve) pcurve =
-        BRep_Tool::CurveOnSurface(signs.use->shape, face_.shape, pcurve_first, pcurve_last);
-    const InsetCurve curve(pcurve, field_.surface(), signs.use->along);
     bool positive = signs.scan.starts_positive;
     double from = edge.first;
     for (const double root : signs.scan.roots) {
         const double reach = polish_reach * (signs.last - signs.first);
-        const double polished =
-            polish_root([&](double t) { return field_.value(curve.on(t)); }, root, reach,
-                        signs.first, signs.last);
+        const double polished = polish_root([&](double t) { return field_.value(curve.on(t)); },
+                                            root, reach, signs.first, signs.last);
         const double at = edge.degenerate() ? 0.0 : polished;
         const int node = edge.degenerate()
                              ? vertex_nodes_[static_cast<std::size_t>(edge.start_vertex)]
@@ -131,9 +134,9 @@ void FacingBoundary::split(const UseSigns& signs) {
     if (positive && !edge.degenerate()) add_stretch(signs, from, edge.last);
 }
 
-/// Between one use and the next the sign may change: a fold starts or ends at the vertex. The next use
-/// is the one at the same vertex whose end lies next to this one's in the parameter plane (as it stands;
-/// a period away only if there is no other).
+/// Between one use and the next the sign may change: a fold starts or ends at the vertex. The next
+/// use is the one at the same vertex whose end lies next to this one's in the parameter plane (as
+/// it stands; a period away only if there is no other).
 void FacingBoundary::add_vertex_roots(const std::vector<UseSigns>& all) {
     const auto vertex = [&](const UseSigns& s, bool entry) {
         const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(s.use->edge)];
@@ -155,11 +158,12 @@ void FacingBoundary::add_vertex_roots(const std::vector<UseSigns>& all) {
             }
         }
         if (next == all.size())
-            throw GeometryError(ErrorKind::face_not_flattened, "its boundary is not a closed loop of edges");
+            throw GeometryError(ErrorKind::face_not_flattened,
+                                "its boundary is not a closed loop of edges");
         taken[next] = 1;
         if (here.exit_positive() == all[next].entry_positive()) continue;
         parts_.roots.push_back({here.exit_positive(), vertex_nodes_[static_cast<std::size_t>(at)],
-                          here.exit_uv(), here.exit_inside()});
+                                here.exit_uv(), here.exit_inside()});
     }
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "flatten/edge_coverage.hpp"
+#include "flatten/inset_curve.hpp"
 #include "flatten/level_curves.hpp"
 
 namespace planform::flatten {
@@ -15,8 +16,8 @@ struct FacingParts {
     std::vector<BoundaryRoot> roots;  ///< where folds meet the boundary
 };
 
-/// Walks the uses of a face's edges. The sign is taken just inside the boundary, not on it: there folds
-/// along seams, fillets tangent to walls and poles would give noise.
+/// Walks the uses of a face's edges. The sign is taken just inside the boundary, not on it: there
+/// folds along seams, fillets tangent to walls and poles would give noise.
 class FacingBoundary {
   public:
     FacingBoundary(const GraphFace& face, const LevelField& field, const ShapeGraph& graph,
@@ -28,8 +29,8 @@ class FacingBoundary {
   private:
     struct UseSigns;
 
-    UseSigns scan(const EdgeUse& use) const;
-    void split(const UseSigns& signs);
+    UseSigns scan(const EdgeUse& use, const ParameterCurve& side, const InsetCurve& curve) const;
+    void split(const UseSigns& signs, const InsetCurve& curve);
     void add_vertex_roots(const std::vector<UseSigns>& all);
     void add_stretch(const UseSigns& signs, double from, double to);
 

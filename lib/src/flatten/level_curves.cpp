@@ -143,7 +143,7 @@ class BranchJoiner {
     bool is_inside(Point2 uv) {
         if (!classifier_) classifier_.emplace(field_.surface().face(), 1e-7);
         const Point2 &low = field_.surface().low(), &high = field_.surface().high();
-        const BRepAdaptor_Surface& s = field_.surface().adaptor();
+        const GeomAdaptor_Surface& s = field_.surface().adaptor();
         if (s.IsUPeriodic())
             uv.x() += s.UPeriod() * std::ceil((low.x() - 1e-9 - uv.x()) / s.UPeriod());
         if (s.IsVPeriodic())

@@ -4,6 +4,7 @@
 /// datum.
 
 #include "flatten/face_surface.hpp"
+#include "flatten/facing_bound.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::flatten {
@@ -27,8 +28,8 @@ class LevelField {
 
     const FaceSurface& surface() const { return surface_; }
     int outward() const { return outward_; }
-    /// Direction in (u, v) along the zero set with the positive side on the left, when the face is seen
-    /// from outside the solid. Not normalised.
+    /// Direction in (u, v) along the zero set with the positive side on the left, when the face is
+    /// seen from outside the solid. Not normalised.
     Vector2 travel(const Vector2& gradient) const {
         return outward_ * Vector2(gradient.y(), -gradient.x());
     }
@@ -42,17 +43,28 @@ class LevelField {
 /// but for its sign; zero along the folds.
 ///
 /// Walls seen edge-on give noise about zero; they count as facing away: free-form surfaces count as
-/// facing the viewer from an angle of `edge_on` rad on. (The closed forms need no such margin, but for
-/// surfaces that are edge-on as a whole, see is_edge_on.)
+/// facing the viewer from an angle of `edge_on` rad on. (The closed forms need no such margin, but
+/// for surfaces that are edge-on as a whole, see is_edge_on.)
 class FacingField final : public LevelField {
   public:
     static constexpr double edge_on = 1e-9;
 
-    using LevelField::LevelField;
+    FacingField(const FaceSurface& surface, int outward);
     /// True for a plane or cylinder whose normals are all across the view.
     bool is_edge_on() const;
+    /// Which signs the field can have inside the face, by bounds over its parameter box.
+    enum class Sign { positive, negative, unknown };
+    /// Never wrong where it is not `unknown`: then the face has no folds. The box is drawn in a
+    /// little (see InsetCurve::inset), since a face may end on a fold.
+    Sign sign_of_whole() const;
     double value(const Point2& uv) const override;
     FieldValue with_gradient(const Point2& uv) const override;
+    /// Polynomial bounds on the field inside the face, if it is a spline (positive factors and
+    /// outward() left out); else empty.
+    const FacingBound& bound() const { return bound_; }
+
+  private:
+    FacingBound bound_;
 };
 
 /// Height over the datum: zero along the section.

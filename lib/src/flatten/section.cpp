@@ -64,7 +64,7 @@ class Section {
             const auto& on_edge = roots_[static_cast<std::size_t>(use.edge)];
             reaches = reaches || !on_edge.empty();
         }
-        const FaceSurface surface(face.shape);
+        const FaceSurface surface(face, graph_.placement);
         if (!reaches && surface.kind() == GeomAbs_Plane) return;
         for (const EdgeUse& use : face.uses) add_roots(face, surface, use, roots);
         const HeightField field(surface, face.outward);

@@ -1,6 +1,7 @@
 #pragma once
 
-/// A solid as vertices, edges and faces with the uses of edges by faces, placed in datum coordinates.
+/// A solid as vertices, edges and faces with the uses of edges by faces, placed in datum
+/// coordinates.
 
 #include <Geom2d_Curve.hxx>
 #include <Geom_Curve.hxx>
@@ -15,8 +16,9 @@
 
 namespace planform::flatten {
 
-/// An edge as a face uses it. `along` tells the direction in which the face's boundary runs when the
-/// face is seen from the tip of its surface's own normal dS/du x dS/dv: along the edge or against it.
+/// An edge as a face uses it. `along` tells the direction in which the face's boundary runs when
+/// the face is seen from the tip of its surface's own normal dS/du x dS/dv: along the edge or
+/// against it.
 struct EdgeUse {
     int edge;
     bool along;
@@ -24,7 +26,6 @@ struct EdgeUse {
 };
 
 struct GraphEdge {
-    TopoDS_Edge shape;
     Handle(Geom_Curve) curve;  ///< null for a degenerate edge (a pole or an apex)
     gp_Trsf placement;         ///< from the curve to datum coordinates
     bool is_placed = false;    ///< false: the placement is the identity
@@ -39,18 +40,20 @@ struct GraphEdge {
 };
 
 struct GraphFace {
-    TopoDS_Face shape;  ///< oriented FORWARD
-    int outward = 1;    ///< -1: the solid's outward normal is against dS/du x dS/dv
-    int number = 0;     ///< 1-based, in the solid's own topology
+    TopoDS_Face
+        shape;  ///< oriented FORWARD, in the solid's own coordinates (see ShapeGraph::placement)
+    int outward = 1;  ///< -1: the solid's outward normal is against dS/du x dS/dv
+    int number = 0;   ///< 1-based, in the solid's own topology
     std::vector<EdgeUse> uses;
 };
 
 struct ShapeGraph {
-    std::vector<Point3> vertices;
+    std::vector<Point3> vertices;  ///< in datum coordinates
     std::vector<GraphEdge> edges;
     std::vector<GraphFace> faces;
-    /// Every edge is used as often in one direction as in the other: the faces close and agree about
-    /// which side is out.
+    gp_Trsf placement;  ///< from the coordinates of the faces' shapes to those of the datum
+    /// Every edge is used as often in one direction as in the other: the faces close and agree
+    /// about which side is out.
     bool closed = true;
     int first_open_edge = 0;  ///< number of an edge that is not, 0 if closed
 };

@@ -15,14 +15,15 @@ namespace planform::flatten {
 namespace {
 
 /// Collects the boundaries of the parts of one solid's faces that look at the viewer. Along an edge
-/// between two such parts they cancel; what stays, with the folds, is all that needs arranging, and the
-/// winding number of a point is the number of front-facing sheets over it.
+/// between two such parts they cancel; what stays, with the folds, is all that needs arranging, and
+/// the winding number of a point is the number of front-facing sheets over it.
 class Silhouette {
   public:
     Silhouette(const ShapeGraph& graph, int solid, double tolerance, Outline& outline)
         : graph_(graph), solid_(solid), tolerance_(tolerance), outline_(outline) {
         for (const Point3& vertex : graph.vertices)
             vertex_nodes_.push_back(outline.add_node(vertex.head<2>()));
+        coverage_.reserve(graph.edges.size());
         for (const GraphEdge& edge : graph.edges) {
             const auto node = [&](int vertex) {
                 return vertex < 0 ? -1 : vertex_nodes_[static_cast<std::size_t>(vertex)];
@@ -34,19 +35,22 @@ class Silhouette {
     void run() {
         for (const GraphFace& face : graph_.faces) in_face(face.number, [&] { add_face(face); });
         for (std::size_t i = 0; i < graph_.edges.size(); ++i)
-            coverage_[i].emit(tolerance_,
-                              {Provenance::Kind::edge, solid_, graph_.edges[i].number}, outline_);
+            coverage_[i].emit(tolerance_, {Provenance::Kind::edge, solid_, graph_.edges[i].number},
+                              outline_);
     }
 
   private:
     void add_face(const GraphFace& face) {
-        const FaceSurface surface(face.shape);
+        const FaceSurface surface(face, graph_.placement);
         const FacingField field(surface, face.outward);
         if (field.is_edge_on()) return;
         if (surface.kind() == GeomAbs_Plane) {
             if (field.value(Point2::Zero()) > 0.0) cover_whole(face);
             return;
         }
+        const FacingField::Sign sign = field.sign_of_whole();
+        if (sign == FacingField::Sign::positive) cover_whole(face);
+        if (sign != FacingField::Sign::unknown) return;
         try {
             const FacingParts parts =
                 FacingBoundary(face, field, graph_, vertex_nodes_, coverage_, outline_).run();
@@ -64,8 +68,9 @@ class Silhouette {
         const MeshLevelSet set =
             follow_folds_on_mesh(face, field, graph_, vertex_nodes_, node_at, outline_, tolerance_);
         take(face, set.stretches, set.curves);
-        outline_.add_note("face " + std::to_string(face.number) +
-                          ": its folds were followed on a mesh, as straight pieces within tolerance");
+        outline_.add_note(
+            "face " + std::to_string(face.number) +
+            ": its folds were followed on a mesh, as straight pieces within tolerance");
     }
 
     void take(const GraphFace& face, const std::vector<EdgeStretch>& stretches,
@@ -79,10 +84,9 @@ class Silhouette {
 
     void cover_whole(const GraphFace& face) {
         for (const EdgeUse& use : face.uses) {
-            const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(use.edge)];
-            if (edge.degenerate()) continue;
-            coverage_[static_cast<std::size_t>(use.edge)].add(
-                {use.edge, edge.first, edge.last, use.along == (face.outward > 0) ? 1 : -1});
+            if (graph_.edges[static_cast<std::size_t>(use.edge)].degenerate()) continue;
+            coverage_[static_cast<std::size_t>(use.edge)].add_whole(
+                use.along == (face.outward > 0) ? 1 : -1);
         }
     }
 

@@ -249,7 +249,7 @@ class Tracer {
     }
 
     int sample_count(bool by_u) const {
-        const BRepAdaptor_Surface& s = field_.surface().adaptor();
+        const GeomAdaptor_Surface& s = field_.surface().adaptor();
         int spans = 4;
         if (s.GetType() == GeomAbs_BSplineSurface || s.GetType() == GeomAbs_BezierSurface)
             spans = std::max(by_u ? s.NbUPoles() : s.NbVPoles(), 3);

@@ -1,0 +1,322 @@
+#include "flatten/facing_bound.hpp"
+
+#include <Geom_BSplineSurface.hxx>
+#include <Geom_BezierSurface.hxx>
+#include <TColStd_Array1OfReal.hxx>
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <utility>
+
+#include "planform/curve.hpp"
+
+namespace planform::flatten {
+namespace {
+
+/// Degrees above this make the products larger than what they save.
+constexpr int highest_degree = 9;
+
+/// Bivariate polynomial in Bernstein form on the unit square.
+struct Bernstein {
+    int m = 0, n = 0;  ///< degrees
+    std::vector<double> c;
+
+    Bernstein(int degree_u, int degree_v)
+        : m(degree_u), n(degree_v), c(static_cast<std::size_t>((m + 1) * (n + 1)), 0.0) {}
+    double& at(int i, int j) { return c[static_cast<std::size_t>(i * (n + 1) + j)]; }
+    double at(int i, int j) const { return c[static_cast<std::size_t>(i * (n + 1) + j)]; }
+};
+
+double binomial(int n, int k) {
+    double result = 1.0;
+    for (int i = 1; i <= k; ++i) result = result * (n - k + i) / i;
+    return result;
+}
+
+/// Coefficients times their binomials: products are then plain convolutions.
+Bernstein scaled(const Bernstein& p, bool back) {
+    Bernstein result = p;
+    for (int i = 0; i <= p.m; ++i)
+        for (int j = 0; j <= p.n; ++j) {
+            const double factor = binomial(p.m, i) * binomial(p.n, j);
+            result.at(i, j) = back ? p.at(i, j) / factor : p.at(i, j) * factor;
+        }
+    return result;
+}
+
+/// a += sign * p q, all in scaled form.
+void add_product(Bernstein& a, double sign, const Bernstein& p, const Bernstein& q) {
+    for (int i = 0; i <= p.m; ++i)
+        for (int j = 0; j <= p.n; ++j) {
+            const double factor = sign * p.at(i, j);
+            if (factor == 0.0) continue;
+            for (int k = 0; k <= q.m; ++k)
+                for (int l = 0; l <= q.n; ++l) a.at(i + k, j + l) += factor * q.at(k, l);
+        }
+}
+
+Bernstein by_u(const Bernstein& p) {
+    Bernstein d(p.m - 1, p.n);
+    for (int i = 0; i < p.m; ++i)
+        for (int j = 0; j <= p.n; ++j) d.at(i, j) = p.m * (p.at(i + 1, j) - p.at(i, j));
+    return d;
+}
+
+Bernstein by_v(const Bernstein& p) {
+    Bernstein d(p.m, p.n - 1);
+    for (int i = 0; i <= p.m; ++i)
+        for (int j = 0; j < p.n; ++j) d.at(i, j) = p.n * (p.at(i, j + 1) - p.at(i, j));
+    return d;
+}
+
+/// One direction of a spline: its flat knots, and what is wanted of them.
+struct Direction {
+    int degree = 0;
+    std::vector<double> knots;
+    double low = 0.0, high = 0.0;
+
+    /// Indices k of the spans [knots k, k + 1] that meet low..high.
+    std::vector<int> spans() const {
+        std::vector<int> result;
+        const int last = static_cast<int>(knots.size()) - degree - 1;
+        for (int k = degree; k < last; ++k) {
+            const double a = knot(k), b = knot(k + 1);
+            if (b > a && b > low && a < high) result.push_back(k);
+        }
+        return result;
+    }
+    double knot(int k) const { return knots[static_cast<std::size_t>(k)]; }
+    Interval clipped(int k) const { return {std::max(low, knot(k)), std::min(high, knot(k + 1))}; }
+
+    /// Row i: the weights of the span's degree + 1 poles in pole i of its Bezier form on the
+    /// interval.
+    std::vector<std::vector<double>> to_bezier(int k, const Interval& part) const {
+        std::vector<std::vector<double>> rows;
+        for (int i = 0; i <= degree; ++i) {
+            std::vector<double> row;
+            for (int pole = 0; pole <= degree; ++pole) {
+                // Blossom of the pole's own basis function at (first,... , last,...): de Boor's
+                // scheme.
+                std::vector<double> d(static_cast<std::size_t>(degree + 1), 0.0);
+                d[static_cast<std::size_t>(pole)] = 1.0;
+                for (int r = 1; r <= degree; ++r) {
+                    const double at = r <= degree - i ? part.first : part.last;
+                    for (int j = degree; j >= r; --j) {
+                        const double a = knot(j + k - degree), b = knot(j + 1 + k - r);
+                        const double t = (at - a) / (b - a);
+                        const auto here = static_cast<std::size_t>(j);
+                        d[here] = (1.0 - t) * d[here - 1] + t * d[here];
+                    }
+                }
+                row.push_back(d[static_cast<std::size_t>(degree)]);
+            }
+            rows.push_back(std::move(row));
+        }
+        return rows;
+    }
+};
+
+/// Poles in homogeneous datum coordinates: x, y and z times the weight, and the weight.
+struct Net {
+    Direction u, v;
+    std::vector<Eigen::Vector4d> poles;
+    int rows = 0, columns = 0;
+    bool rational = false;
+
+    const Eigen::Vector4d& pole(int i, int j) const {
+        return poles[static_cast<std::size_t>(i * columns + j)];
+    }
+};
+
+Eigen::Vector4d homogeneous(gp_Pnt p, const gp_Trsf& placement, double weight) {
+    p.Transform(placement);
+    return {weight * p.X(), weight * p.Y(), weight * p.Z(), weight};
+}
+
+std::vector<double> values_of(const TColStd_Array1OfReal& array) {
+    return {array.begin(), array.end()};
+}
+
+template <class Surface>
+void take_poles(const Surface& surface, const gp_Trsf& placement, Net& net) {
+    net.rows = surface.NbUPoles();
+    net.columns = surface.NbVPoles();
+    net.rational = surface.IsURational() || surface.IsVRational();
+    for (int i = 1; i <= net.rows; ++i)
+        for (int j = 1; j <= net.columns; ++j)
+            net.poles.push_back(homogeneous(surface.Pole(i, j), placement, surface.Weight(i, j)));
+    net.u.degree = surface.UDegree();
+    net.v.degree = surface.VDegree();
+}
+
+Net net_of(const GeomAdaptor_Surface& surface, const gp_Trsf& placement) {
+    Net net;
+    if (surface.GetType() == GeomAbs_BezierSurface) {
+        take_poles(*surface.Bezier(), placement, net);
+        for (Direction* d : {&net.u, &net.v}) {
+            d->knots.assign(static_cast<std::size_t>(d->degree + 1), 0.0);
+            d->knots.insert(d->knots.end(), static_cast<std::size_t>(d->degree + 1), 1.0);
+        }
+        return net;
+    }
+    Handle(Geom_BSplineSurface) spline = surface.BSpline();
+    if (spline->IsUPeriodic() || spline->IsVPeriodic()) {
+        spline = Handle(Geom_BSplineSurface)::DownCast(spline->Copy());
+        if (spline->IsUPeriodic()) spline->SetUNotPeriodic();
+        if (spline->IsVPeriodic()) spline->SetVNotPeriodic();
+    }
+    take_poles(*spline, placement, net);
+    net.u.knots = values_of(spline->UKnotSequence());
+    net.v.knots = values_of(spline->VKnotSequence());
+    return net;
+}
+
+/// The homogeneous coordinates of one span as Bernstein polynomials: X, Y, Z, W.
+std::vector<Bernstein> bezier_of(const Net& net, int span_u, int span_v,
+                                 const std::vector<std::vector<double>>& left,
+                                 const std::vector<std::vector<double>>& right) {
+    const int p = net.u.degree, q = net.v.degree;
+    std::vector<Bernstein> result(4, Bernstein(p, q));
+    for (int i = 0; i <= p; ++i) {
+        std::vector<Eigen::Vector4d> row(static_cast<std::size_t>(q + 1), Eigen::Vector4d::Zero());
+        for (int l = 0; l <= q; ++l)
+            for (int k = 0; k <= p; ++k)
+                row[static_cast<std::size_t>(l)] +=
+                    left[static_cast<std::size_t>(i)][static_cast<std::size_t>(k)] *
+                    net.pole(span_u - p + k, span_v - q + l);
+        for (int j = 0; j <= q; ++j) {
+            Eigen::Vector4d sum = Eigen::Vector4d::Zero();
+            for (int l = 0; l <= q; ++l)
+                sum += right[static_cast<std::size_t>(j)][static_cast<std::size_t>(l)] *
+                       row[static_cast<std::size_t>(l)];
+            for (int c = 0; c < 4; ++c) result[static_cast<std::size_t>(c)].at(i, j) = sum[c];
+        }
+    }
+    return result;
+}
+
+/// a * (b c' - c b') for the three columns X, Y, W of the determinant, or X_u Y_v - Y_u X_v.
+Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
+    const int p = h[0].m, q = h[0].n;
+    const std::size_t columns[3] = {0, 1, 3};
+    std::vector<Bernstein> value, along_u, along_v;
+    for (const std::size_t c : columns) {
+        value.push_back(scaled(h[c], false));
+        along_u.push_back(scaled(by_u(h[c]), false));
+        along_v.push_back(scaled(by_v(h[c]), false));
+    }
+    const auto minor = [&](std::size_t a, std::size_t b) {
+        Bernstein m(2 * p - 1, 2 * q - 1);
+        add_product(m, 1.0, along_u[a], along_v[b]);
+        add_product(m, -1.0, along_u[b], along_v[a]);
+        return m;
+    };
+    if (!rational) return scaled(minor(0, 1), true);
+    Bernstein sum(3 * p - 1, 3 * q - 1);
+    add_product(sum, 1.0, value[0], minor(1, 2));
+    add_product(sum, -1.0, value[1], minor(0, 2));
+    add_product(sum, 1.0, value[2], minor(0, 1));
+    return scaled(sum, true);
+}
+
+}  // namespace
+
+FacingPatch::FacingPatch(Box2 box, int degree_u, int degree_v, std::vector<double> coefficients)
+    : box_(std::move(box)),
+      degree_u_(degree_u),
+      degree_v_(degree_v),
+      coefficients_(std::move(coefficients)) {
+    const auto [low, high] = std::minmax_element(coefficients_.begin(), coefficients_.end());
+    low_ = *low;
+    high_ = *high;
+}
+
+std::pair<FacingPatch, FacingPatch> FacingPatch::halves(bool across_u) const {
+    std::vector<double> first = coefficients_, second = coefficients_;
+    const int m = degree_u_, n = degree_v_;
+    const auto index = [n](int i, int j) { return static_cast<std::size_t>(i * (n + 1) + j); };
+    // De Casteljau at the middle; along the way the ends of each level are the poles of the halves.
+    const int steps = across_u ? m : n, others = across_u ? n : m;
+    const auto place = [&](int along, int other) {
+        return across_u ? index(along, other) : index(other, along);
+    };
+    for (int other = 0; other <= others; ++other) {
+        std::vector<double> level;
+        for (int i = 0; i <= steps; ++i) level.push_back(coefficients_[place(i, other)]);
+        for (int r = 0; r <= steps; ++r) {
+            first[place(r, other)] = level.front();
+            second[place(steps - r, other)] = level.back();
+            for (std::size_t i = 0; i + 1 < level.size(); ++i)
+                level[i] = 0.5 * (level[i] + level[i + 1]);
+            level.pop_back();
+        }
+    }
+    const Point2 middle = box_.center();
+    Box2 low_box = box_, high_box = box_;
+    const Eigen::Index axis = across_u ? 0 : 1;
+    low_box.max()[axis] = middle[axis];
+    high_box.min()[axis] = middle[axis];
+    return {FacingPatch(low_box, m, n, std::move(first)),
+            FacingPatch(high_box, m, n, std::move(second))};
+}
+
+FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& placement,
+                         const Box2& box, double edge_on) {
+    FacingBound bound;
+    if (std::max(surface.UDegree(), surface.VDegree()) > highest_degree) return bound;
+    Net net = net_of(surface, placement);
+    // About their own middle: moving the surface does not change the determinant, but its rounding.
+    Eigen::Vector4d sum = Eigen::Vector4d::Zero();
+    for (const Eigen::Vector4d& pole : net.poles) sum += pole;
+    const Vector3 middle = sum.head<3>() / sum.w();
+    for (Eigen::Vector4d& pole : net.poles) pole.head<3>() -= pole.w() * middle;
+    net.u.low = box.min().x();
+    net.u.high = box.max().x();
+    net.v.low = box.min().y();
+    net.v.high = box.max().y();
+    const std::vector<int> rows = net.u.spans(), columns = net.v.spans();
+    if (rows.empty() || columns.empty()) return bound;
+    constexpr double slack = 1e-9;  // of the box: rounding of parameters in files
+    const double beyond_u = slack * (net.u.high - net.u.low);
+    const double beyond_v = slack * (net.v.high - net.v.low);
+    if (net.u.low < net.u.knot(rows.front()) - beyond_u ||
+        net.u.high > net.u.knot(rows.back() + 1) + beyond_u ||
+        net.v.low < net.v.knot(columns.front()) - beyond_v ||
+        net.v.high > net.v.knot(columns.back() + 1) + beyond_v)
+        return bound;
+    double largest = 0.0;
+    std::vector<std::vector<std::vector<double>>> across;
+    for (const int l : columns) across.push_back(net.v.to_bezier(l, net.v.clipped(l)));
+    for (const int k : rows) {
+        const Interval u = net.u.clipped(k);
+        const auto left = net.u.to_bezier(k, u);
+        for (std::size_t c = 0; c < columns.size(); ++c) {
+            const Interval v = net.v.clipped(columns[c]);
+            const std::vector<Bernstein> h = bezier_of(net, k, columns[c], left, across[c]);
+            Bernstein j = jacobian(h, net.rational);
+            // Derivatives with respect to u and v themselves, so that patches compare.
+            const double factor = 1.0 / ((u.last - u.first) * (v.last - v.first));
+            for (double& value : j.c) value *= factor;
+            double steepest_u = 0.0, steepest_v = 0.0;
+            for (int i = 0; i <= h[0].m; ++i)
+                for (int l = 0; l <= h[0].n; ++l) {
+                    const auto difference = [&](int di, int dl) {
+                        Vector3 d;
+                        for (Eigen::Index a = 0; a < 3; ++a)
+                            d[a] = h[static_cast<std::size_t>(a)].at(i + di, l + dl) -
+                                   h[static_cast<std::size_t>(a)].at(i, l);
+                        return d.norm();
+                    };
+                    if (i < h[0].m) steepest_u = std::max(steepest_u, h[0].m * difference(1, 0));
+                    if (l < h[0].n) steepest_v = std::max(steepest_v, h[0].n * difference(0, 1));
+                }
+            largest = std::max(largest, steepest_u * steepest_v * factor);
+            bound.patches.emplace_back(Box2(Point2(u.first, v.first), Point2(u.last, v.last)), j.m,
+                                       j.n, std::move(j.c));
+        }
+    }
+    bound.noise = edge_on * largest;
+    return bound;
+}
+
+}  // namespace planform::flatten
