@@ -2,7 +2,10 @@
 
 /// Silhouettes and sections: from solids to profile sets.
 
+#include <functional>
+#include <memory>
 #include <span>
+#include <vector>
 
 #include "planform/model.hpp"
 #include "planform/profile.hpp"
@@ -16,21 +19,70 @@ enum class Merge {
 };
 
 struct FlattenOptions {
-    /// Bound in mm on the distance between the true outline and the result. Lines and arcs of the solid
-    /// are exact to 1e-9 relative whatever the tolerance.
+    /// Bound in mm on the distance between the true outline and the result. Lines and arcs of the
+    /// solid are exact to 1e-9 relative whatever the tolerance.
     double tolerance = 0.01;
     Merge merge = Merge::unite;
 };
 
-/// The outline of the shadow of the solids on the datum, through-holes included: closed, oriented, free
-/// of self-crossing. Throws GeometryError that names the solid and the face if that can't be had.
+/// The outline of the shadow of the solids on the datum, through-holes included: closed, oriented,
+/// free of self-crossing. Throws GeometryError that names the solid and the face if that can't be
+/// had.
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options = {});
 
-/// The outline of the solids where the datum, moved by `offset` mm along its normal, cuts them. Where the
-/// plane lies in a face, the answer is the limit from the side that the normal points away from (the
-/// material just below the plane). A plane that misses gives an empty set with a note that says so.
+/// Which material a section shows where its plane lies in a face or touches a surface: below is the
+/// side that the datum's normal points away from.
+enum class Side { below, above };
+
+struct SectionOptions {
+    /// Bound in mm on the distance between the true outline and the result. Sections of planes,
+    /// cylinders, cones and spheres are exact to 1e-9 relative whatever the tolerance, those of
+    /// tori within 1e-11 of their size.
+    double tolerance = 0.01;
+    Merge merge = Merge::unite;
+    Side side = Side::below;
+};
+
+/// The outline of the solids where the datum, moved by `offset` mm along its normal, cuts them:
+/// closed, oriented, free of self-crossing. Throws GeometryError that names the solid and the face
+/// if that can't be had.
+///
+/// Where the plane lies within 1e-7 mm in a face, along an edge or in a vertex, or touches a
+/// surface, the answer is the limit of the sections by planes that come nearer from the side of
+/// `SectionOptions::side`: by default the material just below. So a plane in the top face of a
+/// plate shows the plate and one in its bottom face nothing; above, it is the other way round. A
+/// plane that misses gives an empty set with a note that says so.
 ProfileSet section(std::span<const Solid> solids, const Datum& datum, double offset = 0.0,
-                   const FlattenOptions& options = {});
+                   const SectionOptions& options = {});
+
+/// Solids made ready to be cut by many planes parallel to the datum: what the planes share is found
+/// once. Each section is that of section(). Cheap to copy; one stack may be used by one thread at a
+/// time.
+class SectionStack {
+  public:
+    /// Throws GeometryError for a bad tolerance or a solid that is not closed.
+    SectionStack(std::span<const Solid> solids, const Datum& datum,
+                 const SectionOptions& options = {});
+
+    /// The section by the datum moved by `offset` mm along its normal.
+    ProfileSet at(double offset) const;
+    /// Offsets in mm between which there is material (a bound, not always tight); first > last if
+    /// there are no solids.
+    Interval extent() const;
+
+  private:
+    struct Prepared;
+    std::shared_ptr<const Prepared> prepared_;
+};
+
+/// Hands the section at each offset, in their order, to `receive`: one at a time is in memory.
+void sections(std::span<const Solid> solids, const Datum& datum, std::span<const double> offsets,
+              const std::function<void(ProfileSet)>& receive, const SectionOptions& options = {});
+
+/// The sections at all offsets.
+std::vector<ProfileSet> sections(std::span<const Solid> solids, const Datum& datum,
+                                 std::span<const double> offsets,
+                                 const SectionOptions& options = {});
 
 }  // namespace planform

@@ -3,79 +3,20 @@
 #include <algorithm>
 #include <cmath>
 
+#include "flatten/branch_parts.hpp"
 #include "flatten/projected_curve.hpp"
 #include "flatten/smooth_fit.hpp"
 
 namespace planform::flatten {
 namespace {
 
-constexpr double full_turn = 2.0 * pi;
-/// A direction is in a plane, or two directions are perpendicular, if the cosine is below this.
-constexpr double perpendicular = 1e-10;
 /// Error of fitted outlines of tori, relative to the torus: closed forms deserve full precision.
 constexpr double fit_relative = 1e-11;
 
-double wrapped(double angle) { return angle - full_turn * std::round(angle / full_turn); }
-
-/// Angles u with a cos u + b sin u = c.
-std::vector<double> solve_cosine(double a, double b, double c) {
-    const double size = std::hypot(a, b);
-    if (!(std::abs(c) < size) || size < perpendicular) return {};
-    const double middle = std::atan2(b, a), half = std::acos(c / size);
-    return {middle - half, middle + half};
-}
-
-std::vector<Curve> straight(const Point3& start, const Point3& end) {
-    return {Line{start.head<2>(), end.head<2>()}};
-}
-
-/// A straight line u = const of a cylinder or cone.
-Branch ruling(const FaceSurface& s, double u) {
-    Branch branch;
-    branch.uv = [u](double v) { return Point2(u, v); };
-    branch.parameter = [](const Point2& uv) { return uv.y(); };
-    branch.distance = [u](const Point2& uv) { return std::abs(wrapped(uv.x() - u)); };
-    branch.project = [&s, u](double from, double to) {
-        return straight(s.first_order({u, from}).position, s.first_order({u, to}).position);
-    };
-    return branch;
-}
-
-std::vector<Branch> rulings(const FaceSurface& s, const std::vector<double>& angles) {
-    std::vector<Branch> result;
-    for (const double u : angles) result.push_back(ruling(s, u));
-    return result;
-}
-
-/// The circle in which the plane through `center` across `axis` cuts a sphere; parameter: its angle.
-Branch sphere_circle(const FaceSurface& s, const Point3& center, const Vector3& axis, double radius) {
-    const Vector3 a = axis.unitOrthogonal();
-    const Vector3 b = axis.cross(a);
-    Branch branch;
-    branch.uv = [&s, center, a, b, radius](double angle) {
-        const Vector3 p =
-            center + radius * (std::cos(angle) * a + std::sin(angle) * b) - s.origin();
-        const double u = std::atan2(p.dot(s.y()), p.dot(s.x()));
-        return Point2(u < s.low().x() - 1e-9 ? u + full_turn : u,
-                      std::asin(std::clamp(p.dot(s.z()) / s.radius(), -1.0, 1.0)));
-    };
-    branch.parameter = [&s, center, a, b](const Point2& uv) {
-        const Vector3 p = s.first_order(uv).position - center;
-        return std::atan2(p.dot(b), p.dot(a));
-    };
-    branch.distance = [](const Point2&) { return 0.0; };
-    branch.project = [center, a, b, radius](double from, double to) {
-        return project_conjugate_arc(center.head<2>(), radius * a.head<2>(), radius * b.head<2>(),
-                                     from, to);
-    };
-    branch.period = full_turn;
-    return branch;
-}
-
-// Folds of a torus. A point with outward tube normal n has position O + R e + r n, e the direction of
-// n along the centre circle's plane, or O - R e + r n on the inner half. The normals across the view
-// (the z axis of datum coordinates) are n(w) = cos w X + sin w Y, so that the outline is the parallel
-// curve at distance r of the projected centre circle (an ellipse): exact in w.
+// Folds of a torus. A point with outward tube normal n has position O + R e + r n, e the direction
+// of n along the centre circle's plane, or O - R e + r n on the inner half. The normals across the
+// view (the z axis of datum coordinates) are n(w) = cos w X + sin w Y, so that the outline is the
+// parallel curve at distance r of the projected centre circle (an ellipse): exact in w.
 
 /// Unit vector e(w) times length, with derivatives, for q(w) = part of n(w) in the torus' plane.
 struct RadialJet {
@@ -91,8 +32,9 @@ RadialJet radial_jet(const FaceSurface& s, double w) {
     const double m = q.norm();
     const double dm = q.dot(dq) / m;
     const double ddm = (dq.squaredNorm() + q.dot(ddq) - dm * dm) / m;
-    return {q / m, dq / m - q * dm / (m * m),
-            ddq / m - 2.0 * dq * dm / (m * m) - q * ddm / (m * m) + 2.0 * q * dm * dm / (m * m * m)};
+    return {
+        q / m, dq / m - q * dm / (m * m),
+        ddq / m - 2.0 * dq * dm / (m * m) - q * ddm / (m * m) + 2.0 * q * dm * dm / (m * m * m)};
 }
 
 /// The fold on the outer (side = 1) or inner (side = -1) half of the torus, seen from a slant.
@@ -110,14 +52,16 @@ Branch slanted_torus_fold(const FaceSurface& s, double side) {
         const Vector3 n = std::cos(uv.y()) * s.radial(uv.x()) + std::sin(uv.y()) * s.z();
         return std::atan2(n.y(), n.x());
     };
-    branch.distance = [side](const Point2& uv) { return side * std::cos(uv.y()) > 0.0 ? 0.0 : 1.0; };
+    branch.distance = [side](const Point2& uv) {
+        return side * std::cos(uv.y()) > 0.0 ? 0.0 : 1.0;
+    };
     branch.project = [&s, side, size](double from, double to) -> std::vector<Curve> {
         const auto function = [&](double w) -> Jet2 {
             const RadialJet e = radial_jet(s, w);
             const Vector2 n(std::cos(w), std::sin(w)), dn(-std::sin(w), std::cos(w));
             const double R = side * s.radius(), r = s.tube_radius();
-            return {s.origin().head<2>() + R * e.e.head<2>() + r * n, R * e.first.head<2>() + r * dn,
-                    R * e.second.head<2>() - r * n};
+            return {s.origin().head<2>() + R * e.e.head<2>() + r * n,
+                    R * e.first.head<2>() + r * dn, R * e.second.head<2>() - r * n};
         };
         const Spline spline =
             fit_quintic(function, std::min(from, to), std::max(from, to), fit_relative * size);
@@ -133,19 +77,15 @@ Branch equator(const FaceSurface& s, double side) {
     Branch branch;
     branch.uv = [side](double u) { return Point2(u, side > 0.0 ? 0.0 : pi); };
     branch.parameter = [](const Point2& uv) { return uv.x(); };
-    branch.distance = [side](const Point2& uv) { return side * std::cos(uv.y()) > 0.0 ? 0.0 : 1.0; };
+    branch.distance = [side](const Point2& uv) {
+        return side * std::cos(uv.y()) > 0.0 ? 0.0 : 1.0;
+    };
     branch.project = [&s, radius](double from, double to) {
         return project_conjugate_arc(s.origin().head<2>(), radius * s.x().head<2>(),
                                      radius * s.y().head<2>(), from, to);
     };
     branch.period = full_turn;
     return branch;
-}
-
-/// Maps an angle into [low, low + 2 pi).
-double turn_from(double low, double angle) {
-    const double turned = std::fmod(angle - low, full_turn);
-    return low + (turned < 0.0 ? turned + full_turn : turned);
 }
 
 /// Half of a tube's circle u = const, for a torus seen across its axis.
@@ -196,8 +136,7 @@ std::vector<Branch> torus_folds(const FaceSurface& s) {
     const double along = std::abs(s.z().z());
     const double across = std::hypot(s.x().z(), s.y().z());
     if (across == 0.0) return {equator(s, 1.0), equator(s, -1.0)};
-    if (along > 0.0)
-        return {slanted_torus_fold(s, 1.0), slanted_torus_fold(s, -1.0)};
+    if (along > 0.0) return {slanted_torus_fold(s, 1.0), slanted_torus_fold(s, -1.0)};
     // Across the axis: two tube circles and the two rims, which cross in four points.
     const double u = std::atan2(s.y().z(), s.x().z()) + 0.5 * pi;
     // What runs along the face's own limit is an edge, not a fold inside.
@@ -214,146 +153,24 @@ std::vector<Branch> torus_folds(const FaceSurface& s) {
     return result;
 }
 
-/// A slanted plane cuts a cylinder in an ellipse, u the eccentric angle.
-Branch cylinder_ellipse(const FaceSurface& s) {
-    const double slope = s.z().z();
-    // Height of the axis point is O_z + v Z_z; the radial part adds R (X_z cos u + Y_z sin u).
-    const auto v_at = [&s, slope](double u) {
-        return -(s.origin().z() + s.radius() * s.radial(u).z()) / slope;
-    };
-    Branch branch;
-    branch.uv = [v_at](double u) { return Point2(u, v_at(u)); };
-    branch.parameter = [](const Point2& uv) { return uv.x(); };
-    branch.distance = [](const Point2&) { return 0.0; };
-    branch.project = [&s, slope](double from, double to) {
-        const Vector3 center = s.origin() - s.origin().z() / slope * s.z();
-        const Vector3 a = s.radius() * (s.x() - s.x().z() / slope * s.z());
-        const Vector3 b = s.radius() * (s.y() - s.y().z() / slope * s.z());
-        return project_conjugate_arc(center.head<2>(), a.head<2>(), b.head<2>(), from, to);
-    };
-    branch.period = full_turn;
-    return branch;
-}
-
-/// A plane square to a cone's axis cuts it in a circle.
-Branch cone_circle(const FaceSurface& s) {
-    const double v = -s.origin().z() / (s.z().z() * std::cos(s.half_angle()));
-    const double radius = s.radius() + v * std::sin(s.half_angle());
-    Branch branch;
-    branch.uv = [v](double u) { return Point2(u, v); };
-    branch.parameter = [](const Point2& uv) { return uv.x(); };
-    branch.distance = [](const Point2&) { return 0.0; };
-    branch.project = [&s, radius](double from, double to) {
-        return project_conjugate_arc(s.origin().head<2>(), radius * s.x().head<2>(),
-                                     radius * s.y().head<2>(), from, to);
-    };
-    branch.period = full_turn;
-    return branch;
-}
-
-/// A plane square to a torus' axis cuts it in two circles, v = asin and v = pi - asin.
-std::vector<Branch> torus_parallels(const FaceSurface& s) {
-    const double sine = -s.origin().z() / (s.tube_radius() * s.z().z());
-    std::vector<Branch> result;
-    if (!(std::abs(sine) < 1.0)) return result;
-    for (const double side : {1.0, -1.0}) {
-        const double v = side > 0.0 ? std::asin(sine) : pi - std::asin(sine);
-        const double radius = s.radius() + s.tube_radius() * std::cos(v);
-        Branch branch = equator(s, side);
-        branch.uv = [v](double u) { return Point2(u, v); };
-        branch.project = [&s, radius](double from, double to) {
-            return project_conjugate_arc(s.origin().head<2>(), radius * s.x().head<2>(),
-                                         radius * s.y().head<2>(), from, to);
-        };
-        result.push_back(branch);
-    }
-    return result;
-}
-
-/// A plane through a torus' axis cuts it in two circles u = const.
-std::vector<Branch> torus_meridians(const FaceSurface& s) {
-    std::vector<Branch> result;
-    for (const double u : solve_cosine(s.x().z(), s.y().z(), 0.0)) {
-        Branch branch;
-        branch.uv = [u](double v) { return Point2(u, v); };
-        branch.parameter = [](const Point2& uv) { return uv.y(); };
-        branch.distance = [u](const Point2& uv) { return std::abs(wrapped(uv.x() - u)); };
-        branch.project = [&s, u](double from, double to) {
-            const Point3 center = s.origin() + s.radius() * s.radial(u);
-            return project_conjugate_arc(center.head<2>(), s.tube_radius() * s.radial(u).head<2>(),
-                                         s.tube_radius() * s.z().head<2>(), from, to);
-        };
-        branch.period = full_turn;
-        result.push_back(branch);
-    }
-    return result;
-}
-
-std::vector<Branch> plane_line(const FaceSurface& s) {
-    const Vector3 normal = s.z();
-    const Vector3 direction = Vector3::UnitZ().cross(normal).normalized();
-    const auto at = [&s](const Point2& uv) { return s.first_order(uv).position; };
-    // Foot: the point of both planes nearest to the surface's origin.
-    const Vector3 downhill = normal.cross(direction);
-    const Point3 foot = s.origin() - s.origin().z() / downhill.z() * downhill;
-    Branch branch;
-    branch.uv = [&s, foot, direction](double t) {
-        const Vector3 p = foot + t * direction - s.origin();
-        return Point2(p.dot(s.x()), p.dot(s.y()));
-    };
-    branch.parameter = [at, foot, direction](const Point2& uv) {
-        return (at(uv) - foot).dot(direction);
-    };
-    branch.distance = [](const Point2&) { return 0.0; };
-    branch.project = [foot, direction](double from, double to) {
-        return straight(foot + from * direction, foot + to * direction);
-    };
-    return {branch};
-}
-
 }  // namespace
 
 std::optional<std::vector<Branch>> fold_branches(const FacingField& field) {
     const FaceSurface& s = field.surface();
     switch (s.kind()) {
-        case GeomAbs_Plane: return std::vector<Branch>{};
-        case GeomAbs_Cylinder: return rulings(s, solve_cosine(s.x().z(), s.y().z(), 0.0));
-        case GeomAbs_Cone:
-            return rulings(s, solve_cosine(s.x().z(), s.y().z(),
-                                           std::tan(s.half_angle()) * s.z().z()));
-        case GeomAbs_Sphere:
-            return std::vector<Branch>{
-                sphere_circle(s, s.origin(), Vector3::UnitZ(), s.radius())};
-        case GeomAbs_Torus: return torus_folds(s);
-        default: return std::nullopt;
-    }
-}
-
-std::optional<std::vector<Branch>> section_branches(const HeightField& field) {
-    const FaceSurface& s = field.surface();
-    switch (s.kind()) {
-        case GeomAbs_Plane: return plane_line(s);
+        case GeomAbs_Plane:
+            return std::vector<Branch>{};
         case GeomAbs_Cylinder:
-            if (std::abs(s.z().z()) > 1e-7)
-                return std::vector<Branch>{cylinder_ellipse(s)};
-            return rulings(s, solve_cosine(s.x().z(), s.y().z(), -s.origin().z() / s.radius()));
+            return rulings(s, solve_cosine(s.x().z(), s.y().z(), 0.0));
         case GeomAbs_Cone:
-            if (std::hypot(s.x().z(), s.y().z()) < perpendicular)
-                return std::vector<Branch>{cone_circle(s)};
-            return std::nullopt;
-        case GeomAbs_Sphere: {
-            const double height = s.origin().z();
-            const double square = s.radius() * s.radius() - height * height;
-            if (square <= 0.0) return std::vector<Branch>{};
-            const Point3 center = s.origin() - height * Vector3::UnitZ();
-            return std::vector<Branch>{sphere_circle(s, center, Vector3::UnitZ(), std::sqrt(square))};
-        }
+            return rulings(
+                s, solve_cosine(s.x().z(), s.y().z(), std::tan(s.half_angle()) * s.z().z()));
+        case GeomAbs_Sphere:
+            return std::vector<Branch>{sphere_circle(s, s.origin(), Vector3::UnitZ(), s.radius())};
         case GeomAbs_Torus:
-            if (s.z().head<2>().norm() == 0.0) return torus_parallels(s);
-            if (s.z().z() == 0.0 && std::abs(s.origin().z()) < 1e-9 * s.radius())
-                return torus_meridians(s);
+            return torus_folds(s);
+        default:
             return std::nullopt;
-        default: return std::nullopt;
     }
 }
 

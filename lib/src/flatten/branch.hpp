@@ -26,10 +26,8 @@ struct Branch {
     std::optional<Interval> ends;
 };
 
-/// The branches of the folds (FacingField) or of the section (HeightField) on a plane, cylinder, cone,
-/// sphere or torus; nothing if the surface or the case has no closed form here and must be traced.
-/// An empty list: the zero set is empty. `tolerance` in mm.
+/// The branches of the folds on a plane, cylinder, cone, sphere or torus; nothing if the surface
+/// has no closed form here and must be traced. An empty list: there are no folds.
 std::optional<std::vector<Branch>> fold_branches(const FacingField& field);
-std::optional<std::vector<Branch>> section_branches(const HeightField& field);
 
 }  // namespace planform::flatten

@@ -7,6 +7,7 @@
 #include <string>
 
 #include "flatten/branch.hpp"
+#include "flatten/section_branch.hpp"
 #include "flatten/tracer.hpp"
 #include "planform/error.hpp"
 
@@ -47,13 +48,13 @@ class BranchJoiner {
         const Branch& branch = branches_[best];
         const double order = branch.parameter(root.inner_uv);
         double exact = branch.parameter(root.uv);
-        if (branch.period)
-            exact += *branch.period * std::round((order - exact) / *branch.period);
+        if (branch.period) exact += *branch.period * std::round((order - exact) / *branch.period);
         stops_[best].push_back({order, exact, root.starts, root.node});
     }
 
-    /// True if the positive side is on the left in the direction of growing parameter. Asked at a few
-    /// places, since (u, v) jumps at poles: the one counts where the branch runs most along the zero set.
+    /// True if the positive side is on the left in the direction of growing parameter. Asked at a
+    /// few places, since (u, v) jumps at poles: the one counts where the branch runs most along the
+    /// zero set.
     bool runs_forward(const Branch& branch, double at) const {
         constexpr double step = 1e-4;
         const std::vector<double> offsets =
@@ -71,8 +72,12 @@ class BranchJoiner {
     }
 
     /// Difference of two near places in (u, v), a full turn taken off.
-    static Vector2 without_jump(Vector2 difference) {
-        for (double& part : difference) part -= 2.0 * pi * std::round(part / (2.0 * pi));
+    Vector2 without_jump(Vector2 difference) const {
+        difference.x() -= 2.0 * pi * std::round(difference.x() / (2.0 * pi));
+        // A length on cylinders and cones.
+        const GeomAbs_SurfaceType kind = field_.surface().kind();
+        if (kind == GeomAbs_Sphere || kind == GeomAbs_Torus)
+            difference.y() -= 2.0 * pi * std::round(difference.y() / (2.0 * pi));
         return difference;
     }
 
@@ -103,10 +108,23 @@ class BranchJoiner {
             stops.push_back(end);
         }
         if (stops.size() % 2 != 0) fail("a fold starts and does not end");
+        untangle(stops);
         for (std::size_t i = 0; i < stops.size(); i += 2) {
             const Stop &from = stops[i], &to = stops[i + 1];
             if (!from.starts || to.starts) fail("starts and ends do not alternate along a fold");
             add_piece(branch, forward, from, to);
+        }
+    }
+
+    /// Two stops whose order is within rounding are in the order that lets starts and ends
+    /// alternate.
+    static void untangle(std::vector<Stop>& stops) {
+        constexpr double rounding = 1e-8;
+        for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
+            const bool expects_start = i % 2 == 0;
+            if (stops[i].starts == expects_start || stops[i + 1].starts != expects_start) continue;
+            if (std::abs(stops[i + 1].order - stops[i].order) <= rounding)
+                std::swap(stops[i], stops[i + 1]);
         }
     }
 
@@ -134,10 +152,19 @@ class BranchJoiner {
     /// The ends of a branch, where it meets others, count as stops if they lie inside the face.
     void add_ends(const Branch& branch, bool forward, std::vector<Stop>& stops) {
         for (const double at : {branch.ends->first, branch.ends->last}) {
-            if (!is_inside(branch.uv(at))) continue;
+            if (!is_inside(branch.uv(at)) && !is_inside(beside(branch, at))) continue;
             const bool starts = (at == branch.ends->first) == forward;
             stops.push_back({at, at, starts, -1});
         }
+    }
+
+    /// A section's branches may meet on the face's own boundary: then a place a little inside the
+    /// branch tells on which side of it the branch lies.
+    Point2 beside(const Branch& branch, double at) const {
+        constexpr double share = 0.05;
+        const bool is_section = dynamic_cast<const HeightField*>(&field_) != nullptr;
+        const double middle = 0.5 * (branch.ends->first + branch.ends->last);
+        return branch.uv(is_section ? at + share * (middle - at) : at);
     }
 
     bool is_inside(Point2 uv) {
@@ -159,12 +186,14 @@ class BranchJoiner {
     std::optional<BRepTopAdaptor_FClass2d> classifier_;
 };
 
-/// Roots of both kinds nearer than this, as a share of the face's parameter box, are joined straight:
-/// the sign there is taken beside the boundary, which makes pairs of them where edges meet on a fold.
+/// Roots of both kinds nearer than this, as a share of the face's parameter box, are joined
+/// straight: the sign there is taken beside the boundary, which makes pairs of them where edges
+/// meet on a fold.
 constexpr double joined_straight = 1e-4;
 
 /// Takes out pairs of a start and an end that are next to each other and joins them.
-std::vector<LevelCurve> join_close_pairs(const LevelField& field, std::vector<BoundaryRoot>& roots) {
+std::vector<LevelCurve> join_close_pairs(const LevelField& field,
+                                         std::vector<BoundaryRoot>& roots) {
     const Vector2 range = field.surface().range().cwiseMax(1e-300);
     std::vector<LevelCurve> joined;
     while (true) {
@@ -193,7 +222,8 @@ std::vector<LevelCurve> join_close_pairs(const LevelField& field, std::vector<Bo
 }
 
 std::optional<std::vector<Branch>> branches_of(const LevelField& field) {
-    if (const auto* facing = dynamic_cast<const FacingField*>(&field)) return fold_branches(*facing);
+    if (const auto* facing = dynamic_cast<const FacingField*>(&field))
+        return fold_branches(*facing);
     return section_branches(dynamic_cast<const HeightField&>(field));
 }
 
@@ -205,12 +235,13 @@ std::vector<LevelCurve> level_curves(const LevelField& field, std::vector<Bounda
                                       [](const BoundaryRoot& root) { return root.starts; });
     if (2 * static_cast<std::size_t>(starts) != roots.size())
         fail("folds enter and leave the face a different number of times");
-    std::vector<LevelCurve> curves;
-    if (field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
     const auto branches = branches_of(field);
-    const std::vector<LevelCurve> others = branches
-                                               ? BranchJoiner(field, *branches).run(roots)
-                                               : trace_level_curves(field, roots, tolerance);
+    std::vector<LevelCurve> curves;
+    // Roots of sections come from the edges themselves: on closed forms they need no mending.
+    const bool exact = branches && dynamic_cast<const HeightField*>(&field) != nullptr;
+    if (!exact && field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
+    const std::vector<LevelCurve> others = branches ? BranchJoiner(field, *branches).run(roots)
+                                                    : trace_level_curves(field, roots, tolerance);
     curves.insert(curves.end(), others.begin(), others.end());
     return curves;
 }

@@ -1,6 +1,7 @@
 #pragma once
 
-/// The zero set of a field on one face, as directed curves from root to root of the face's boundary.
+/// The zero set of a field on one face, as directed curves from root to root of the face's
+/// boundary.
 
 #include <vector>
 
@@ -11,9 +12,9 @@ namespace planform::flatten {
 
 /// Where the zero set crosses the boundary of the face.
 struct BoundaryRoot {
-    bool starts;      ///< a level curve starts here (going round, + turns into -), else one ends here
-    int node;         ///< of the arrangement
-    Point2 uv;        ///< on the boundary
+    bool starts;  ///< a level curve starts here (going round, + turns into -), else one ends here
+    int node;     ///< of the arrangement
+    Point2 uv;    ///< on the boundary
     Point2 inner_uv;  ///< a little inside the face, on the zero set where that can be had
 };
 
@@ -24,8 +25,9 @@ struct LevelCurve {
     int end_node;
 };
 
-/// All level curves of the face. Every root is used once. `tolerance` in mm bounds what has no closed
-/// form. Throws GeometryError(face_not_flattened) with the cause if the roots can't be joined.
+/// All level curves of the face. Every root is used once. `tolerance` in mm bounds what has no
+/// closed form. Throws GeometryError(face_not_flattened) with the cause if the roots can't be
+/// joined.
 std::vector<LevelCurve> level_curves(const LevelField& field, std::vector<BoundaryRoot> roots,
                                      double tolerance);
 

@@ -190,12 +190,12 @@ FieldValue FacingField::with_gradient(const Point2& uv) const {
 }
 
 double HeightField::value(const Point2& uv) const {
-    return surface().first_order(uv).position.z();
+    return surface().first_order(uv).position.z() - level_;
 }
 
 FieldValue HeightField::with_gradient(const Point2& uv) const {
     const SurfacePoint p = surface().first_order(uv);
-    return {p.position.z(), {p.du.z(), p.dv.z()}};
+    return {p.position.z() - level_, {p.du.z(), p.dv.z()}};
 }
 
 }  // namespace planform::flatten

@@ -67,12 +67,17 @@ class FacingField final : public LevelField {
     FacingBound bound_;
 };
 
-/// Height over the datum: zero along the section.
+/// Height over the plane that lies `level` mm above the datum: zero along the section.
 class HeightField final : public LevelField {
   public:
-    using LevelField::LevelField;
+    HeightField(const FaceSurface& surface, int outward, double level)
+        : LevelField(surface, outward), level_(level) {}
+    double level() const { return level_; }
     double value(const Point2& uv) const override;
     FieldValue with_gradient(const Point2& uv) const override;
+
+  private:
+    double level_;
 };
 
 }  // namespace planform::flatten

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "flatten/outline.hpp"
+#include "flatten/section_solid.hpp"
 #include "flatten/shape_graph.hpp"
 
 namespace planform::flatten {
@@ -13,8 +14,15 @@ namespace planform::flatten {
 /// Adds the curves whose winding numbers are the shadow of the solid.
 void add_silhouette(const ShapeGraph& graph, int solid, double tolerance, Outline& outline);
 
-/// Adds the curves in which the datum (height 0) cuts the solid, material on the left.
-void add_section(const ShapeGraph& graph, int solid, double tolerance, Outline& outline);
+/// A plane parallel to the datum, and which side of it counts where it lies in a face.
+struct SectionPlane {
+    double level;  ///< height over the datum, mm
+    Side side;
+};
+
+/// Adds the curves in which the plane cuts the solid, material on the left.
+void add_section(const SectionSolid& solid, const SectionPlane& plane, int index, double tolerance,
+                 Outline& outline);
 
 /// Runs `work`; errors come out with the number of the face, those of the kernel as GeometryError.
 void in_face(int number, const std::function<void()>& work);

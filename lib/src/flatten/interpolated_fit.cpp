@@ -1,0 +1,113 @@
+#include "flatten/interpolated_fit.hpp"
+
+#include <Eigen/LU>
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+
+namespace planform::flatten {
+namespace {
+
+constexpr int degree = 5;
+constexpr std::size_t count = degree + 1;
+/// No piece is longer than this share of a turn, so that no symmetry hides an error.
+constexpr double longest_piece = 0.25 * pi;
+constexpr int deepest = 30;
+
+using Poles = std::array<Point2, count>;
+using Matrix = Eigen::Matrix<double, degree + 1, degree + 1>;
+
+double node(std::size_t i) { return 0.5 - 0.5 * std::cos(pi * static_cast<double>(i) / degree); }
+
+double binomial(int n, int k) {
+    double result = 1.0;
+    for (int i = 1; i <= k; ++i) result = result * (n - k + i) / i;
+    return result;
+}
+
+double bernstein(int k, double t) {
+    return binomial(degree, k) * std::pow(t, k) * std::pow(1.0 - t, degree - k);
+}
+
+/// From values at the nodes to Bezier poles.
+const Matrix& poles_from_values() {
+    static const Matrix inverse = [] {
+        Matrix m;
+        for (int i = 0; i <= degree; ++i)
+            for (int k = 0; k <= degree; ++k)
+                m(i, k) = bernstein(k, node(static_cast<std::size_t>(i)));
+        return Matrix(m.inverse());
+    }();
+    return inverse;
+}
+
+class Fit {
+  public:
+    Fit(const std::function<Point2(double)>& point, double tolerance)
+        : point_(point), tolerance_(tolerance) {
+        spline_.degree = degree;
+    }
+
+    Spline run(double from, double to) {
+        const int pieces = std::max(1, static_cast<int>(std::ceil((to - from) / longest_piece)));
+        spline_.knots.assign(count, from);
+        for (int i = 0; i < pieces; ++i)
+            add(from + (to - from) * i / pieces,
+                i + 1 == pieces ? to : from + (to - from) * (i + 1) / pieces, deepest);
+        spline_.knots.push_back(to);
+        return std::move(spline_);
+    }
+
+  private:
+    void add(double from, double to, int depth) {
+        Poles values;
+        for (std::size_t i = 0; i < count; ++i)
+            values[i] = point_(i == degree ? to : from + node(i) * (to - from));
+        Poles poles;
+        for (std::size_t k = 0; k < count; ++k) {
+            poles[k] = Point2::Zero();
+            for (std::size_t i = 0; i < count; ++i)
+                poles[k] +=
+                    poles_from_values()(static_cast<int>(k), static_cast<int>(i)) * values[i];
+        }
+        poles.front() = values.front();
+        poles.back() = values.back();
+        if (depth > 0 && !agrees(poles, from, to)) {
+            const double middle = 0.5 * (from + to);
+            add(from, middle, depth - 1);
+            add(middle, to, depth - 1);
+            return;
+        }
+        if (spline_.poles.empty()) spline_.poles.push_back(poles.front());
+        spline_.poles.insert(spline_.poles.end(), poles.begin() + 1, poles.end());
+        spline_.knots.insert(spline_.knots.end(), degree, to);
+    }
+
+    /// Looks between the first two nodes, where the error of interpolation is large, and about the
+    /// middle.
+    bool agrees(const Poles& poles, double from, double to) const {
+        for (const double t : {0.04, 0.5, 0.78}) {
+            Point2 value = Point2::Zero();
+            for (std::size_t k = 0; k < count; ++k)
+                value += bernstein(static_cast<int>(k), t) * poles[k];
+            if ((value - point_(from + t * (to - from))).norm() > tolerance_) return false;
+        }
+        return true;
+    }
+
+    const std::function<Point2(double)>& point_;
+    double tolerance_;
+    Spline spline_;
+};
+
+}  // namespace
+
+std::vector<Curve> fit_interpolated(const std::function<Point2(double)>& point, double from,
+                                    double to, double tolerance) {
+    const Spline spline = Fit(point, tolerance).run(std::min(from, to), std::max(from, to));
+    const Curve curve = canonical(spline, 10.0 * tolerance);
+    return {from < to ? curve : reversed(curve)};
+}
+
+}  // namespace planform::flatten

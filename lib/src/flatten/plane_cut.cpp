@@ -1,0 +1,200 @@
+#include "flatten/plane_cut.hpp"
+
+#include <Geom_Line.hxx>
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+#include "flatten/height_roots.hpp"
+
+namespace planform::flatten {
+namespace {
+
+/// An edge that dips into the plane over less than this (mm) only touches it there.
+constexpr double touch_length = 0.05;
+
+bool is_line(const GraphEdge& edge) { return edge.curve->IsKind(STANDARD_TYPE(Geom_Line)); }
+
+}  // namespace
+
+PlaneCut::PlaneCut(const SectionSolid& solid, double level, Side side, Outline& outline)
+    : solid_(solid), level_(level), side_(side), outline_(outline) {
+    const ShapeGraph& graph = solid.graph();
+    for (const Point3& vertex : graph.vertices)
+        vertex_in_plane_.push_back(std::abs(vertex.z() - level) <= in_plane);
+    edge_forced_.assign(graph.edges.size(), 0);
+    face_in_plane_.assign(graph.faces.size(), 0);
+    vertex_nodes_.assign(graph.vertices.size(), -1);
+    mark_faces();
+    for (std::size_t i = 0; i < graph.edges.size(); ++i)
+        cuts_.push_back(cut_edge(static_cast<int>(i)));
+}
+
+int PlaneCut::vertex_node(int vertex) {
+    int& node = vertex_nodes_[static_cast<std::size_t>(vertex)];
+    if (node < 0)
+        node =
+            outline_.add_node(solid_.graph().vertices[static_cast<std::size_t>(vertex)].head<2>());
+    return node;
+}
+
+bool PlaneCut::vertex_above(int vertex) const {
+    if (vertex_in_plane(vertex)) return plane_is_above();
+    return solid_.graph().vertices[static_cast<std::size_t>(vertex)].z() > level_;
+}
+
+/// Edges in files are less exact than planes: where a plane face lies in the plane, so do its
+/// edges.
+void PlaneCut::mark_faces() {
+    const ShapeGraph& graph = solid_.graph();
+    for (std::size_t i = 0; i < graph.faces.size(); ++i) {
+        const GraphFace& face = graph.faces[i];
+        const auto touches = [&](const EdgeUse& use) {
+            return vertex_in_plane(graph.edges[static_cast<std::size_t>(use.edge)].start_vertex);
+        };
+        if (!solid_.face_range(i).meets(level_, in_plane)) continue;
+        if (!std::any_of(face.uses.begin(), face.uses.end(), touches)) continue;
+        const FaceSurface& surface = solid_.surface(i);
+        if (surface.kind() != GeomAbs_Plane) continue;
+        // Height of the face's plane at each vertex' place and at the far sides of closed edges.
+        const double slope = surface.z().head<2>().norm();
+        const double reach = [&] {
+            double size = 0.0;
+            for (const EdgeUse& use : face.uses) {
+                const GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
+                for (const double t : {edge.first, 0.5 * (edge.first + edge.last), edge.last})
+                    size = std::max(size, (edge.point(t) - surface.origin()).head<2>().norm());
+            }
+            return size;
+        }();
+        if (std::abs(surface.origin().z() - level_) + slope * reach > in_plane) {
+            if (slope > 1e-6) continue;
+            // The origin may lie far from the face.
+            const bool within =
+                std::all_of(face.uses.begin(), face.uses.end(), [&](const EdgeUse& use) {
+                    return is_in_plane(graph.edges[static_cast<std::size_t>(use.edge)]);
+                });
+            if (!within) continue;
+        }
+        face_in_plane_[i] = 1;
+        for (const EdgeUse& use : face.uses) {
+            edge_forced_[static_cast<std::size_t>(use.edge)] = 1;
+            const GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
+            for (const int vertex : {edge.start_vertex, edge.end_vertex})
+                if (vertex >= 0) vertex_in_plane_[static_cast<std::size_t>(vertex)] = 1;
+        }
+    }
+}
+
+EdgeCut PlaneCut::cut_edge(int index) {
+    const GraphEdge& edge = solid_.graph().edges[static_cast<std::size_t>(index)];
+    EdgeCut cut;
+    cut.starts_above = vertex_above(edge.start_vertex);
+    cut.ends_above = vertex_above(edge.end_vertex);
+    if (edge.degenerate()) {
+        cut.lies_in_plane = vertex_in_plane(edge.start_vertex);
+        return cut;
+    }
+    const bool touched = vertex_in_plane(edge.start_vertex) || vertex_in_plane(edge.end_vertex);
+    if (!touched && !solid_.edge_range(index).meets(level_, in_plane)) return cut;
+    if (edge_forced_[static_cast<std::size_t>(index)] != 0 || is_in_plane(edge)) {
+        cut.lies_in_plane = true;
+        return cut;
+    }
+    place_roots(edge, cut);
+    return cut;
+}
+
+bool PlaneCut::is_in_plane(const GraphEdge& edge) const {
+    if (!vertex_in_plane(edge.start_vertex) || !vertex_in_plane(edge.end_vertex)) return false;
+    return is_line(edge) || stays_in_plane(edge, edge.first, edge.last);
+}
+
+bool PlaneCut::stays_in_plane(const GraphEdge& edge, double from, double to) const {
+    constexpr int samples = 16;
+    for (int i = 0; i <= samples; ++i)
+        if (std::abs(height(edge, from + (to - from) * i / samples)) > 1.001 * in_plane)
+            return false;
+    return true;
+}
+
+/// Roots at the level that decides signs, the vertices' own signs respected.
+std::vector<double> PlaneCut::symbolic_roots(const GraphEdge& edge, const EdgeCut& cut) const {
+    const double shifted = level_ + (plane_is_above() ? -in_plane : in_plane);
+    std::vector<double> roots = height_roots(edge, shifted);
+    const auto above = [&](double t) { return edge.point(t).z() > shifted; };
+    if (above(edge.first) != cut.starts_above) roots.insert(roots.begin(), edge.first);
+    if (above(edge.last) != cut.ends_above) roots.push_back(edge.last);
+    if ((roots.size() % 2 != 0) != (cut.starts_above != cut.ends_above)) {
+        // Rounding lost one at the joint of two pieces of a spline: it is where the height is
+        // least.
+        double nearest = edge.first, least = std::abs(edge.point(edge.first).z() - shifted);
+        for (int i = 1; i <= 512; ++i) {
+            const double t = edge.first + (edge.last - edge.first) * i / 512;
+            const double value = std::abs(edge.point(t).z() - shifted);
+            if (value < least) {
+                least = value;
+                nearest = t;
+            }
+        }
+        roots.insert(std::upper_bound(roots.begin(), roots.end(), nearest), nearest);
+    }
+    return roots;
+}
+
+void PlaneCut::place_roots(const GraphEdge& edge, EdgeCut& cut) {
+    const bool touched = vertex_in_plane(edge.start_vertex) || vertex_in_plane(edge.end_vertex);
+    if (is_line(edge) && !touched) {
+        if (cut.starts_above == cut.ends_above) return;
+        add_root(edge, height_root_between(edge, level_, edge.first, edge.last), cut.ends_above, 0,
+                 cut);
+        return;
+    }
+    const std::vector<double> symbolic = symbolic_roots(edge, cut);
+    if (symbolic.empty()) return;
+    const std::vector<double> exact = height_roots(edge, level_);
+    bool above = cut.starts_above;
+    for (std::size_t i = 0; i < symbolic.size(); ++i) {
+        const bool rises = !above;
+        above = !above;
+        // The stretch next to the root that has the sign of the plane: there the true root lies.
+        const bool forward = above == plane_is_above();
+        const double before = i > 0 ? symbolic[i - 1] : edge.first;
+        const double after = i + 1 < symbolic.size() ? symbolic[i + 1] : edge.last;
+        const double from = forward ? symbolic[i] : before, to = forward ? after : symbolic[i];
+        const bool at_end = forward && i + 1 == symbolic.size();
+        const bool at_start = !forward && i == 0;
+        const bool meets_vertex = (at_end && vertex_in_plane(edge.end_vertex)) ||
+                                  (at_start && vertex_in_plane(edge.start_vertex));
+        if (meets_vertex && stays_in_plane(edge, from, to)) {
+            add_root(edge, at_end ? edge.last : edge.first, rises, at_end ? 1 : -1, cut);
+            continue;
+        }
+        const bool touches = forward && i + 1 < symbolic.size() &&
+                             (edge.point(to) - edge.point(from)).norm() < touch_length &&
+                             stays_in_plane(edge, from, to);
+        if (touches) {
+            // Both ends of the touch go; the sign stays what it was.
+            above = !rises;
+            ++i;
+            continue;
+        }
+        double best = symbolic[i];
+        bool found = false;
+        for (const double t : exact) {
+            if (t < from || t > to) continue;
+            if (!found || std::abs(t - symbolic[i]) < std::abs(best - symbolic[i])) best = t;
+            found = true;
+        }
+        add_root(edge, best, rises, 0, cut);
+    }
+}
+
+void PlaneCut::add_root(const GraphEdge& edge, double at, bool rises, int at_vertex, EdgeCut& cut) {
+    const int node = at_vertex < 0   ? vertex_node(edge.start_vertex)
+                     : at_vertex > 0 ? vertex_node(edge.end_vertex)
+                                     : outline_.add_node(edge.point(at).head<2>());
+    cut.roots.push_back({at, rises, node, at_vertex});
+}
+
+}  // namespace planform::flatten

@@ -1,0 +1,72 @@
+#pragma once
+
+/// Where one plane cuts the edges of a solid, and what lies in the plane.
+
+#include <vector>
+
+#include "flatten/outline.hpp"
+#include "flatten/section_solid.hpp"
+
+namespace planform::flatten {
+
+/// Nearer to the plane than this (mm) counts as in it: the confusion of common solid modellers.
+constexpr double in_plane = 1e-7;
+
+/// Where an edge passes through the plane.
+struct EdgeRoot {
+    double at;
+    bool rises;  ///< along the edge the height turns from - to +
+    int node;
+    int at_vertex;  ///< -1: at the start vertex, 1: at the end vertex, 0: between
+};
+
+struct EdgeCut {
+    bool starts_above = false;
+    bool ends_above = false;
+    bool lies_in_plane = false;
+    std::vector<EdgeRoot> roots;  ///< ascending; signs alternate
+};
+
+/// Decides for vertices and edges on which side of the plane they are. What is in the plane within
+/// `in_plane` counts as above if the material just below is asked for, as below otherwise, so that
+/// no sign is left to rounding; places are those of the plane itself, not of one moved aside. Roots
+/// belong to edges, so that two faces that share an edge share its roots: the section closes by
+/// construction.
+class PlaneCut {
+  public:
+    PlaneCut(const SectionSolid& solid, double level, Side side, Outline& outline);
+
+    double level() const { return level_; }
+    /// The sign of what lies in the plane.
+    bool plane_is_above() const { return side_ == Side::below; }
+    const EdgeCut& edge(int index) const { return cuts_[static_cast<std::size_t>(index)]; }
+    bool vertex_in_plane(int vertex) const {
+        return vertex >= 0 && vertex_in_plane_[static_cast<std::size_t>(vertex)] != 0;
+    }
+    int vertex_node(int vertex);
+    /// True for a plane face that lies in the plane as a whole.
+    bool face_in_plane(std::size_t face) const { return face_in_plane_[face] != 0; }
+
+  private:
+    bool vertex_above(int vertex) const;
+    double height(const GraphEdge& edge, double t) const { return edge.point(t).z() - level_; }
+    void mark_faces();
+    EdgeCut cut_edge(int index);
+    bool is_in_plane(const GraphEdge& edge) const;
+    bool stays_in_plane(const GraphEdge& edge, double from, double to) const;
+    void place_roots(const GraphEdge& edge, EdgeCut& cut);
+    std::vector<double> symbolic_roots(const GraphEdge& edge, const EdgeCut& cut) const;
+    void add_root(const GraphEdge& edge, double at, bool rises, int at_vertex, EdgeCut& cut);
+
+    const SectionSolid& solid_;
+    double level_;
+    Side side_;
+    Outline& outline_;
+    std::vector<char> vertex_in_plane_;
+    std::vector<char> edge_forced_;
+    std::vector<char> face_in_plane_;
+    std::vector<int> vertex_nodes_;
+    std::vector<EdgeCut> cuts_;
+};
+
+}  // namespace planform::flatten

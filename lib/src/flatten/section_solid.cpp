@@ -1,0 +1,159 @@
+#include "flatten/section_solid.hpp"
+
+#include <BRep_Tool.hxx>
+#include <Geom_BSplineCurve.hxx>
+#include <Geom_BSplineSurface.hxx>
+#include <Geom_BezierCurve.hxx>
+#include <Geom_BezierSurface.hxx>
+#include <Geom_Circle.hxx>
+#include <Geom_ConicalSurface.hxx>
+#include <Geom_CylindricalSurface.hxx>
+#include <Geom_Ellipse.hxx>
+#include <Geom_Line.hxx>
+#include <Geom_Plane.hxx>
+#include <Geom_RectangularTrimmedSurface.hxx>
+#include <Geom_SphericalSurface.hxx>
+#include <Geom_SurfaceOfLinearExtrusion.hxx>
+#include <Geom_ToroidalSurface.hxx>
+#include <Geom_TrimmedCurve.hxx>
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <utility>
+
+namespace planform::flatten {
+namespace {
+
+double height_of(gp_Pnt p, const gp_Trsf& placement) {
+    p.Transform(placement);
+    return p.Z();
+}
+
+double height_of(gp_Dir d, const gp_Trsf& placement) {
+    d.Transform(placement);
+    return d.Z();
+}
+
+/// Of center + a cos t + b sin t over all t.
+template <typename Conic>
+HeightRange conic_range(const Conic& conic, double a, double b, const gp_Trsf& placement) {
+    const double center = height_of(conic->Location(), placement);
+    const double swing = std::hypot(a * height_of(conic->Position().XDirection(), placement),
+                                    b * height_of(conic->Position().YDirection(), placement));
+    return {center - swing, center + swing};
+}
+
+/// Positive weights: the curve lies in the hull of its poles.
+template <typename Poles>
+HeightRange pole_range(const Poles& curve, const gp_Trsf& placement) {
+    HeightRange range;
+    for (int i = 1; i <= curve->NbPoles(); ++i) range.extend(height_of(curve->Pole(i), placement));
+    return range;
+}
+
+template <typename Surface>
+HeightRange net_range(const Surface& surface, const gp_Trsf& placement) {
+    HeightRange range;
+    for (int i = 1; i <= surface->NbUPoles(); ++i)
+        for (int j = 1; j <= surface->NbVPoles(); ++j)
+            range.extend(height_of(surface->Pole(i, j), placement));
+    return range;
+}
+
+}  // namespace
+
+void HeightRange::extend(double height) {
+    low = std::min(low, height);
+    high = std::max(high, height);
+}
+
+void HeightRange::extend(const HeightRange& other) {
+    low = std::min(low, other.low);
+    high = std::max(high, other.high);
+}
+
+HeightRange HeightRange::everything() {
+    return {-std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()};
+}
+
+SectionSolid::SectionSolid(ShapeGraph graph) : graph_(std::move(graph)) {
+    for (const GraphEdge& edge : graph_.edges) edge_ranges_.push_back(bound_edge(edge));
+    for (const GraphFace& face : graph_.faces) {
+        face_ranges_.push_back(bound_face(face));
+        range_.extend(face_ranges_.back());
+    }
+    surfaces_.resize(graph_.faces.size());
+}
+
+const FaceSurface& SectionSolid::surface(std::size_t face) const {
+    if (!surfaces_[face])
+        surfaces_[face] = std::make_unique<FaceSurface>(graph_.faces[face], graph_.placement);
+    return *surfaces_[face];
+}
+
+HeightRange SectionSolid::bound_edge(const GraphEdge& edge) const {
+    HeightRange range;
+    for (const int vertex : {edge.start_vertex, edge.end_vertex})
+        if (vertex >= 0) range.extend(graph_.vertices[static_cast<std::size_t>(vertex)].z());
+    if (edge.degenerate()) return range;
+    Handle(Geom_Curve) curve = edge.curve;
+    while (curve->IsKind(STANDARD_TYPE(Geom_TrimmedCurve)))
+        curve = Handle(Geom_TrimmedCurve)::DownCast(curve)->BasisCurve();
+    if (curve->IsKind(STANDARD_TYPE(Geom_Line))) {
+        range.extend(edge.point(edge.first).z());
+        range.extend(edge.point(edge.last).z());
+    } else if (const auto circle = Handle(Geom_Circle)::DownCast(curve); !circle.IsNull()) {
+        range.extend(conic_range(circle, circle->Radius(), circle->Radius(), edge.placement));
+    } else if (const auto ellipse = Handle(Geom_Ellipse)::DownCast(curve); !ellipse.IsNull()) {
+        range.extend(
+            conic_range(ellipse, ellipse->MajorRadius(), ellipse->MinorRadius(), edge.placement));
+    } else if (const auto spline = Handle(Geom_BSplineCurve)::DownCast(curve); !spline.IsNull()) {
+        range.extend(pole_range(spline, edge.placement));
+    } else if (const auto bezier = Handle(Geom_BezierCurve)::DownCast(curve); !bezier.IsNull()) {
+        range.extend(pole_range(bezier, edge.placement));
+    } else {
+        return HeightRange::everything();
+    }
+    return range;
+}
+
+/// A ruled surface reaches its heights on the boundary; so do planes. Others are bounded as a
+/// whole.
+HeightRange SectionSolid::bound_face(const GraphFace& face) const {
+    HeightRange range;
+    for (const EdgeUse& use : face.uses) range.extend(edge_range(use.edge));
+    TopLoc_Location location;
+    Handle(Geom_Surface) surface = BRep_Tool::Surface(face.shape, location);
+    const gp_Trsf placement = graph_.placement.Multiplied(location.Transformation());
+    while (surface->IsKind(STANDARD_TYPE(Geom_RectangularTrimmedSurface)))
+        surface = Handle(Geom_RectangularTrimmedSurface)::DownCast(surface)->BasisSurface();
+    if (surface->IsKind(STANDARD_TYPE(Geom_Plane)) ||
+        surface->IsKind(STANDARD_TYPE(Geom_CylindricalSurface)) ||
+        surface->IsKind(STANDARD_TYPE(Geom_ConicalSurface)) ||
+        surface->IsKind(STANDARD_TYPE(Geom_SurfaceOfLinearExtrusion)))
+        return range;
+    if (const auto sphere = Handle(Geom_SphericalSurface)::DownCast(surface); !sphere.IsNull()) {
+        const double center = height_of(sphere->Location(), placement);
+        range.extend({center - sphere->Radius(), center + sphere->Radius()});
+        return range;
+    }
+    if (const auto torus = Handle(Geom_ToroidalSurface)::DownCast(surface); !torus.IsNull()) {
+        const double center = height_of(torus->Location(), placement);
+        const double along = height_of(torus->Position().Direction(), placement);
+        const double across = std::sqrt(std::max(0.0, (1.0 - along) * (1.0 + along)));
+        const double reach = torus->MajorRadius() * across + torus->MinorRadius();
+        range.extend({center - reach, center + reach});
+        return range;
+    }
+    if (const auto spline = Handle(Geom_BSplineSurface)::DownCast(surface); !spline.IsNull()) {
+        range.extend(net_range(spline, placement));
+        return range;
+    }
+    if (const auto bezier = Handle(Geom_BezierSurface)::DownCast(surface); !bezier.IsNull()) {
+        range.extend(net_range(bezier, placement));
+        return range;
+    }
+    return HeightRange::everything();
+}
+
+}  // namespace planform::flatten
