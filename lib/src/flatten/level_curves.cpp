@@ -8,6 +8,7 @@
 
 #include "flatten/branch.hpp"
 #include "flatten/section_branch.hpp"
+#include "flatten/section_trace.hpp"
 #include "flatten/tracer.hpp"
 #include "planform/error.hpp"
 
@@ -236,10 +237,12 @@ std::vector<LevelCurve> level_curves(const LevelField& field, std::vector<Bounda
     if (2 * static_cast<std::size_t>(starts) != roots.size())
         fail("folds enter and leave the face a different number of times");
     const auto branches = branches_of(field);
+    // Roots of sections come from the edges themselves: they need no mending.
+    if (const auto* height = dynamic_cast<const HeightField*>(&field))
+        return branches ? BranchJoiner(field, *branches).run(roots)
+                        : trace_section(*height, roots, tolerance);
     std::vector<LevelCurve> curves;
-    // Roots of sections come from the edges themselves: on closed forms they need no mending.
-    const bool exact = branches && dynamic_cast<const HeightField*>(&field) != nullptr;
-    if (!exact && field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
+    if (field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
     const std::vector<LevelCurve> others = branches ? BranchJoiner(field, *branches).run(roots)
                                                     : trace_level_curves(field, roots, tolerance);
     curves.insert(curves.end(), others.begin(), others.end());

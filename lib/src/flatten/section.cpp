@@ -6,6 +6,7 @@
 #include <string>
 
 #include "flatten/level_curves.hpp"
+#include "flatten/mesh_level_set.hpp"
 #include "flatten/outline.hpp"
 #include "flatten/plane_cut.hpp"
 #include "flatten/projected_curve.hpp"
@@ -58,7 +59,46 @@ class Section {
             for (const EdgeUse& use : face.uses) add_roots(face, surface, use, roots);
         }
         if (roots.empty() && is_ruled(surface)) return;
-        for (const LevelCurve& curve : level_curves(field, roots, tolerance_))
+        take(face, curves_of(face, field, roots));
+    }
+
+    std::vector<LevelCurve> curves_of(const GraphFace& face, const HeightField& field,
+                                      const std::vector<BoundaryRoot>& roots) {
+        try {
+            return level_curves(field, roots, tolerance_);
+        } catch (const GeometryError&) {
+            if (field.surface().kind() == GeomAbs_Plane) throw;
+            return follow_on_mesh(face, field);
+        }
+    }
+
+    /// Where the section can't be followed on the surface, it is followed on its triangles.
+    std::vector<LevelCurve> follow_on_mesh(const GraphFace& face, const HeightField& field) {
+        std::vector<int> vertex_nodes;
+        for (std::size_t i = 0; i < graph_.vertices.size(); ++i)
+            vertex_nodes.push_back(cut_.vertex_node(static_cast<int>(i)));
+        const auto node_at = [&](int edge, double t) { return nearest_node(edge, t); };
+        const MeshLevelSet set =
+            follow_folds_on_mesh(face, field, graph_, vertex_nodes, node_at, outline_, tolerance_);
+        outline_.add_note(
+            "face " + std::to_string(face.number) +
+            ": its section was followed on a mesh, as straight pieces within tolerance");
+        return set.curves;
+    }
+
+    int nearest_node(int edge, double t) const {
+        const std::vector<EdgeRoot>& roots = cut_.edge(edge).roots;
+        const auto best = std::min_element(
+            roots.begin(), roots.end(),
+            [t](const auto& a, const auto& b) { return std::abs(a.at - t) < std::abs(b.at - t); });
+        if (best == roots.end())
+            throw GeometryError(ErrorKind::face_not_flattened,
+                                "its section can't be followed; repair the face");
+        return best->node;
+    }
+
+    void take(const GraphFace& face, const std::vector<LevelCurve>& curves) {
+        for (const LevelCurve& curve : curves)
             outline_.add(curve.curves, curve.start_node, curve.end_node, 1,
                          {Provenance::Kind::section, index_, face.number});
     }

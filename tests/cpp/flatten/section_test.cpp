@@ -34,7 +34,8 @@ TEST_CASE("a plane along the axis cuts a cylinder in a rectangle") {
     for (const double distance : {0.0, 1.0, -3.0, 4.9}) {
         CAPTURE(distance);
         const double half = std::sqrt(25.0 - distance * distance);
-        // Within 2e-7 mm of a vertex the plane is moved by that much: an error of second order at 0.
+        // Within 2e-7 mm of a vertex the plane is moved by that much: an error of second order at
+        // 0.
         CHECK(section_of(cylinder, Datum::xz(), distance).area() ==
               doctest::Approx(2 * half * 20.0).epsilon(precision));
     }
@@ -72,7 +73,8 @@ TEST_CASE("a plane in a face shows the material below it") {
 }
 
 TEST_CASE("a plane that misses gives an empty set and says so") {
-    const ProfileSet set = section_of(BRepPrimAPI_MakeBox(10.0, 20.0, 30.0).Shape(), Datum::xy(), 31.0);
+    const ProfileSet set =
+        section_of(BRepPrimAPI_MakeBox(10.0, 20.0, 30.0).Shape(), Datum::xy(), 31.0);
     CHECK(set.empty());
     REQUIRE(set.notes().size() == 1);
     CHECK(set.notes()[0].find("meets none") != std::string::npos);
