@@ -137,6 +137,11 @@ std::vector<Point2> Contour::points(double tolerance) const {
     for (const Curve& curve : curves_) {
         const std::vector<Point2> piece = planform::points(curve, tolerance);
         vertices.insert(vertices.end(), piece.begin(), piece.end() - 1);
+        // A contour of two curves that are nearly straight still bounds an area.
+        if (curves_.size() == 2 && piece.size() == 2 && !std::holds_alternative<Line>(curve)) {
+            const Interval range = domain(curve);
+            vertices.push_back(point_at(curve, 0.5 * (range.first + range.last)));
+        }
     }
     return vertices;
 }
