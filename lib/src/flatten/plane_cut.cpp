@@ -13,6 +13,12 @@ namespace {
 /// An edge that dips into the plane over less than this (mm) only touches it there.
 constexpr double touch_length = 0.05;
 
+/// A cylinder or cone that a plane touches along a line within this (mm) is not cut there.
+constexpr double grazing = 2.0 * in_plane;
+/// Edges of such a face leave it by the tolerance of their model: how far from the plane they still
+/// touch it only.
+constexpr double grazed_edge = 10.0 * in_plane;
+
 bool is_line(const GraphEdge& edge) { return edge.curve->IsKind(STANDARD_TYPE(Geom_Line)); }
 
 }  // namespace
@@ -23,9 +29,11 @@ PlaneCut::PlaneCut(const SectionSolid& solid, double level, Side side, Outline& 
     for (const Point3& vertex : graph.vertices)
         vertex_in_plane_.push_back(std::abs(vertex.z() - level) <= in_plane);
     edge_forced_.assign(graph.edges.size(), 0);
+    edge_grazed_.assign(graph.edges.size(), 0);
     face_in_plane_.assign(graph.faces.size(), 0);
     vertex_nodes_.assign(graph.vertices.size(), -1);
     mark_faces();
+    mark_grazing_faces();
     for (std::size_t i = 0; i < graph.edges.size(); ++i)
         cuts_.push_back(cut_edge(static_cast<int>(i)));
 }
@@ -86,6 +94,38 @@ void PlaneCut::mark_faces() {
     }
 }
 
+/// Whether a strip a few nanometres deep is cut must not depend on the edge by which it is asked.
+void PlaneCut::mark_grazing_faces() {
+    const ShapeGraph& graph = solid_.graph();
+    for (std::size_t i = 0; i < graph.faces.size(); ++i) {
+        if (!solid_.face_range(i).meets(level_, grazing)) continue;
+        const FaceSurface& surface = solid_.surface(i);
+        if (!grazes(surface)) continue;
+        for (const EdgeUse& use : graph.faces[i].uses)
+            edge_grazed_[static_cast<std::size_t>(use.edge)] = 1;
+    }
+}
+
+bool PlaneCut::grazes(const FaceSurface& s) const {
+    const bool is_cone = s.kind() == GeomAbs_Cone;
+    if (!is_cone && s.kind() != GeomAbs_Cylinder) return false;
+    // Height of the highest and lowest generator at both ends: axis point +- radius times its
+    // swing.
+    const double across = std::hypot(s.x().z(), s.y().z());
+    const double slope = is_cone ? std::sin(s.half_angle()) : 0.0;
+    const double along = is_cone ? std::cos(s.half_angle()) : 1.0;
+    for (const double side : {1.0, -1.0}) {
+        const auto height_at = [&](double v) {
+            return s.origin().z() - level_ + v * along * s.z().z() +
+                   side * (s.radius() + v * slope) * across;
+        };
+        if (std::abs(height_at(s.low().y())) <= grazing &&
+            std::abs(height_at(s.high().y())) <= grazing)
+            return true;
+    }
+    return false;
+}
+
 EdgeCut PlaneCut::cut_edge(int index) {
     const GraphEdge& edge = solid_.graph().edges[static_cast<std::size_t>(index)];
     EdgeCut cut;
@@ -101,7 +141,7 @@ EdgeCut PlaneCut::cut_edge(int index) {
         cut.lies_in_plane = true;
         return cut;
     }
-    place_roots(edge, cut);
+    place_roots(edge, edge_grazed_[static_cast<std::size_t>(index)] != 0, cut);
     return cut;
 }
 
@@ -110,11 +150,10 @@ bool PlaneCut::is_in_plane(const GraphEdge& edge) const {
     return is_line(edge) || stays_in_plane(edge, edge.first, edge.last);
 }
 
-bool PlaneCut::stays_in_plane(const GraphEdge& edge, double from, double to) const {
+bool PlaneCut::stays_in_plane(const GraphEdge& edge, double from, double to, double band) const {
     constexpr int samples = 16;
     for (int i = 0; i <= samples; ++i)
-        if (std::abs(height(edge, from + (to - from) * i / samples)) > 1.001 * in_plane)
-            return false;
+        if (std::abs(height(edge, from + (to - from) * i / samples)) > 1.001 * band) return false;
     return true;
 }
 
@@ -142,7 +181,12 @@ std::vector<double> PlaneCut::symbolic_roots(const GraphEdge& edge, const EdgeCu
     return roots;
 }
 
-void PlaneCut::place_roots(const GraphEdge& edge, EdgeCut& cut) {
+bool PlaneCut::only_touches(const GraphEdge& edge, double from, double to, double band) const {
+    return (edge.point(to) - edge.point(from)).norm() < touch_length &&
+           stays_in_plane(edge, from, to, band);
+}
+
+void PlaneCut::place_roots(const GraphEdge& edge, bool grazed, EdgeCut& cut) {
     const bool touched = vertex_in_plane(edge.start_vertex) || vertex_in_plane(edge.end_vertex);
     if (is_line(edge) && !touched) {
         if (cut.starts_above == cut.ends_above) return;
@@ -170,9 +214,10 @@ void PlaneCut::place_roots(const GraphEdge& edge, EdgeCut& cut) {
             add_root(edge, at_end ? edge.last : edge.first, rises, at_end ? 1 : -1, cut);
             continue;
         }
-        const bool touches = forward && i + 1 < symbolic.size() &&
-                             (edge.point(to) - edge.point(from)).norm() < touch_length &&
-                             stays_in_plane(edge, from, to);
+        const bool between = i + 1 < symbolic.size();
+        const bool touches =
+            between && (grazed ? only_touches(edge, symbolic[i], symbolic[i + 1], grazed_edge)
+                               : forward && only_touches(edge, from, to, in_plane));
         if (touches) {
             // Both ends of the touch go; the sign stays what it was.
             above = !rises;

@@ -51,10 +51,14 @@ class PlaneCut {
     bool vertex_above(int vertex) const;
     double height(const GraphEdge& edge, double t) const { return edge.point(t).z() - level_; }
     void mark_faces();
+    void mark_grazing_faces();
+    bool grazes(const FaceSurface& surface) const;
     EdgeCut cut_edge(int index);
     bool is_in_plane(const GraphEdge& edge) const;
-    bool stays_in_plane(const GraphEdge& edge, double from, double to) const;
-    void place_roots(const GraphEdge& edge, EdgeCut& cut);
+    bool stays_in_plane(const GraphEdge& edge, double from, double to,
+                        double band = in_plane) const;
+    bool only_touches(const GraphEdge& edge, double from, double to, double band) const;
+    void place_roots(const GraphEdge& edge, bool grazed, EdgeCut& cut);
     std::vector<double> symbolic_roots(const GraphEdge& edge, const EdgeCut& cut) const;
     void add_root(const GraphEdge& edge, double at, bool rises, int at_vertex, EdgeCut& cut);
 
@@ -64,6 +68,7 @@ class PlaneCut {
     Outline& outline_;
     std::vector<char> vertex_in_plane_;
     std::vector<char> edge_forced_;
+    std::vector<char> edge_grazed_;  ///< belongs to a face that touches the plane along a line
     std::vector<char> face_in_plane_;
     std::vector<int> vertex_nodes_;
     std::vector<EdgeCut> cuts_;

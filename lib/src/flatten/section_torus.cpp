@@ -7,6 +7,7 @@
 
 #include "flatten/branch_parts.hpp"
 #include "flatten/interpolated_fit.hpp"
+#include "flatten/plane_cut.hpp"
 #include "flatten/projected_curve.hpp"
 #include "flatten/section_branch.hpp"
 
@@ -24,8 +25,11 @@ namespace {
 
 /// Error of fitted curves, relative to the torus.
 constexpr double fit_relative = 1e-11;
-/// Two ends of ranges nearer than this (rad) are one: the plane touches the torus there.
-constexpr double touching = 1e-7;
+/// Two ends of ranges farther apart than this (rad) are never one place where the plane touches.
+constexpr double widest_touch = 0.01;
+/// ... nor where the torus leaves the plane by more than this (mm) between them: a little more than
+/// what PlaneCut lets an edge of a grazing face leave it.
+constexpr double widest_depth = 2.5 * in_plane;
 
 /// c + r cos(v - shift), with its zeros.
 struct Factor {
@@ -79,12 +83,14 @@ struct Torus {
 struct RangeLoop {
     Torus torus;
     double m, d;
+    double snap;  ///< zeros this near to an end are the end
     Factor difference, sum;
 
-    RangeLoop(const Torus& t, double v0, double v1)
+    RangeLoop(const Torus& t, double v0, double v1, double snap_to_end)
         : torus(t),
           m(0.5 * (v0 + v1)),
           d(0.5 * (v1 - v0)),
+          snap(snap_to_end),
           difference(t.difference()),
           sum(t.sum()) {}
 
@@ -107,11 +113,11 @@ struct RangeLoop {
         const double turns_to_start = std::round((start - zero) / full_turn);
         const double turns_to_end = std::round((end - zero) / full_turn);
         const auto odd = [](double turns) { return std::abs(std::remainder(turns, 2.0)) > 0.5; };
-        if (std::abs(start - zero - turns_to_start * full_turn) < 1.5 * touching) {
+        if (std::abs(start - zero - turns_to_start * full_turn) < snap) {
             const double half_way = d * half_sine * half_sine;
             return (odd(turns_to_start) ? -1.0 : 1.0) * half_way * sinc(half_way);
         }
-        if (std::abs(end - zero - turns_to_end * full_turn) < 1.5 * touching) {
+        if (std::abs(end - zero - turns_to_end * full_turn) < snap) {
             const double half_way = d * half_cosine * half_cosine;
             return (odd(turns_to_end) ? 1.0 : -1.0) * half_way * sinc(half_way);
         }
@@ -240,45 +246,54 @@ std::vector<Branch> meridians(const Torus& torus) {
     return result;
 }
 
-/// Ends of the ranges of v, ascending within a turn.
-std::vector<double> range_ends(const Torus& torus) {
-    std::vector<double> ends;
+/// An end of a range of v; `snap` > 0 where the plane touches the torus there.
+struct RangeEnd {
+    double v;
+    double snap = 0.0;
+};
+
+/// Ends of the ranges, ascending within a turn. Where the gap between two ranges is in the plane
+/// within `in_plane`, the plane touches: both ends become one place, so that the branches that meet
+/// there do.
+std::vector<RangeEnd> range_ends(const Torus& torus) {
+    std::vector<RangeEnd> ends;
     for (const Factor& factor : {torus.difference(), torus.sum()}) {
         if (!factor.half) continue;
         for (const double zero : {factor.shift - *factor.half, factor.shift + *factor.half})
-            ends.push_back(turn_from(0.0, zero));
+            ends.push_back({turn_from(0.0, zero)});
     }
-    std::sort(ends.begin(), ends.end());
+    std::sort(ends.begin(), ends.end(),
+              [](const RangeEnd& a, const RangeEnd& b) { return a.v < b.v; });
     for (std::size_t i = 0; i < ends.size(); ++i) {
-        // Ends that touch become one place, so that the branches that meet there do.
-        double& next = ends[(i + 1) % ends.size()];
-        const double gap = wrapped(next - ends[i]);
-        if (std::abs(gap) < touching) next -= gap;
+        RangeEnd &here = ends[i], &next = ends[(i + 1) % ends.size()];
+        const double gap = wrapped(next.v - here.v);
+        if (&here == &next || !(gap >= 0.0 && gap < widest_touch)) continue;
+        const double middle = here.v + 0.5 * gap;
+        const double depth = std::abs(torus.N(middle)) - std::abs(torus.D(middle));
+        if (depth < -1e-14 * torus.size() || depth > widest_depth) continue;
+        here.v = middle;
+        next.v = middle + (next.v < here.v ? -full_turn : 0.0);
+        here.snap = next.snap = gap + 1e-7;
     }
     return ends;
 }
 
 std::vector<Branch> quartic(const Torus& torus) {
-    const std::vector<double> ends = range_ends(torus);
+    const std::vector<RangeEnd> ends = range_ends(torus);
     if (ends.empty()) {
         if (torus.difference()(0.0) * torus.sum()(0.0) < 0.0) return {};
         return {all_round(torus, 1.0), all_round(torus, -1.0)};
     }
     std::vector<Branch> result;
     for (std::size_t i = 0; i < ends.size(); ++i) {
-        const double start = ends[i];
-        const double end = i + 1 < ends.size() ? ends[i + 1] : ends.front() + full_turn;
-        const double middle = 0.5 * (start + end);
-        if (end - start < touching) continue;
+        const RangeEnd& start = ends[i];
+        RangeEnd end = ends[(i + 1) % ends.size()];
+        if (i + 1 == ends.size()) end.v += full_turn;
+        if (end.v - start.v < 1e-12) continue;
+        const double middle = 0.5 * (start.v + end.v);
         if (torus.difference()(middle) * torus.sum()(middle) <= 0.0) continue;
-        const RangeLoop loop(torus, start, end);
-        const auto gap = [&](std::size_t a, std::size_t b) {
-            return std::abs(wrapped(ends[a % ends.size()] - ends[b % ends.size()]));
-        };
-        const std::size_t n = ends.size();
-        const bool touches =
-            n > 1 && (gap(i, i + n - 1) < touching || gap(i + 1, i + 2) < touching);
-        if (!touches) {
+        const RangeLoop loop(torus, start.v, end.v, std::max({start.snap, end.snap, 1e-12}));
+        if (start.snap == 0.0 && end.snap == 0.0) {
             result.push_back(closed_loop(loop));
             continue;
         }
