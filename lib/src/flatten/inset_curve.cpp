@@ -11,7 +11,10 @@ namespace planform::flatten {
 InsetCurve::InsetCurve(const Handle(Geom2d_Curve) & pcurve, const FaceSurface& surface,
                        bool interior_left)
     : pcurve_(pcurve), range_(surface.range().cwiseMax(1e-300)), side_(interior_left ? 1.0 : -1.0) {
-    if (pcurve->DynamicType() != STANDARD_TYPE(Geom2d_Line)) return;
+    if (pcurve->DynamicType() != STANDARD_TYPE(Geom2d_Line)) {
+        pcurve_.Load(pcurve);
+        return;
+    }
     const gp_Lin2d line = static_cast<const Geom2d_Line*>(pcurve.get())->Lin2d();
     is_straight_ = true;
     origin_ = {line.Location().X(), line.Location().Y()};
@@ -26,14 +29,14 @@ void InsetCurve::first_order(double t, Point2& place, Vector2& derivative) const
     }
     gp_Pnt2d p;
     gp_Vec2d d;
-    pcurve_->D1(t, p, d);
+    pcurve_.D1(t, p, d);
     place = {p.X(), p.Y()};
     derivative = {d.X(), d.Y()};
 }
 
 Point2 InsetCurve::on(double t) const {
     if (is_straight_) return origin_ + t * direction_;
-    const gp_Pnt2d p = pcurve_->Value(t);
+    const gp_Pnt2d p = pcurve_.Value(t);
     return {p.X(), p.Y()};
 }
 

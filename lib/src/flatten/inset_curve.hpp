@@ -2,6 +2,7 @@
 
 /// An edge in the parameter plane of a face, and the curve a little inside the face beside it.
 
+#include <Geom2dAdaptor_Curve.hxx>
 #include <Geom2d_Curve.hxx>
 
 #include "flatten/face_surface.hpp"
@@ -27,7 +28,7 @@ class InsetCurve {
     /// Place and derivative.
     void first_order(double t, Point2& place, Vector2& derivative) const;
 
-    Handle(Geom2d_Curve) pcurve_;
+    Geom2dAdaptor_Curve pcurve_;  ///< keeps the span that was asked for last
     /// Most are straight: then the kernel need not be asked.
     bool is_straight_ = false;
     Point2 origin_;

@@ -13,15 +13,18 @@
 #include <cmath>
 #include <cstddef>
 #include <map>
+#include <set>
 #include <string>
 #include <utility>
 
+#include "flatten/fold_fit.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
 namespace {
 
-/// Deflection of the mesh as a share of the tolerance, and its largest turn from triangle to triangle.
+/// Deflection of the mesh as a share of the tolerance, and its largest turn from triangle to
+/// triangle.
 constexpr double deflection_share = 0.25;
 constexpr double largest_turn = 0.1;  // rad
 
@@ -35,22 +38,21 @@ Side side_of(int a, int b) { return std::minmax(a, b); }
 
 /// Where the zero set crosses a side of a triangle.
 struct SideCrossing {
-    int node;  ///< of the arrangement
-    Point2 position;
+    int node = -1;  ///< of the arrangement
+    Point2 uv = Point2::Zero();
 };
 
 class MeshFollower {
   public:
     MeshFollower(const GraphFace& face, const LevelField& field, const ShapeGraph& graph,
                  const std::vector<int>& vertex_nodes,
-                 const std::function<int(int, double)>& node_at, Outline& outline,
-                 double tolerance)
+                 const std::function<int(int, double)>& node_at, double tolerance)
         : face_(face),
           field_(field),
           graph_(graph),
           vertex_nodes_(vertex_nodes),
           node_at_(node_at),
-          outline_(outline) {
+          tolerance_(tolerance) {
         mesh(tolerance);
     }
 
@@ -58,6 +60,7 @@ class MeshFollower {
         for (int i = 1; i <= triangulation_->NbNodes(); ++i) values_.push_back(field_.value(uv(i)));
         for (std::size_t i = 0; i < face_.uses.size(); ++i) walk_use(face_.uses[i], edges_[i]);
         for (int i = 1; i <= triangulation_->NbTriangles(); ++i) cut_triangle(i);
+        join_pieces();
         return std::move(set_);
     }
 
@@ -102,23 +105,21 @@ class MeshFollower {
             const int a = nodes(i), b = nodes(i + 1);
             if (a == b || positive(a) == positive(b)) continue;
             const double t = at(i) + (at(i + 1) - at(i)) * zero_between(a, b);
-            const SideCrossing crossing = edge.degenerate() ? pole(edge) : on_edge(use.edge, edge, t);
+            const int node = edge.degenerate()
+                                 ? vertex_nodes_[static_cast<std::size_t>(edge.start_vertex)]
+                                 : node_at_(use.edge, t);
+            const SideCrossing crossing{node, between(a, b)};
             crossings_.insert_or_assign(side_of(a, b), crossing);
-            if (positive(a) && !edge.degenerate()) set_.stretches.push_back({use.edge, from, t, weight});
+            if (positive(a) && !edge.degenerate())
+                set_.stretches.push_back({use.edge, from, t, weight});
             from = t;
         }
         if (positive(nodes(nodes.Upper())) && !edge.degenerate())
             set_.stretches.push_back({use.edge, from, at.Last(), weight});
     }
 
-    SideCrossing pole(const GraphEdge& edge) const {
-        const auto vertex = static_cast<std::size_t>(edge.start_vertex);
-        return {vertex_nodes_[vertex], graph_.vertices[vertex].head<2>()};
-    }
-
-    SideCrossing on_edge(int index, const GraphEdge& edge, double t) const {
-        return {node_at_(index, t), edge.point(t).head<2>()};
-    }
+    /// Parameters of the place between two nodes at which the field changes its sign.
+    Point2 between(int a, int b) const { return uv(a) + zero_between(a, b) * (uv(b) - uv(a)); }
 
     /// Share of the way from node a to node b at which the field changes its sign.
     double zero_between(int a, int b) const {
@@ -131,20 +132,16 @@ class MeshFollower {
         return 0.5 * (low + high);
     }
 
-    const SideCrossing& crossing(int a, int b) {
+    void note_crossing(int a, int b) {
         const auto [place, is_new] = crossings_.try_emplace(side_of(a, b));
-        if (is_new) {
-            // Always from the lower node, so that both triangles find the same point.
-            const auto [low, high] = side_of(a, b);
-            const Point2 at = uv(low) + zero_between(low, high) * (uv(high) - uv(low));
-            place->second.position = field_.surface().first_order(at).position.head<2>();
-            place->second.node = outline_.add_node(place->second.position);
-        }
-        return place->second;
+        if (!is_new) return;
+        // Always from the lower node, so that both triangles find the same point. It gets no node
+        // of its own: it lies inside a chain.
+        place->second.uv = between(place->first.first, place->first.second);
     }
 
-    /// In a triangle a, b, c (counter-clockwise in u, v) with one node on its own side of zero, the zero
-    /// set runs from one of that node's two sides to the other, positive on the left.
+    /// In a triangle a, b, c (counter-clockwise in u, v) with one node on its own side of zero, the
+    /// zero set runs from one of that node's two sides to the other, positive on the left.
     void cut_triangle(int index) {
         std::array<int, 3> n{};
         triangulation_->Triangle(index).Get(n[0], n[1], n[2]);
@@ -152,16 +149,40 @@ class MeshFollower {
         for (std::size_t i = 0; i < 3; ++i) {
             const int lone = n[i], next = n[(i + 1) % 3], last = n[(i + 2) % 3];
             if (positive(lone) == positive(next) || positive(lone) == positive(last)) continue;
-            const SideCrossing& ahead = crossing(lone, next);
-            const SideCrossing& behind = crossing(last, lone);
+            const Side ahead = side_of(lone, next), behind = side_of(last, lone);
+            note_crossing(lone, next);
+            note_crossing(last, lone);
             // Counter-clockwise about the positive part, seen from outside.
             const bool forward = positive(lone) == (face_.outward > 0);
-            const SideCrossing& start = forward ? ahead : behind;
-            const SideCrossing& end = forward ? behind : ahead;
-            LevelCurve piece{{}, start.node, end.node};
-            if (start.position != end.position) piece.curves = {Line{start.position, end.position}};
-            set_.curves.push_back(std::move(piece));
+            next_[forward ? ahead : behind] = forward ? behind : ahead;
         }
+    }
+
+    /// Pieces of neighbouring triangles run on from one to the next: each side that is crossed
+    /// inside the face ends one piece and starts another.
+    void join_pieces() {
+        std::set<Side> ends;
+        for (const auto& [start, end] : next_) ends.insert(end);
+        std::vector<Side> starts;
+        for (const auto& [start, end] : next_)
+            if (ends.count(start) == 0) starts.push_back(start);
+        for (const Side& start : starts) follow(start);
+        while (!next_.empty()) follow(next_.begin()->first);  // loops
+    }
+
+    void follow(const Side& start) {
+        std::vector<Side> chain = {start};
+        for (auto piece = next_.find(start); piece != next_.end();
+             piece = next_.find(chain.back())) {
+            chain.push_back(piece->second);
+            next_.erase(piece);
+        }
+        const ZeroSet zero_set(field_);
+        std::vector<Point2> path;
+        for (const Side& side : chain) path.push_back(zero_set.scale(crossings_.at(side).uv));
+        set_.curves.push_back({fit_path(zero_set, path, tolerance_),
+                               crossings_.at(chain.front()).node,
+                               crossings_.at(chain.back()).node});
     }
 
     const GraphFace& face_;
@@ -169,13 +190,14 @@ class MeshFollower {
     const ShapeGraph& graph_;
     const std::vector<int>& vertex_nodes_;
     const std::function<int(int, double)>& node_at_;
-    Outline& outline_;
+    double tolerance_;
     TopoDS_Face copy_;
     Handle(Poly_Triangulation) triangulation_;
     std::vector<Handle(Poly_PolygonOnTriangulation)> polygons_;
     std::vector<int> edges_;
     std::vector<double> values_;
     std::map<Side, SideCrossing> crossings_;
+    std::map<Side, Side> next_;  ///< pieces of the zero set in triangles, from side to side
     MeshLevelSet set_;
 };
 
@@ -184,8 +206,8 @@ class MeshFollower {
 MeshLevelSet follow_folds_on_mesh(const GraphFace& face, const LevelField& field,
                                   const ShapeGraph& graph, const std::vector<int>& vertex_nodes,
                                   const std::function<int(int edge, double t)>& node_at,
-                                  Outline& outline, double tolerance) {
-    return MeshFollower(face, field, graph, vertex_nodes, node_at, outline, tolerance).run();
+                                  double tolerance) {
+    return MeshFollower(face, field, graph, vertex_nodes, node_at, tolerance).run();
 }
 
 }  // namespace planform::flatten

@@ -79,7 +79,7 @@ class Section {
             vertex_nodes.push_back(cut_.vertex_node(static_cast<int>(i)));
         const auto node_at = [&](int edge, double t) { return nearest_node(edge, t); };
         const MeshLevelSet set =
-            follow_folds_on_mesh(face, field, graph_, vertex_nodes, node_at, outline_, tolerance_);
+            follow_folds_on_mesh(face, field, graph_, vertex_nodes, node_at, tolerance_);
         outline_.add_note(
             "face " + std::to_string(face.number) +
             ": its section was followed on a mesh, as straight pieces within tolerance");

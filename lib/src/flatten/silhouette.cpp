@@ -66,11 +66,11 @@ class Silhouette {
             return coverage_[static_cast<std::size_t>(edge)].node_at(t, outline_);
         };
         const MeshLevelSet set =
-            follow_folds_on_mesh(face, field, graph_, vertex_nodes_, node_at, outline_, tolerance_);
+            follow_folds_on_mesh(face, field, graph_, vertex_nodes_, node_at, tolerance_);
         take(face, set.stretches, set.curves);
         outline_.add_note(
             "face " + std::to_string(face.number) +
-            ": its folds were followed on a mesh, as straight pieces within tolerance");
+            ": its folds were followed from triangle to triangle of a mesh, within tolerance");
     }
 
     void take(const GraphFace& face, const std::vector<EdgeStretch>& stretches,

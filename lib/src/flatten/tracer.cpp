@@ -5,34 +5,21 @@
 #include <cmath>
 #include <cstddef>
 #include <optional>
+#include <utility>
 
+#include "flatten/fold_fit.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
 namespace {
 
-// Notation: p = (u, v) scaled to the unit square by the face's parameter box. A trace steps along the
-// zero set by h in this scale; the corrector goes down the gradient.
-
-struct Step {
-    Point2 at;         ///< scaled
-    Vector2 travel;    ///< unit, scaled
-};
-
-/// A node of a traced curve: on the surface and projected.
-struct TraceNode {
-    Point2 uv;
-    Point3 position;
-    Vector3 tangent;  ///< unit, along the trace
-};
+// Notation: p = (u, v) scaled to the unit square by the face's parameter box. A trace steps along
+// the zero set by h in this scale.
 
 class Tracer {
   public:
     Tracer(const LevelField& field, double tolerance)
-        : field_(field),
-          low_(field.surface().low()),
-          range_(field.surface().range().cwiseMax(1e-300)),
-          tolerance_(tolerance) {}
+        : field_(field), zero_set_(field), tolerance_(tolerance) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         std::vector<char> used(roots.size(), 0);
@@ -51,47 +38,28 @@ class Tracer {
     static constexpr double largest_step = 0.05;
     static constexpr double smallest_step = 1e-9;
     static constexpr double widest_turn = 0.2;  // rad a step
+    /// Cells of the search for closed folds, as a share of the face's parameter box: a cell this
+    /// small that a traced path crosses is taken to hold that path alone; below the least one folds
+    /// are not looked for.
+    static constexpr double explained_cell = 1.0 / 16.0;
+    static constexpr double least_cell = 1.0 / 256.0;
+    static constexpr int most_cells = 2000;
+    /// A part of a face this narrow, as a share of its parameter box, that turns the other way
+    /// along its boundary is left out: the outline moves by the second order of it.
+    static constexpr double narrow = 2e-3;
     static constexpr int most_steps = 20000;
 
     [[noreturn]] static void fail(const std::string& cause) {
         throw GeometryError(ErrorKind::face_not_flattened, cause);
     }
 
-    Point2 unscale(const Point2& p) const { return low_ + p.cwiseProduct(range_); }
-    Point2 scale(const Point2& uv) const { return (uv - low_).cwiseQuotient(range_); }
-
-    FieldValue scaled_field(const Point2& p) const {
-        FieldValue f = field_.with_gradient(unscale(p));
-        f.gradient = f.gradient.cwiseProduct(range_);
-        return f;
-    }
-
-    /// The nearest point of the zero set, or nothing if Newton's method strays.
-    std::optional<Step> correct(Point2 p, double reach) const {
-        const Point2 start = p;
-        for (int i = 0; i < 12; ++i) {
-            const FieldValue f = scaled_field(p);
-            const double square = f.gradient.squaredNorm();
-            if (!(square > 0.0)) return std::nullopt;
-            const Vector2 change = -f.value / square * f.gradient;
-            p += change;
-            if (!((p - start).norm() <= reach)) return std::nullopt;
-            if (change.norm() < 1e-13) break;
-        }
-        const FieldValue f = scaled_field(p);
-        const Vector2 travel = field_.travel(f.gradient);
-        const double size = travel.norm();
-        if (!(size > 0.0)) return std::nullopt;
-        return Step{p, travel / size};
-    }
-
     /// One step of at most h along the zero set; h comes back as what suits the next step.
-    std::optional<Step> advance(const Step& from, double& h) const {
+    std::optional<ZeroPoint> advance(const ZeroPoint& from, double& h) const {
         while (h > smallest_step) {
-            const auto next = correct(from.at + h * from.travel, 0.5 * h);
+            const auto next = zero_set_.correct(from.at + h * from.travel, 0.5 * h);
             if (next) {
-                const double turn = std::atan2(cross(from.travel, next->travel),
-                                               from.travel.dot(next->travel));
+                const double turn =
+                    std::atan2(cross(from.travel, next->travel), from.travel.dot(next->travel));
                 if (std::abs(turn) <= widest_turn) {
                     if (std::abs(turn) < 0.4 * widest_turn) h = std::min(1.6 * h, largest_step);
                     return next;
@@ -104,24 +72,32 @@ class Tracer {
 
     void trace_from(const std::vector<BoundaryRoot>& roots, std::size_t start,
                     std::vector<char>& used) {
-        const Point2 begin = scale(roots[start].inner_uv);
-        auto here = correct(begin, 1e-2);
+        const Point2 begin = zero_set_.scale(roots[start].inner_uv);
+        auto here = zero_set_.correct(begin, 1e-2);
         if (!here) here = step_at(begin);
         std::vector<Point2> path = {here->at};
         double h = 0.01;
         for (int step = 0; step < most_steps; ++step) {
             double used_step = h;
             const auto next = advance(*here, used_step);
-            if (!next) fail("a fold can't be followed: the surface is flat or creased along the view");
+            if (!next)
+                fail("a fold can't be followed: the surface is flat or creased along the view");
             const int end = passed_end(roots, used, *here, *next);
             if (end >= 0) {
                 used[static_cast<std::size_t>(end)] = 1;
-                path.push_back(scale(roots[static_cast<std::size_t>(end)].inner_uv));
+                path.push_back(zero_set_.scale(roots[static_cast<std::size_t>(end)].inner_uv));
                 finish(path, roots[start].node, roots[static_cast<std::size_t>(end)].node);
                 return;
             }
-            if ((next->at.array() < -0.05).any() || (next->at.array() > 1.05).any())
-                fail("a fold runs out of the face between two samples of its boundary");
+            if ((next->at.array() < -1e-3).any() || (next->at.array() > 1.001).any()) {
+                const int near = nearest_end(roots, used, *here, *next);
+                if (near < 0)
+                    fail("a fold runs out of the face between two samples of its boundary");
+                used[static_cast<std::size_t>(near)] = 1;
+                path.push_back(zero_set_.scale(roots[static_cast<std::size_t>(near)].inner_uv));
+                finish(path, roots[start].node, roots[static_cast<std::size_t>(near)].node);
+                return;
+            }
             path.push_back(next->at);
             here = next;
             h = used_step;
@@ -129,22 +105,22 @@ class Tracer {
         fail("a fold does not end");
     }
 
-    Step step_at(const Point2& p) const {
-        const Vector2 travel = field_.travel(scaled_field(p).gradient);
+    ZeroPoint step_at(const Point2& p) const {
+        const Vector2 travel = field_.travel(zero_set_.scaled_field(p).gradient);
         if (!(travel.norm() > 0.0)) fail("a fold starts where the surface is flat along the view");
         return {p, travel.normalized()};
     }
 
     /// The unused ending root that lies on the way from one step to the next; -1 if none.
     int passed_end(const std::vector<BoundaryRoot>& roots, const std::vector<char>& used,
-                   const Step& from, const Step& to) const {
+                   const ZeroPoint& from, const ZeroPoint& to) const {
         const Vector2 way = to.at - from.at;
         const double length = way.norm();
         int best = -1;
         double best_along = 2.0;
         for (std::size_t i = 0; i < roots.size(); ++i) {
             if (roots[i].starts || used[i]) continue;
-            const Vector2 offset = scale(roots[i].inner_uv) - from.at;
+            const Vector2 offset = zero_set_.scale(roots[i].inner_uv) - from.at;
             const double along = offset.dot(way) / (length * length);
             const double aside = std::abs(cross(way, offset)) / length;
             if (along < -0.01 || along > 1.01 || aside > 0.1 * length + 1e-7) continue;
@@ -156,86 +132,113 @@ class Tracer {
         return best;
     }
 
+    /// The unused ending root next to the step that left the parameter box; -1 if none is near.
+    int nearest_end(const std::vector<BoundaryRoot>& roots, const std::vector<char>& used,
+                    const ZeroPoint& from, const ZeroPoint& to) const {
+        const Vector2 way = to.at - from.at;
+        int best = -1;
+        double nearest = std::max(0.5 * way.norm(), 2e-3);
+        for (std::size_t i = 0; i < roots.size(); ++i) {
+            if (roots[i].starts || used[i]) continue;
+            const Vector2 offset = zero_set_.scale(roots[i].inner_uv) - from.at;
+            const double along = std::clamp(offset.dot(way) / way.squaredNorm(), 0.0, 1.0);
+            const double distance = (offset - along * way).norm();
+            if (distance >= nearest) continue;
+            nearest = distance;
+            best = static_cast<int>(i);
+        }
+        return best;
+    }
+
     void finish(const std::vector<Point2>& path, int start_node, int end_node) {
         paths_.push_back(path);
-        std::vector<TraceNode> nodes;
-        for (const Point2& p : path) nodes.push_back(node_at(p));
-        std::vector<TraceNode> fine = {nodes.front()};
-        for (std::size_t i = 0; i + 1 < nodes.size(); ++i) refine(nodes[i], nodes[i + 1], 14, fine);
-        const Curve curve = canonical(hermite_spline(fine), 1e-7);
-        curves_.push_back({{curve}, start_node, end_node});
+        curves_.push_back({fit_path(zero_set_, path, tolerance_), start_node, end_node});
     }
 
-    TraceNode node_at(const Point2& p) const {
-        const Point2 uv = unscale(p);
-        const SurfacePoint s = field_.surface().first_order(uv);
-        const Vector2 travel = field_.travel(scaled_field(p).gradient).cwiseProduct(range_);
-        Vector3 tangent = travel.x() * s.du + travel.y() * s.dv;
-        const double size = tangent.norm();
-        if (size > 0.0) tangent /= size;
-        return {p, s.position, tangent};
+    /// Loops of the zero set that touch no boundary. On splines bounds tell where the zero set can
+    /// be, so that none is missed that is wider than the least cell; elsewhere samples on a grid
+    /// must do.
+    void find_closed_loops() {
+        const auto* facing = dynamic_cast<const FacingField*>(&field_);
+        if (facing == nullptr || facing->bound().patches.empty()) {
+            search_grid();
+            return;
+        }
+        const FaceSurface& surface = field_.surface();
+        const Vector2 border = narrow * surface.range();
+        const FacingBound bound = bound_facing(
+            surface.adaptor(), surface.placement(),
+            Box2(surface.low() + border, surface.high() - border), FacingField::edge_on);
+        noise_ = bound.noise;
+        std::vector<FacingPatch> cells = bound.patches;
+        // Level by level, so that a face that is edge-on all over can't cost more than a bounded
+        // search.
+        for (int seen = 0; !cells.empty() && seen < most_cells;) {
+            std::vector<FacingPatch> smaller;
+            for (const FacingPatch& cell : cells) search(cell, smaller);
+            seen += static_cast<int>(cells.size());
+            cells = std::move(smaller);
+        }
     }
 
-    static Point3 hermite(const TraceNode& a, const TraceNode& b, double t) {
-        const double h = (b.position - a.position).norm();
-        const double t2 = t * t, t3 = t2 * t;
-        return (2 * t3 - 3 * t2 + 1) * a.position + (t3 - 2 * t2 + t) * h * a.tangent +
-               (3 * t2 - 2 * t3) * b.position + (t3 - t2) * h * b.tangent;
-    }
-
-    /// Adds nodes until the cubic between two neighbours keeps to the true curve on the datum.
-    void refine(const TraceNode& a, const TraceNode& b, int depth, std::vector<TraceNode>& out) const {
-        const double span = (b.uv - a.uv).norm();
-        if (depth > 0 && span > 1e-9) {
-            const auto middle = correct(0.5 * (a.uv + b.uv), 0.5 * span);
-            if (middle) {
-                const TraceNode m = node_at(middle->at);
-                // Off the cubic, measured across it; along it the parameter is free.
-                const Point2 guess = hermite(a, b, 0.5).head<2>();
-                const Vector2 off = m.position.head<2>() - guess;
-                const Vector2 along = (b.position - a.position).head<2>();
-                const double size = along.norm();
-                const double across = size > tolerance_ ? std::abs(cross(along, off)) / size : off.norm();
-                const bool bends = a.tangent.dot(b.tangent) < 0.7;
-                if (across > 0.25 * tolerance_ || bends) {
-                    refine(a, m, depth - 1, out);
-                    refine(m, b, depth - 1, out);
-                    return;
-                }
+    /// Starts a loop in the cell if there is one that is not known yet, or hands on its halves.
+    void search(const FacingPatch& patch, std::vector<FacingPatch>& smaller) {
+        const double low = field_.outward() > 0 ? patch.low() : -patch.high();
+        const double high = field_.outward() > 0 ? patch.high() : -patch.low();
+        if (low > noise_ || high < noise_) return;
+        const Box2 cell(zero_set_.scale(patch.box().min()), zero_set_.scale(patch.box().max()));
+        const double size = cell.sizes().maxCoeff();
+        if (size <= explained_cell) {
+            if (meets_a_path(cell)) return;
+            if (const auto change = sign_change(patch, cell)) {
+                try_loop(change->first, change->second);
+                if (meets_a_path(cell) || size <= 0.25 * explained_cell) return;
             }
         }
-        out.push_back(b);
+        if (size <= least_cell) return;
+        const auto [first, second] = patch.halves(cell.sizes().x() > cell.sizes().y());
+        smaller.push_back(first);
+        smaller.push_back(second);
     }
 
-    /// Cubic spline through the nodes with their tangents, parameter: the length of the polyline.
-    static Spline hermite_spline(const std::vector<TraceNode>& nodes) {
-        Spline spline;
-        spline.degree = 3;
-        spline.poles.push_back(nodes.front().position.head<2>());
-        double at = 0.0;
-        spline.knots.assign(4, 0.0);
-        for (std::size_t i = 0; i + 1 < nodes.size(); ++i) {
-            const double h = (nodes[i + 1].position - nodes[i].position).norm();
-            if (h < 1e-12) continue;
-            if (at > 0.0) spline.knots.insert(spline.knots.end(), 2, at);
-            at += h;
-            spline.poles.push_back((nodes[i].position + h / 3.0 * nodes[i].tangent).head<2>());
-            spline.poles.push_back((nodes[i + 1].position - h / 3.0 * nodes[i + 1].tangent).head<2>());
-        }
-        if (at == 0.0) fail("a fold is shorter than can be told from a point");
-        spline.poles.push_back(nodes.back().position.head<2>());
-        spline.knots.insert(spline.knots.end(), 4, at);
-        return spline;
+    /// Two corners of a cell at which the field has different signs, the positive one first.
+    std::optional<std::pair<Point2, Point2>> sign_change(const FacingPatch& patch,
+                                                         const Box2& cell) const {
+        std::optional<Point2> above, below;
+        for (const int u : {0, 1})
+            for (const int v : {0, 1}) {
+                const Point2 at(u == 0 ? cell.min().x() : cell.max().x(),
+                                v == 0 ? cell.min().y() : cell.max().y());
+                (field_.outward() * patch.corner(u, v) > noise_ ? above : below) = at;
+            }
+        if (!above || !below) return std::nullopt;
+        return std::pair{*above, *below};
     }
 
-    /// Loops of the zero set that touch no boundary: samples of the field on a grid, a change of sign
-    /// between neighbours that no traced path explains starts a trace.
-    void find_closed_loops() {
+    /// True if a traced path comes through the cell or close by it.
+    bool meets_a_path(const Box2& cell) const {
+        const Box2 wide(cell.min() - 0.5 * cell.sizes(), cell.max() + 0.5 * cell.sizes());
+        for (const std::vector<Point2>& path : paths_)
+            for (std::size_t i = 0; i + 1 < path.size(); ++i) {
+                if (!Box2(path[i].cwiseMin(path[i + 1]), path[i].cwiseMax(path[i + 1]))
+                         .intersects(wide))
+                    continue;
+                const Vector2 way = path[i + 1] - path[i];
+                const double square = way.squaredNorm();
+                const double along =
+                    square > 0.0 ? std::clamp((cell.center() - path[i]).dot(way) / square, 0.0, 1.0)
+                                 : 0.0;
+                if (wide.contains(Point2(path[i] + along * way))) return true;
+            }
+        return false;
+    }
+
+    void search_grid() {
         const int columns = sample_count(true), rows = sample_count(false);
         std::vector<double> values;
         for (int j = 0; j <= rows; ++j)
             for (int i = 0; i <= columns; ++i)
-                values.push_back(field_.value(unscale(grid_point(i, j, columns, rows))));
+                values.push_back(field_.value(zero_set_.unscale(grid_point(i, j, columns, rows))));
         const auto value = [&](int i, int j) {
             return values[static_cast<std::size_t>(j * (columns + 1) + i)];
         };
@@ -263,20 +266,20 @@ class Tracer {
     }
 
     void try_loop(Point2 a, Point2 b) {
-        const bool side = field_.value(unscale(a)) > 0.0;
+        const bool side = field_.value(zero_set_.unscale(a)) > 0.0;
         for (int i = 0; i < 60; ++i) {
             const Point2 middle = 0.5 * (a + b);
-            ((field_.value(unscale(middle)) > 0.0) == side ? a : b) = middle;
+            ((field_.value(zero_set_.unscale(middle)) > 0.0) == side ? a : b) = middle;
         }
-        const auto start = correct(0.5 * (a + b), 1e-3);
+        const auto start = zero_set_.correct(0.5 * (a + b), 1e-3);
         if (!start || is_on_a_path(start->at)) return;
         if (!is_inside(start->at)) return;
         std::vector<Point2> path = {start->at};
-        Step here = *start;
+        ZeroPoint here = *start;
         double h = 0.01;
         for (int step = 0; step < most_steps; ++step) {
             const auto next = advance(here, h);
-            if (!next) fail("a closed fold can't be followed");
+            if (!next) break;
             const Vector2 way = next->at - here.at;
             const double along = (start->at - here.at).dot(way) / way.squaredNorm();
             const double aside = std::abs(cross(way, start->at - here.at)) / way.norm();
@@ -285,11 +288,18 @@ class Tracer {
                 finish(path, -1, -1);
                 return;
             }
-            if ((next->at.array() < -0.01).any() || (next->at.array() > 1.01).any()) break;
+            if ((next->at.array() < 0.0).any() || (next->at.array() > 1.0).any()) break;
             path.push_back(next->at);
             here = *next;
         }
-        fail("a fold crosses the boundary between two samples of it");
+        const bool is_narrow = std::all_of(path.begin(), path.end(), [](const Point2& p) {
+            return std::min(p.minCoeff(), 1.0 - p.maxCoeff()) < narrow;
+        });
+        if (is_narrow) {
+            paths_.push_back(path);
+            return;
+        }
+        fail("a fold inside the face does not close");
     }
 
     bool is_on_a_path(const Point2& p) const {
@@ -299,21 +309,22 @@ class Tracer {
                 const double square = way.squaredNorm();
                 if (square == 0.0) continue;
                 const double along = std::clamp((p - path[i]).dot(way) / square, 0.0, 1.0);
-                if ((path[i] + along * way - p).norm() < 0.1 * std::sqrt(square) + 1e-6) return true;
+                if ((path[i] + along * way - p).norm() < 0.1 * std::sqrt(square) + 1e-6)
+                    return true;
             }
         return false;
     }
 
     bool is_inside(const Point2& p) {
         if (!classifier_) classifier_.emplace(field_.surface().face(), 1e-9);
-        const Point2 uv = unscale(p);
+        const Point2 uv = zero_set_.unscale(p);
         return classifier_->Perform(gp_Pnt2d(uv.x(), uv.y())) == TopAbs_IN;
     }
 
     const LevelField& field_;
-    Point2 low_;
-    Vector2 range_;
+    ZeroSet zero_set_;
     double tolerance_;
+    double noise_ = 0.0;
     std::vector<LevelCurve> curves_;
     std::vector<std::vector<Point2>> paths_;
     std::optional<BRepTopAdaptor_FClass2d> classifier_;
