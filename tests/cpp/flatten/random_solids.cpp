@@ -1,0 +1,153 @@
+#include "flatten/random_solids.hpp"
+
+#include <BRepAlgoAPI_Common.hxx>
+#include <BRepCheck_Analyzer.hxx>
+#include <BRepFilletAPI_MakeChamfer.hxx>
+#include <BRepFilletAPI_MakeFillet.hxx>
+#include <Standard_Failure.hxx>
+#include <TopExp.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
+#include <TopoDS.hxx>
+#include <sstream>
+
+#include "flatten/bodies.hpp"
+
+namespace random_solids {
+namespace {
+
+using planform::Point3;
+using planform::Vector3;
+
+class Maker {
+  public:
+    explicit Maker(std::uint64_t seed) : random_(seed), on_grid_(seed % 2 == 1) {}
+
+    Case run() {
+        Case made;
+        try {
+            TopoDS_Shape shape = primitive();
+            const int more = whole(1, 3);
+            for (int i = 0; i < more; ++i) combine(shape);
+            const int finish = whole(0, 3);
+            if (finish == 1) round_edges(shape);
+            if (finish == 2) chamfer_edges(shape);
+            if (!shape.IsNull() && BRepCheck_Analyzer(shape).IsValid()) made.shape = shape;
+        } catch (const Standard_Failure&) {
+            // Left null: the kernel's own failure, not ours.
+        }
+        made.datum = datum();
+        made.description = words_.str();
+        return made;
+    }
+
+  private:
+    int whole(int low, int high) { return std::uniform_int_distribution<int>(low, high)(random_); }
+    double number(double low, double high) {
+        if (on_grid_) return whole(static_cast<int>(low), static_cast<int>(high));
+        return std::uniform_real_distribution<double>(low, high)(random_);
+    }
+
+    gp_Dir direction() {
+        if (on_grid_) {
+            const int axis = whole(0, 2);
+            return {axis == 0 ? 1.0 : 0.0, axis == 1 ? 1.0 : 0.0, axis == 2 ? 1.0 : 0.0};
+        }
+        const Vector3 v = bodies::random_direction(random_);
+        return {v.x(), v.y(), v.z()};
+    }
+
+    gp_Ax2 frame() {
+        const gp_Pnt origin(number(-6, 6), number(-6, 6), number(-6, 6));
+        return {origin, direction()};
+    }
+
+    TopoDS_Shape primitive() {
+        const gp_Ax2 at = frame();
+        switch (whole(0, 4)) {
+            case 0: {
+                words_ << " box";
+                return BRepPrimAPI_MakeBox(at, number(3, 12), number(3, 12), number(3, 12)).Shape();
+            }
+            case 1:
+                words_ << " cylinder";
+                return BRepPrimAPI_MakeCylinder(at, number(2, 6), number(3, 14)).Shape();
+            case 2: {
+                words_ << " cone";
+                const double low = number(3, 6), high = number(0, 2);
+                return BRepPrimAPI_MakeCone(at, low, high, number(3, 12)).Shape();
+            }
+            case 3:
+                words_ << " sphere";
+                return BRepPrimAPI_MakeSphere(at, number(3, 7)).Shape();
+            default:
+                words_ << " torus";
+                return BRepPrimAPI_MakeTorus(at, number(5, 8), number(1, 3)).Shape();
+        }
+    }
+
+    void combine(TopoDS_Shape& shape) {
+        const bool cut = whole(0, 1) == 1;
+        words_ << (cut ? " minus" : " plus");
+        const TopoDS_Shape tool = primitive();
+        const TopoDS_Shape result =
+            cut ? BRepAlgoAPI_Cut(shape, tool).Shape() : BRepAlgoAPI_Fuse(shape, tool).Shape();
+        TopTools_IndexedMapOfShape solids;
+        TopExp::MapShapes(result, TopAbs_SOLID, solids);
+        if (!solids.IsEmpty()) shape = result;
+    }
+
+    /// A few of the edges that have two faces.
+    template <class Build>
+    void finish(TopoDS_Shape& shape, Build& build, double size) {
+        TopTools_IndexedMapOfShape edges;
+        TopExp::MapShapes(shape, TopAbs_EDGE, edges);
+        for (int i = 0; i < 2; ++i) build.Add(size, TopoDS::Edge(edges(whole(1, edges.Extent()))));
+        build.Build();
+        if (build.IsDone() && BRepCheck_Analyzer(build.Shape()).IsValid()) shape = build.Shape();
+    }
+
+    void round_edges(TopoDS_Shape& shape) {
+        words_ << ", rounded";
+        try {
+            BRepFilletAPI_MakeFillet build(shape);
+            finish(shape, build, on_grid_ ? 0.5 : number(0.2, 0.8));
+        } catch (const Standard_Failure&) {
+            words_ << " (refused)";
+        }
+    }
+
+    void chamfer_edges(TopoDS_Shape& shape) {
+        words_ << ", chamfered";
+        try {
+            BRepFilletAPI_MakeChamfer build(shape);
+            finish(shape, build, on_grid_ ? 0.5 : number(0.2, 0.8));
+        } catch (const Standard_Failure&) {
+            words_ << " (refused)";
+        }
+    }
+
+    planform::Datum datum() {
+        if (!on_grid_) return bodies::random_datum(random_);
+        switch (whole(0, 2)) {
+            case 0:
+                words_ << ", xy";
+                return planform::Datum::xy();
+            case 1:
+                words_ << ", xz";
+                return planform::Datum::xz();
+            default:
+                words_ << ", yz";
+                return planform::Datum::yz();
+        }
+    }
+
+    std::mt19937_64 random_;
+    bool on_grid_;
+    std::ostringstream words_;
+};
+
+}  // namespace
+
+Case make(std::uint64_t seed) { return Maker(seed).run(); }
+
+}  // namespace random_solids
