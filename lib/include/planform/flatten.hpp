@@ -73,6 +73,7 @@ class SectionStack {
 
   private:
     struct Prepared;
+    ProfileSet cut(double offset, double move) const;
     std::shared_ptr<const Prepared> prepared_;
 };
 

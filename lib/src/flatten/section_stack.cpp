@@ -1,5 +1,7 @@
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 #include <sstream>
 #include <string>
 #include <utility>
@@ -34,29 +36,63 @@ SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
     prepared_ = std::move(prepared);
 }
 
+namespace {
+
+/// Where rounding at a vertex or an edge in the plane leaves a section open, the plane is moved by
+/// these (mm) to the side whose material counts, and a note says so.
+constexpr double moves[] = {0.0, 2e-7, 1e-6};
+
+}  // namespace
+
 ProfileSet SectionStack::at(double offset) const {
     if (!std::isfinite(offset))
         throw GeometryError(ErrorKind::invalid_argument,
                             "offset must be a finite number of millimetres");
+    for (const double move : moves) {
+        try {
+            return cut(offset, prepared_->options.side == Side::below ? -move : move);
+        } catch (const GeometryError&) {
+            if (move == std::end(moves)[-1]) throw;
+        }
+    }
+    return ProfileSet();
+}
+
+ProfileSet SectionStack::cut(double offset, double move) const {
     const Prepared& p = *prepared_;
     const auto add = [&](const Solid&, int index, flatten::Outline& outline) {
-        flatten::add_section(p.ready[static_cast<std::size_t>(index)], {offset, p.options.side},
-                             index, p.options.tolerance, outline);
+        flatten::add_section(p.ready[static_cast<std::size_t>(index)],
+                             {offset + move, p.options.side}, index, p.options.tolerance, outline);
     };
     const Datum plane = p.datum.moved(offset);
-    ProfileSet result =
+    const ProfileSet result =
         flatten::flatten_all(p.solids, plane, {p.options.tolerance, p.options.merge}, add);
-    if (!result.empty()) return result;
-    std::ostringstream note;
-    note << "the plane at offset " << offset << " mm meets none of the solids";
     std::vector<std::string> notes = result.notes();
+    std::ostringstream note;
+    if (result.empty())
+        note << "the plane at offset " << offset << " mm meets none of the solids";
+    else if (move != 0.0)
+        note << "the plane at offset " << offset << " mm was moved by " << move
+             << " mm, since its section did not close where it passes a vertex or an edge";
+    else
+        return result;
     notes.push_back(note.str());
-    return ProfileSet({}, {}, plane, p.options.tolerance, result.name(), std::move(notes));
+    return ProfileSet(result.profiles(), {}, plane, p.options.tolerance, result.name(),
+                      std::move(notes));
 }
 
 Interval SectionStack::extent() const {
     flatten::HeightRange range;
-    for (const SectionSolid& solid : prepared_->ready) range.extend(solid.range());
+    for (std::size_t i = 0; i < prepared_->ready.size(); ++i) {
+        flatten::HeightRange bound = prepared_->ready[i].range();
+        // Some surfaces have no bound of their own: the box of the solid has.
+        const Box3 box = prepared_->solids[i].bounds();
+        flatten::HeightRange corners;
+        for (int corner = 0; corner < 8; ++corner)
+            corners.extend(
+                prepared_->datum.to_datum(box.corner(static_cast<Box3::CornerType>(corner))).z());
+        range.extend({std::max(bound.low, corners.low), std::min(bound.high, corners.high)});
+    }
     return {range.low, range.high};
 }
 

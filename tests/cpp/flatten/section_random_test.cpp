@@ -1,0 +1,154 @@
+/// Sections of random solids: through their own vertices and face planes, and against their
+/// silhouette.
+
+#include <doctest/doctest.h>
+
+#include <cstdlib>
+#include <string>
+
+#include "arrange/arrange.hpp"
+#include "flatten/bodies.hpp"
+#include "flatten/random_solids.hpp"
+#include "flatten/shape_graph.hpp"
+#include "planform/error.hpp"
+
+using namespace planform;
+
+namespace {
+
+/// 2,000 with the environment variable PLANFORM_LONG_TESTS set.
+int solids_to_cut() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr ? 2000 : 12; }
+
+void add_contour(const Contour& contour, int operand, arrange::Input& input) {
+    const int first = static_cast<int>(input.nodes.size());
+    const int count = static_cast<int>(contour.curves().size());
+    for (int i = 0; i < count; ++i) {
+        const Curve& curve = contour.curves()[static_cast<std::size_t>(i)];
+        input.nodes.push_back(start_point(curve));
+        input.curves.push_back({curve, first + i, first + (i + 1) % count, 1, operand, 0});
+    }
+}
+
+void add_set(const ProfileSet& set, int operand, arrange::Input& input) {
+    for (const Profile& profile : set.profiles()) {
+        add_contour(profile.outer(), operand, input);
+        for (const Contour& hole : profile.holes()) add_contour(hole, operand, input);
+    }
+}
+
+double area_of(const arrange::Input& input,
+               const std::function<bool(const arrange::Winding&)>& inside) {
+    if (input.curves.empty()) return 0.0;
+    arrange::Options options;
+    options.inside = inside;
+    double area = 0.0;
+    for (const arrange::Loop& loop : arrange::arrange(input, options))
+        for (const Curve& curve : loop.curves) area += swept_area(curve);
+    return area;
+}
+
+/// Area of a set that another does not cover.
+double uncovered(const ProfileSet& set, const ProfileSet& cover) {
+    arrange::Input input;
+    add_set(cover, 0, input);
+    add_set(set, 1, input);
+    return area_of(input, [](const arrange::Winding& w) { return w[1] > 0 && w[0] <= 0; });
+}
+
+}  // namespace
+
+TEST_CASE(
+    "random solids cut through their own vertices: between the sections just below and above") {
+    int planes = 0, errors = 0, outside = 0, empty = 0;
+    for (int seed = 0; seed < solids_to_cut(); ++seed) {
+        const random_solids::Case c = random_solids::make(static_cast<std::uint64_t>(7000 + seed));
+        if (c.shape.IsNull()) continue;
+        const auto solids = bodies::solids_of(c.shape);
+        const auto graph = flatten::build_shape_graph(shape_of(solids[0]), c.datum);
+        for (std::size_t v = 0; v < graph.vertices.size(); v += 1 + graph.vertices.size() / 3) {
+            // On the grid's solids these planes lie in faces.
+            const double height = graph.vertices[v].z();
+            ++planes;
+            try {
+                SectionOptions options;
+                const SectionStack below(solids, c.datum, options);
+                options.side = Side::above;
+                const SectionStack above(solids, c.datum, options);
+                const double step = 1e-6;
+                const ProfileSet set = below.at(height);
+                empty += set.empty();
+                // Steepest change of area: where a surface turns from the plane, like a square
+                // root.
+                const double slack = 4e-2 * std::sqrt(step / 1e-6) * (1.0 + set.length());
+                const double low = below.at(height - step).area(),
+                             high = above.at(height + step).area();
+                const bool right = std::abs(set.area() - low) < slack &&
+                                   std::abs(above.at(height).area() - high) < slack;
+                outside += !right;
+                if (!right)
+                    MESSAGE("seed " << seed << " vertex " << v << ": below " << set.area() << " / "
+                                    << low << ", above " << above.at(height).area() << " / " << high
+                                    << ": " << c.description);
+            } catch (const GeometryError& error) {
+                ++errors;
+                MESSAGE("seed " << seed << " vertex " << v << ": " << std::string(error.what())
+                                << ": " << c.description);
+            }
+        }
+    }
+    MESSAGE(planes << " planes through vertices, " << empty << " empty, " << errors << " errors, "
+                   << outside << " away from both sides");
+    CHECK(planes > 20);
+    CHECK(errors == 0);
+    CHECK(outside == 0);
+}
+
+TEST_CASE("random solids: the silhouette covers every section") {
+    int compared = 0, uncovered_sections = 0, errors = 0;
+    for (int seed = 0; seed < solids_to_cut(); ++seed) {
+        const random_solids::Case c = random_solids::make(static_cast<std::uint64_t>(7000 + seed));
+        if (c.shape.IsNull()) continue;
+        try {
+            const auto solids = bodies::solids_of(c.shape);
+            const ProfileSet shadow = silhouette(solids, c.datum);
+            const SectionStack stack(solids, c.datum);
+            for (const double share : {0.21, 0.5, 0.83}) {
+                const Interval extent = stack.extent();
+                const ProfileSet set =
+                    stack.at(extent.first + share * (extent.last - extent.first));
+                ++compared;
+                const double area = uncovered(set, shadow);
+                if (area > 1e-3 * (1.0 + set.length())) {
+                    ++uncovered_sections;
+                    MESSAGE("seed " << seed << ": " << area
+                                    << " mm2 outside the silhouette: " << c.description);
+                }
+            }
+        } catch (const GeometryError& error) {
+            ++errors;
+            MESSAGE("seed " << seed << ": " << std::string(error.what()) << ": " << c.description);
+        }
+    }
+    MESSAGE(compared << " sections, " << uncovered_sections << " not covered, " << errors
+                     << " errors");
+    CHECK(compared > 20);
+    CHECK(uncovered_sections == 0);
+    CHECK(errors == 0);
+}
+
+TEST_CASE("the union of many sections grows to the silhouette") {
+    const auto solids = bodies::solids_of(BRepPrimAPI_MakeTorus(10.0, 3.0).Shape());
+    const Datum datum = bodies::tilted_datum(0.6, 0.4);
+    const ProfileSet shadow = silhouette(solids, datum);
+    const SectionStack stack(solids, datum);
+    const Interval extent = stack.extent();
+    arrange::Input input;
+    const bool is_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
+    const int count = is_long ? 400 : 80;
+    for (int i = 0; i < count; ++i)
+        add_set(stack.at(extent.first + (i + 0.5) / count * (extent.last - extent.first)), 0,
+                input);
+    const double area = area_of(input, [](const arrange::Winding& w) { return w[0] > 0; });
+    CHECK(area <= shadow.area() + 1e-3);
+    CHECK(area > (is_long ? 0.999 : 0.98) * shadow.area());
+}
