@@ -59,9 +59,10 @@ struct Interval {
     double last;
 };
 
-/// Does nothing for a curve that keeps the rules above; throws GeometryError (invalid_argument) that names
-/// the rule otherwise: numbers that are not finite, a radius, ratio, sweep or weight out of range, knots that
-/// don't fit the poles. Curves from files and from callers go through it; the other functions rely on it.
+/// Does nothing for a curve that keeps the rules above; throws GeometryError (invalid_argument)
+/// that names the rule otherwise: numbers that are not finite, a radius, ratio, sweep or weight out
+/// of range, knots that don't fit the poles. Curves from files and from callers go through it; the
+/// other functions rely on it.
 void check_curve(const Curve& curve);
 
 /// The parameter interval of a curve.
@@ -78,12 +79,12 @@ Point2 end_point(const Curve& curve);
 /// Arc length in mm; closed form for lines and arcs, else adaptive Gauss-Legendre quadrature to
 /// 1e-12 relative.
 double length(const Curve& curve);
-/// 1/2 of the integral of (x dy - y dx) along the curve, taken about the plane's origin: summed over
-/// a closed contour it is the enclosed area in mm^2 (Green's theorem). Closed form for lines and
-/// arcs and non-rational splines, else quadrature to 1e-13 relative.
+/// 1/2 of the integral of (x dy - y dx) along the curve, taken about the plane's origin: summed
+/// over a closed contour it is the enclosed area in mm^2 (Green's theorem). Closed form for lines
+/// and arcs and non-rational splines, else quadrature to 1e-13 relative.
 double swept_area(const Curve& curve);
-/// The same, taken about `pivot`: for closed contours far from the origin the sum loses no digits when
-/// the pivot is near.
+/// The same, taken about `pivot`: for closed contours far from the origin the sum loses no digits
+/// when the pivot is near.
 double swept_area(const Curve& curve, const Point2& pivot);
 /// The smallest axis-parallel box that holds the curve (exact extrema, not poles).
 Box2 bounds(const Curve& curve);
@@ -103,9 +104,9 @@ Curve transformed(const Curve& curve, const Transform2& transform);
 Curve with_ends(const Curve& curve, const Point2& start, const Point2& end);
 
 /// Ascending parameters, both domain ends included, such that the polyline through their points
-/// stays within `tolerance` (mm) of the curve, in both directions (Hausdorff). Tolerances below 1e-13 of
-/// the coordinates, their rounding, count as that. Throws GeometryError if tolerance is not a positive
-/// finite number.
+/// stays within `tolerance` (mm) of the curve, in both directions (Hausdorff). Tolerances below
+/// 1e-13 of the coordinates, their rounding, count as that. Throws GeometryError if tolerance is
+/// not a positive finite number.
 std::vector<double> chord_parameters(const Curve& curve, double tolerance);
 /// Points of the curve at chord_parameters(curve, tolerance).
 std::vector<Point2> points(const Curve& curve, double tolerance);
@@ -125,13 +126,14 @@ struct Crossing {
 std::optional<Crossing> refine_crossing(const Curve& first, double t, const Curve& second, double u,
                                         double slack = 1e-3);
 
-/// The simplest curve within `tolerance` (mm) of the given one, same ends and direction: a spline or
-/// ellipse that is a straight line, a circular or elliptical arc becomes one. Otherwise unchanged.
+/// The simplest curve within `tolerance` (mm) of the given one, same ends and direction: a spline
+/// or ellipse that is a straight line, a circular or elliptical arc becomes one. Otherwise
+/// unchanged.
 Curve canonical(const Curve& curve, double tolerance);
 
 /// Lines and circular arcs within `tolerance` (mm) of the curve, joined with continuous tangent
-/// (biarcs; at a corner of the curve itself the corner stays). Lines and arcs come back as they are.
-/// First start and last end are those of the curve to rounding. Tolerances below 1e-11 of the
+/// (biarcs; at a corner of the curve itself the corner stays). Lines and arcs come back as they
+/// are. First start and last end are those of the curve to rounding. Tolerances below 1e-11 of the
 /// coordinates count as that. Throws GeometryError if tolerance is not a positive finite number.
 /// Source: D. S. Meek, D. J. Walton, "Approximating smooth planar curves by arc splines",
 /// J. Comput. Appl. Math. 59 (1995).

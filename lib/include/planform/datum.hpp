@@ -11,7 +11,7 @@ namespace planform {
 /// A right-handed, orthonormal frame in model space, in mm: the plane through `origin` spanned by
 /// `x` and `y`, seen from the tip of `normal`. Orthonormal from construction on.
 class Datum {
- public:
+  public:
     /// Plane through `origin` with the given normal (any length > 0). `x` is made perpendicular to
     /// the normal; without it, the model's X axis is used (Y where X is the normal's direction).
     /// Throws GeometryError for NaN or infinite numbers, a zero normal, or x parallel to it.
@@ -33,7 +33,7 @@ class Datum {
     /// The parallel plane, moved by `distance` along the normal.
     Datum moved(double distance) const;
 
- private:
+  private:
     Point3 origin_;
     Vector3 x_, y_, normal_;
 };

@@ -35,29 +35,29 @@ std::string_view describe(ErrorKind kind);
 
 /// Base of every exception that planform throws.
 class Error : public std::runtime_error {
- public:
+  public:
     Error(ErrorKind kind, const std::string& message) : std::runtime_error(message), kind_(kind) {}
     ErrorKind kind() const noexcept { return kind_; }
 
- private:
+  private:
     ErrorKind kind_;
 };
 
 /// A model that can't be read.
 class LoadError : public Error {
- public:
+  public:
     using Error::Error;
 };
 
 /// Geometry that can't be flattened, or arguments that describe no geometry.
 class GeometryError : public Error {
- public:
+  public:
     using Error::Error;
 };
 
 /// Output that can't be written.
 class WriteError : public Error {
- public:
+  public:
     using Error::Error;
 };
 

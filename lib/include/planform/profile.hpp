@@ -23,22 +23,23 @@ struct Provenance {
 };
 
 /// A closed chain of curves, each starting where the one before ends, the last ending where the
-/// first starts; closed from construction on, with gaps of at most `Contour::closure` times the size.
+/// first starts; closed from construction on, with gaps of at most `Contour::closure` times the
+/// size.
 class Contour {
- public:
+  public:
     /// Largest gap between neighbours, relative to the contour's size, that counts as closed: the
     /// rounding of ends of arcs (which keep their centre and radius) stays well below it.
     static constexpr double closure = 1e-6;
 
-    /// Throws GeometryError (contour_not_closed) with the place and size of the gap if two neighbours don't
-    /// meet, (invalid_argument) if there is no curve or a number is not finite. `provenance` is empty
-    /// or has one entry a curve.
+    /// Throws GeometryError (contour_not_closed) with the place and size of the gap if two
+    /// neighbours don't meet, (invalid_argument) if there is no curve or a number is not finite.
+    /// `provenance` is empty or has one entry a curve.
     explicit Contour(std::vector<Curve> curves, std::vector<Provenance> provenance = {});
 
     const std::vector<Curve>& curves() const { return curves_; }
     const std::vector<Provenance>& provenance() const { return provenance_; }
-    /// Signed area in mm^2: positive if counter-clockwise. Green's theorem on the exact curves, small
-    /// gaps closed by straight lines.
+    /// Signed area in mm^2: positive if counter-clockwise. Green's theorem on the exact curves,
+    /// small gaps closed by straight lines.
     double area() const { return area_; }
     /// Length in mm.
     double length() const;
@@ -48,11 +49,11 @@ class Contour {
     /// Vertices of a polyline within `tolerance` mm of the contour, first point not repeated.
     std::vector<Point2> points(double tolerance) const;
     Contour reversed() const;
-    /// Image under the map; a mirror map turns the direction, so the result is reversed again to keep the sign
-    /// of the area.
+    /// Image under the map; a mirror map turns the direction, so the result is reversed again to
+    /// keep the sign of the area.
     Contour transformed(const Transform2& transform) const;
 
- private:
+  private:
     std::vector<Curve> curves_;
     std::vector<Provenance> provenance_;
     double area_ = 0.0;
@@ -60,7 +61,7 @@ class Contour {
 
 /// One outer contour (counter-clockwise) with the holes (clockwise) inside it.
 class Profile {
- public:
+  public:
     /// Orients the contours. `name` is the solid's name where bodies are kept apart, else empty.
     /// `parent` is the index, in the profile set, of the profile in whose hole this one lies (an
     /// island), or -1.
@@ -79,7 +80,7 @@ class Profile {
     Box2 bounds() const;
     Profile transformed(const Transform2& transform) const;
 
- private:
+  private:
     Contour outer_;
     std::vector<Contour> holes_;
     std::string name_;
@@ -94,12 +95,12 @@ struct Mark {
 
 /// All profiles of one flattening, with their datum.
 class ProfileSet {
- public:
-    /// Throws GeometryError (invalid_argument) if the tolerance is not a positive finite number or a parent is
-    /// not another profile of the set.
+  public:
+    /// Throws GeometryError (invalid_argument) if the tolerance is not a positive finite number or
+    /// a parent is not another profile of the set.
     explicit ProfileSet(std::vector<Profile> profiles = {}, std::vector<Mark> marks = {},
-                        Datum datum = Datum::xy(), double tolerance = 0.01,
-                        std::string name = {}, std::vector<std::string> notes = {});
+                        Datum datum = Datum::xy(), double tolerance = 0.01, std::string name = {},
+                        std::vector<std::string> notes = {});
 
     const std::vector<Profile>& profiles() const { return profiles_; }
     const std::vector<Mark>& marks() const { return marks_; }
@@ -124,7 +125,7 @@ class ProfileSet {
     ProfileSet transformed(const Transform2& transform) const;
     ProfileSet with_name(std::string name) const;
 
- private:
+  private:
     std::vector<Profile> profiles_;
     std::vector<Mark> marks_;
     Datum datum_;

@@ -1,7 +1,7 @@
 #pragma once
 
-/// Cut files from profile sets: DXF, SVG and JSON. Every writer writes to a temporary name in the target
-/// folder and renames: a file is whole or absent. The same profile set gives the same bytes.
+/// Cut files from profile sets: DXF, SVG and JSON. Every writer writes to a temporary name in the
+/// target folder and renames: a file is whole or absent. The same profile set gives the same bytes.
 
 #include <filesystem>
 #include <string>
@@ -15,34 +15,38 @@ enum class DrawingUnit { millimetre, inch };
 
 /// How ellipses and splines are written.
 enum class CurveStyle {
-    arcs,   ///< as tangent-continuous circular arcs within tolerance (many controllers take no others)
+    arcs,   ///< as tangent-continuous circular arcs within tolerance (many controllers take no
+            ///< others)
     exact,  ///< as ELLIPSE and SPLINE
 };
 
 struct DxfOptions {
     CurveStyle curves = CurveStyle::arcs;
     DrawingUnit unit = DrawingUnit::millimetre;
-    /// Bound in mm on the distance between arcs and the curve they stand for; 0: that of the profile set.
+    /// Bound in mm on the distance between arcs and the curve they stand for; 0: that of the
+    /// profile set.
     double tolerance = 0.0;
 };
 
-/// ASCII DXF, version AC1015, lengths in the drawing unit ($INSUNITS, $MEASUREMENT, $EXTMIN/$EXTMAX).
-/// Layers: "CUT_OUTER", "CUT_INNER", "MARK". A circle is a CIRCLE; a contour of lines and arcs is one
-/// closed LWPOLYLINE with bulges. Source of the format: the published DXF reference for AC1015.
+/// ASCII DXF, version AC1015, lengths in the drawing unit ($INSUNITS, $MEASUREMENT,
+/// $EXTMIN/$EXTMAX). Layers: "CUT_OUTER", "CUT_INNER", "MARK". A circle is a CIRCLE; a contour of
+/// lines and arcs is one closed LWPOLYLINE with bulges. Source of the format: the published DXF
+/// reference for AC1015.
 std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options = {});
 void write_dxf(const ProfileSet& profiles, const std::filesystem::path& path,
                const DxfOptions& options = {});
 
 struct SvgOptions {
-    /// In mm. The default is a thousandth of an inch: machine drivers take such a hairline for a path to
-    /// follow, not an area to fill (common practice, no source). A picture for the screen wants more.
+    /// In mm. The default is a thousandth of an inch: machine drivers take such a hairline for a
+    /// path to follow, not an area to fill (common practice, no source). A picture for the screen
+    /// wants more.
     double stroke_width = 0.0254;
 };
 
-/// SVG 1.1: width and height are those of the outlines in mm, one user unit = 1 mm, y the right way up, a group
-/// a role ("cut-outer", "cut-inner", "mark"), hairlines. Lines, arcs and polynomial splines up to degree 3 are
-/// exact; other splines become arcs within the set's tolerance. Throws GeometryError for a stroke width that
-/// is not positive and finite.
+/// SVG 1.1: width and height are those of the outlines in mm, one user unit = 1 mm, y the right way
+/// up, a group a role ("cut-outer", "cut-inner", "mark"), hairlines. Lines, arcs and polynomial
+/// splines up to degree 3 are exact; other splines become arcs within the set's tolerance. Throws
+/// GeometryError for a stroke width that is not positive and finite.
 std::string svg_text(const ProfileSet& profiles, const SvgOptions& options = {});
 void write_svg(const ProfileSet& profiles, const std::filesystem::path& path,
                const SvgOptions& options = {});
@@ -56,12 +60,13 @@ ProfileSet profile_set_from_json(std::string_view text);
 /// profile_set_from_json, with the path.
 ProfileSet read_json(const std::filesystem::path& path);
 
-/// Writes bytes to a temporary name beside `path`, then renames. Throws WriteError with path and cause;
-/// leaves nothing behind on failure.
+/// Writes bytes to a temporary name beside `path`, then renames. Throws WriteError with path and
+/// cause; leaves nothing behind on failure.
 void write_whole_file(const std::filesystem::path& path, std::string_view bytes);
 
-/// A file name (no folder, no suffix) made of a part's name: letters, digits, '-', '_' and '.' stay, all
-/// else becomes '_'; at most 80 bytes; never empty, never starts with '.', no device name of any system.
+/// A file name (no folder, no suffix) made of a part's name: letters, digits, '-', '_' and '.'
+/// stay, all else becomes '_'; at most 80 bytes; never empty, never starts with '.', no device name
+/// of any system.
 std::string safe_file_stem(std::string_view name);
 
 }  // namespace planform

@@ -46,7 +46,8 @@ double ellipse_length(const EllipticalArc& arc) {
 
 double spline_length(const Spline& spline) {
     detail::require_consistent(spline);
-    // Not finer than the rounding of the poles: where they fall on one point there is no more to find.
+    // Not finer than the rounding of the poles: where they fall on one point there is no more to
+    // find.
     double largest = 0.0;
     for (const Point2& pole : spline.poles) largest = std::max(largest, pole.cwiseAbs().maxCoeff());
     const double allowed_error = std::max(1e-13 * polygon_length(spline), 1e-15 * largest);

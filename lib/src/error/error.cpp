@@ -4,10 +4,12 @@ namespace planform {
 
 const std::vector<ErrorKind>& all_error_kinds() {
     static const std::vector<ErrorKind> kinds = {
-        ErrorKind::file_missing,       ErrorKind::file_unreadable,    ErrorKind::file_empty,
-        ErrorKind::file_not_recognised, ErrorKind::file_damaged,      ErrorKind::no_solid,
-        ErrorKind::invalid_argument,   ErrorKind::unknown_option,     ErrorKind::face_not_flattened,
-        ErrorKind::shell_not_closed,   ErrorKind::contour_not_closed, ErrorKind::kernel_failure,
+        ErrorKind::file_missing,       ErrorKind::file_unreadable,
+        ErrorKind::file_empty,         ErrorKind::file_not_recognised,
+        ErrorKind::file_damaged,       ErrorKind::no_solid,
+        ErrorKind::invalid_argument,   ErrorKind::unknown_option,
+        ErrorKind::face_not_flattened, ErrorKind::shell_not_closed,
+        ErrorKind::contour_not_closed, ErrorKind::kernel_failure,
         ErrorKind::file_unwritable,    ErrorKind::json_invalid,
     };
     return kinds;
@@ -15,20 +17,34 @@ const std::vector<ErrorKind>& all_error_kinds() {
 
 std::string_view describe(ErrorKind kind) {
     switch (kind) {
-        case ErrorKind::file_missing: return "the file does not exist";
-        case ErrorKind::file_unreadable: return "the file can't be read";
-        case ErrorKind::file_empty: return "the file is empty";
-        case ErrorKind::file_not_recognised: return "the file is neither STEP nor BREP";
-        case ErrorKind::file_damaged: return "the file is damaged";
-        case ErrorKind::no_solid: return "the model holds no solid";
-        case ErrorKind::invalid_argument: return "an argument makes no sense";
-        case ErrorKind::unknown_option: return "an option is not one of the valid ones";
-        case ErrorKind::face_not_flattened: return "a face can't be flattened exactly";
-        case ErrorKind::shell_not_closed: return "a shell is not closed";
-        case ErrorKind::contour_not_closed: return "a contour is not closed";
-        case ErrorKind::kernel_failure: return "the geometry kernel failed";
-        case ErrorKind::file_unwritable: return "the file can't be written";
-        case ErrorKind::json_invalid: return "the JSON does not follow the schema";
+        case ErrorKind::file_missing:
+            return "the file does not exist";
+        case ErrorKind::file_unreadable:
+            return "the file can't be read";
+        case ErrorKind::file_empty:
+            return "the file is empty";
+        case ErrorKind::file_not_recognised:
+            return "the file is neither STEP nor BREP";
+        case ErrorKind::file_damaged:
+            return "the file is damaged";
+        case ErrorKind::no_solid:
+            return "the model holds no solid";
+        case ErrorKind::invalid_argument:
+            return "an argument makes no sense";
+        case ErrorKind::unknown_option:
+            return "an option is not one of the valid ones";
+        case ErrorKind::face_not_flattened:
+            return "a face can't be flattened exactly";
+        case ErrorKind::shell_not_closed:
+            return "a shell is not closed";
+        case ErrorKind::contour_not_closed:
+            return "a contour is not closed";
+        case ErrorKind::kernel_failure:
+            return "the geometry kernel failed";
+        case ErrorKind::file_unwritable:
+            return "the file can't be written";
+        case ErrorKind::json_invalid:
+            return "the JSON does not follow the schema";
     }
     return "unknown error";
 }

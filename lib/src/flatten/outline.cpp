@@ -45,9 +45,9 @@ std::vector<arrange::Loop> arrange_named(const Outline& outline, double toleranc
     try {
         return arrange::arrange(outline.input(), options);
     } catch (const arrange::ArrangementError& error) {
-        throw GeometryError(error.kind(),
-                            describe(outline.nearest_provenance(error.place()), solid_names) +
-                                error.what());
+        throw GeometryError(
+            error.kind(),
+            describe(outline.nearest_provenance(error.place()), solid_names) + error.what());
     }
 }
 
@@ -155,9 +155,8 @@ std::vector<Profile> unite(const Outline& outline, double tolerance, const std::
         found.emplace_back(Profile(to_contour(loops[i], outline), std::move(holes[i]), name),
                            static_cast<int>(i));
     }
-    std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) {
-        return comes_before(a.first, b.first);
-    });
+    std::stable_sort(found.begin(), found.end(),
+                     [](const auto& a, const auto& b) { return comes_before(a.first, b.first); });
     std::vector<int> place(loops.size(), -1);
     for (std::size_t i = 0; i < found.size(); ++i)
         place[static_cast<std::size_t>(found[i].second)] = static_cast<int>(i);

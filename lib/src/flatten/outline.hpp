@@ -1,6 +1,7 @@
 #pragma once
 
-/// Directed curves of one or more solids, collected for the arrangement, and the way back to profiles.
+/// Directed curves of one or more solids, collected for the arrangement, and the way back to
+/// profiles.
 
 #include <functional>
 #include <string>
@@ -19,8 +20,8 @@ class Outline {
     /// For ends without a node of their own: the free node at this place, or a new one.
     int free_node(const Point2& position);
 
-    /// Adds curves that run head to tail from one node to another, `weight` times. No curves: the nodes
-    /// are one point.
+    /// Adds curves that run head to tail from one node to another, `weight` times. No curves: the
+    /// nodes are one point.
     void add(const std::vector<Curve>& curves, int start_node, int end_node, int weight,
              const Provenance& provenance);
 
@@ -40,8 +41,8 @@ class Outline {
   private:
     int root(int node) const;
     const Point2& position(int node) const { return nodes_[static_cast<std::size_t>(node)]; }
-    /// The node itself if the place is that of the node; else a new one, after `connect` was asked to
-    /// bridge the way: models whose vertices lie beside their edges still give closed chains.
+    /// The node itself if the place is that of the node; else a new one, after `connect` was asked
+    /// to bridge the way: models whose vertices lie beside their edges still give closed chains.
     int lead_to(const Point2& place, int node,
                 const std::function<void(const Point2&, int)>& connect);
 
@@ -53,9 +54,9 @@ class Outline {
     std::vector<std::string> notes_;
 };
 
-/// The union of what was collected, as profiles in a stable order. Throws GeometryError whose message
-/// begins with the solid (if `solid_names` are given) and the face or edge next to the place of
-/// trouble.
+/// The union of what was collected, as profiles in a stable order. Throws GeometryError whose
+/// message begins with the solid (if `solid_names` are given) and the face or edge next to the
+/// place of trouble.
 std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name,
                            const std::vector<std::string>& solid_names = {});
 

@@ -58,8 +58,8 @@ bool is_point(const Spline& spline) {
 }
 
 /// The exact spline of any kernel curve but an offset curve, which is approximated.
-Handle(Geom_BSplineCurve) as_spline(const Handle(Geom_Curve) & curve, double from, double to,
-                                    double tolerance) {
+Handle(Geom_BSplineCurve)
+    as_spline(const Handle(Geom_Curve) & curve, double from, double to, double tolerance) {
     Handle(Geom_BSplineCurve) spline = Handle(Geom_BSplineCurve)::DownCast(curve);
     if (!spline.IsNull()) {
         const bool whole = !spline->IsPeriodic() && from <= spline->FirstParameter() &&
@@ -83,8 +83,8 @@ Handle(Geom_BSplineCurve) as_spline(const Handle(Geom_Curve) & curve, double fro
 
 std::vector<Curve> project_conjugate_arc(const Point2& center, const Vector2& a, const Vector2& b,
                                          double from, double to) {
-    // Principal axes of the ellipse with conjugate half diameters a, b: the singular values of [a b].
-    // With t = phase + s the curve is center + p cos s + q sin s, p and q perpendicular.
+    // Principal axes of the ellipse with conjugate half diameters a, b: the singular values of [a
+    // b]. With t = phase + s the curve is center + p cos s + q sin s, p and q perpendicular.
     const double phase = 0.5 * std::atan2(2.0 * a.dot(b), a.squaredNorm() - b.squaredNorm());
     const Vector2 p = a * std::cos(phase) + b * std::sin(phase);
     const Vector2 q = b * std::cos(phase) - a * std::sin(phase);
@@ -135,8 +135,8 @@ std::vector<Curve> project_edge(const GraphEdge& edge, double from, double to, d
     }
     if (const auto ellipse = Handle(Geom_Ellipse)::DownCast(curve); !ellipse.IsNull()) {
         frame_of(ellipse, edge.placement, edge.is_placed, center, x, y);
-        return project_conjugate_arc(center, ellipse->MajorRadius() * x,
-                                     ellipse->MinorRadius() * y, from, to);
+        return project_conjugate_arc(center, ellipse->MajorRadius() * x, ellipse->MinorRadius() * y,
+                                     from, to);
     }
     if (to - from < 1e-9 * (edge.last - edge.first)) {
         // Too short for the kernel to cut out.

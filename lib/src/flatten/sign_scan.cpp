@@ -9,8 +9,8 @@ namespace {
 
 bool positive(double value) { return value > 0.0; }
 
-/// Root between a and b, where the sign differs: bisection guarded Illinois regula falsi (M. Dowell,
-/// P. Jarratt, BIT 11 (1971)).
+/// Root between a and b, where the sign differs: bisection guarded Illinois regula falsi (M.
+/// Dowell, P. Jarratt, BIT 11 (1971)).
 double bracketed_root(const std::function<double(double)>& f, double a, double fa, double b,
                       double fb) {
     for (int step = 0; step < 100 && b - a > 1e-15 * (std::abs(a) + std::abs(b)); ++step) {
@@ -65,7 +65,8 @@ SignScan scan_sign(const std::function<double(double)>& function, double first, 
     }
     // A dip towards zero between samples of one sign may hide two roots.
     for (std::size_t i = 1; i + 1 < at.size(); ++i) {
-        const double a = std::abs(values[i - 1]), b = std::abs(values[i]), c = std::abs(values[i + 1]);
+        const double a = std::abs(values[i - 1]), b = std::abs(values[i]),
+                     c = std::abs(values[i + 1]);
         const bool same = positive(values[i - 1]) == positive(values[i]) &&
                           positive(values[i]) == positive(values[i + 1]);
         if (!same || b > a || b > c || b > 0.5 * std::max(a, c)) continue;

@@ -14,8 +14,8 @@ struct SignScan {
     std::vector<double> roots;  ///< ascending, strictly inside the interval
 };
 
-/// Samples at `count` >= 2 equal steps, looks closer where the function nears zero without changing its
-/// sign, and brackets each root to full precision. Deterministic.
+/// Samples at `count` >= 2 equal steps, looks closer where the function nears zero without changing
+/// its sign, and brackets each root to full precision. Deterministic.
 SignScan scan_sign(const std::function<double(double)>& function, double first, double last,
                    int count);
 

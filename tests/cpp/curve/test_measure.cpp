@@ -107,6 +107,7 @@ TEST_CASE("a pivot shifts the swept area by a triangle") {
 }
 
 TEST_CASE("a spline whose poles are all one point has no length") {
-    const Spline point{3, {0, 0, 0, 0, 1, 2, 2, 2, 2}, std::vector<Point2>(5, Point2(3.7, -1e5)), {}};
+    const Spline point{
+        3, {0, 0, 0, 0, 1, 2, 2, 2, 2}, std::vector<Point2>(5, Point2(3.7, -1e5)), {}};
     CHECK(length(point) == doctest::Approx(0.0).epsilon(1e-9));
 }

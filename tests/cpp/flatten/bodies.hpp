@@ -65,7 +65,8 @@ inline TopoDS_Shape drilled_plate() {
         BRepAlgoAPI_Fuse(
             BRepAlgoAPI_Fuse(
                 BRepPrimAPI_MakeBox(gp_Pnt(50.0, 37.0, -1.0), gp_Pnt(70.0, 43.0, 4.0)).Shape(),
-                BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(50.0, 40.0, -1.0), gp_Dir(0, 0, 1)), 3.0, 5.0)
+                BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(50.0, 40.0, -1.0), gp_Dir(0, 0, 1)), 3.0,
+                                         5.0)
                     .Shape())
                 .Shape(),
             BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(70.0, 40.0, -1.0), gp_Dir(0, 0, 1)), 3.0, 5.0)

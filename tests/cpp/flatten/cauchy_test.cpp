@@ -1,5 +1,5 @@
-/// Cauchy's theorem: the mean shadow of a convex body over all directions is a quarter of its surface.
-/// (A. Cauchy, 1841 and 1850; any text on integral geometry.)
+/// Cauchy's theorem: the mean shadow of a convex body over all directions is a quarter of its
+/// surface. (A. Cauchy, 1841 and 1850; any text on integral geometry.)
 
 #include <doctest/doctest.h>
 
@@ -27,7 +27,8 @@ void check_mean_shadow(const TopoDS_Shape& shape, unsigned seed) {
     CAPTURE(mean);
     CAPTURE(expected);
     // Four standard errors: a right result fails once in 16,000 seeds.
-    CHECK(std::abs(mean - expected) <= 4.0 * deviation / std::sqrt(double(directions)) + 1e-9 * expected);
+    CHECK(std::abs(mean - expected) <=
+          4.0 * deviation / std::sqrt(double(directions)) + 1e-9 * expected);
     // The error is small enough to tell: a wrong factor would not pass.
     CHECK(4.0 * deviation / std::sqrt(double(directions)) < 0.05 * expected);
 }
@@ -38,6 +39,4 @@ TEST_CASE("box") { check_mean_shadow(BRepPrimAPI_MakeBox(10.0, 20.0, 30.0).Shape
 TEST_CASE("cylinder") { check_mean_shadow(BRepPrimAPI_MakeCylinder(5.0, 8.0).Shape(), 2); }
 TEST_CASE("cone") { check_mean_shadow(BRepPrimAPI_MakeCone(6.0, 0.0, 9.0).Shape(), 3); }
 TEST_CASE("frustum") { check_mean_shadow(BRepPrimAPI_MakeCone(6.0, 2.0, 9.0).Shape(), 4); }
-TEST_CASE("half sphere") {
-    check_mean_shadow(BRepPrimAPI_MakeSphere(5.0, 0.0, pi / 2).Shape(), 5);
-}
+TEST_CASE("half sphere") { check_mean_shadow(BRepPrimAPI_MakeSphere(5.0, 0.0, pi / 2).Shape(), 5); }

@@ -13,14 +13,14 @@ namespace {
 
 constexpr double precision = 1e-9;
 
-/// Perimeter of an ellipse with half axes a >= b: 4 a E(k), k^2 = 1 - b^2 / a^2 (NIST Digital Library of
-/// Mathematical Functions, 19.30.5, from memory).
+/// Perimeter of an ellipse with half axes a >= b: 4 a E(k), k^2 = 1 - b^2 / a^2 (NIST Digital
+/// Library of Mathematical Functions, 19.30.5, from memory).
 double ellipse_perimeter(double a, double b) {
     return 4.0 * a * std::comp_ellint_2(std::sqrt(std::max(0.0, 1.0 - b * b / (a * a))));
 }
 
-const std::vector<double> tilts = {0.0, 1e-5, 1e-3, 0.1,  0.5,           0.9,           1.2,
-                                   1.5, 1.57, pi / 2 - 1e-5, pi / 2 - 1e-7, pi / 2};
+const std::vector<double> tilts = {0.0, 1e-5, 1e-3, 0.1,           0.5,           0.9,
+                                   1.2, 1.5,  1.57, pi / 2 - 1e-5, pi / 2 - 1e-7, pi / 2};
 
 }  // namespace
 
@@ -32,8 +32,10 @@ TEST_CASE("a box in general position: the shadow is the sum of its faces' projec
         const Vector3 n = datum.normal().cwiseAbs();
         const ProfileSet set = silhouette_of(box, datum);
         REQUIRE(set.profiles().size() == 1);
-        CHECK(set.area() == doctest::Approx(600 * n.x() + 300 * n.y() + 200 * n.z()).epsilon(precision));
-        // The outline is made of each edge direction twice: its length is twice the sum of their shadows.
+        CHECK(set.area() ==
+              doctest::Approx(600 * n.x() + 300 * n.y() + 200 * n.z()).epsilon(precision));
+        // The outline is made of each edge direction twice: its length is twice the sum of their
+        // shadows.
         const auto shadow = [&](double length, double cosine) {
             return length * std::sqrt(1.0 - cosine * cosine);
         };
@@ -68,8 +70,8 @@ TEST_CASE("details finer than a thousandth of the tolerance need a smaller toler
 }
 
 TEST_CASE("a cone tilted by any angle: the hull of an ellipse and a point") {
-    // Stretched so that the ellipse is a circle of radius r, the tip is at distance d = h tan(tilt): tangents
-    // from a point to a circle. Elementary geometry.
+    // Stretched so that the ellipse is a circle of radius r, the tip is at distance d = h
+    // tan(tilt): tangents from a point to a circle. Elementary geometry.
     const double r = 5.0, h = 12.0;
     const TopoDS_Shape cone = BRepPrimAPI_MakeCone(r, 0.0, h).Shape();
     for (const double tilt : tilts) {
@@ -119,11 +121,12 @@ TEST_CASE("a torus along its axis is a ring, across it a stadium, of lines and a
 
 TEST_CASE("a tilted torus: Steiner's formula for the parallel curves of an ellipse") {
     // Area of the outer parallel curve at distance r of a convex curve of length L and area A:
-    // A + r L + pi r^2; of the inner one, as long as r is below the radius of curvature everywhere (b^2 / a for
-    // an ellipse): A - r L + pi r^2. (J. Steiner, 1840; any text on convex geometry.)
+    // A + r L + pi r^2; of the inner one, as long as r is below the radius of curvature everywhere
+    // (b^2 / a for an ellipse): A - r L + pi r^2. (J. Steiner, 1840; any text on convex geometry.)
     const double R = 10.0, r = 3.0;
     const TopoDS_Shape torus = BRepPrimAPI_MakeTorus(R, r).Shape();
-    // At 1e-3 the outline is 1.5e-6 mm from an ellipse (the outer equator): one curve at this resolution.
+    // At 1e-3 the outline is 1.5e-6 mm from an ellipse (the outer equator): one curve at this
+    // resolution.
     for (const double tilt : {0.01, 0.3, 0.7, 0.98, 1.1, 1.3, 1.5, 1.56}) {
         CAPTURE(tilt);
         const double b = R * std::cos(tilt), L = ellipse_perimeter(R, b);
@@ -151,7 +154,8 @@ TEST_CASE("a plate with holes: exact circles and slots") {
                         [](const Contour& hole) { return hole.is_circle(); }) == 2);
     const double holes = pi * (16.0 + 6.5 * 6.5) + 20.0 * 6.0 + pi * 9.0;
     CHECK(set.area() == doctest::Approx(9600.0 - holes).epsilon(precision));
-    CHECK(set.length() == doctest::Approx(400.0 + 2 * pi * 10.5 + 40.0 + 2 * pi * 3.0).epsilon(precision));
+    CHECK(set.length() ==
+          doctest::Approx(400.0 + 2 * pi * 10.5 + 40.0 + 2 * pi * 3.0).epsilon(precision));
     for (const Contour& hole : plate.holes()) {
         if (hole.is_circle())
             CHECK(hole.curves().size() == 1);

@@ -1,10 +1,11 @@
 /// Many bodies in one call, where curves come from, and what is refused.
 
+#include <doctest/doctest.h>
+
 #include <BRep_Builder.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS_Compound.hxx>
 #include <TopoDS_Shell.hxx>
-#include <doctest/doctest.h>
 
 #include "flatten/bodies.hpp"
 #include "planform/error.hpp"
@@ -99,6 +100,7 @@ TEST_CASE("bad tolerances are refused") {
     for (const double tolerance : {0.0, -1.0, double(NAN), double(INFINITY)}) {
         CAPTURE(tolerance);
         CHECK_THROWS_AS(silhouette(solids, Datum::xy(), {tolerance, Merge::unite}), GeometryError);
-        CHECK_THROWS_AS(section(solids, Datum::xy(), 1.0, {tolerance, Merge::unite}), GeometryError);
+        CHECK_THROWS_AS(section(solids, Datum::xy(), 1.0, {tolerance, Merge::unite}),
+                        GeometryError);
     }
 }

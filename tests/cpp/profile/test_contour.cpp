@@ -160,8 +160,9 @@ TEST_CASE("no curves, bad numbers and stray provenance are refused") {
 TEST_CASE("a lens flatter than the tolerance still has three vertices") {
     // Two arcs of radius 1000 over a chord of 1 mm: 1.25e-4 mm high each.
     const double half = std::asin(0.5 / 1000.0);
-    const Contour lens({Arc{Point2(0.0, 1000.0 * std::cos(half)), 1000.0, -pi / 2 - half, 2 * half},
-                        Arc{Point2(0.0, -1000.0 * std::cos(half)), 1000.0, pi / 2 - half, 2 * half}});
+    const Contour lens(
+        {Arc{Point2(0.0, 1000.0 * std::cos(half)), 1000.0, -pi / 2 - half, 2 * half},
+         Arc{Point2(0.0, -1000.0 * std::cos(half)), 1000.0, pi / 2 - half, 2 * half}});
     const std::vector<Point2> vertices = lens.points(0.01);
     CHECK(vertices.size() == 4);
     CHECK(lens.area() == doctest::Approx(1e6 * (2 * half - std::sin(2 * half))).epsilon(1e-6));
