@@ -42,8 +42,10 @@ True
 constexpr const char* section_doc =
     R"(The outline of the solids where the datum, moved by an offset, cuts them.
 
-Where the plane lies in a face, the answer is the limit from the material just below the plane. A plane
-that misses gives an empty set with a note that says so. Other Python threads run meanwhile.
+Where the plane lies within 1e-7 mm in a face, along an edge or in a vertex, or touches a surface, the
+answer is the limit from one side: by default the material just below, on the side that the normal points
+away from. A plane that misses gives an empty set with a note that says so. Other Python threads run
+meanwhile.
 
 Parameters
 ----------
@@ -55,6 +57,8 @@ tolerance : float, optional
     Bound in mm on the distance between the true outline and the result.
 merge : {'union', 'keep'}, optional
     The union of all solids, or side by side, each profile with its solid's name.
+side : {'below', 'above'}, optional
+    Which material counts where the plane lies in a face.
 
 Returns
 -------
@@ -66,6 +70,28 @@ Raises
 GeometryError
     Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
     not a positive finite number, or an offset that is not finite.
+)";
+
+constexpr const char* stack_doc =
+    R"(Solids made ready to be cut by many planes parallel to the datum.
+
+What the planes share is found once; each section is that of section(). Used by sections().
+
+Parameters
+----------
+solids : Solid, Model or iterable of Solid
+datum : Datum
+tolerance : float, optional
+    Bound in mm on the distance between the true outline and the result.
+merge : {'union', 'keep'}, optional
+    The union of all solids, or side by side, each profile with its solid's name.
+side : {'below', 'above'}, optional
+    Which material counts where a plane lies in a face.
+
+Raises
+------
+GeometryError
+    For a solid that is not closed, an unknown word or a tolerance that is not a positive finite number.
 )";
 
 }  // namespace
@@ -80,12 +106,32 @@ void bind_flatten(py::module_& module) {
         py::arg("merge") = Merge::unite, without_gil(), silhouette_doc);
     module.def(
         "section",
-        [](const SolidList& list, const Datum& datum, double offset, double tolerance,
-           Merge merge) {
-            return section(list.solids, datum, offset, {tolerance, merge});
+        [](const SolidList& list, const Datum& datum, double offset, double tolerance, Merge merge,
+           Side side) {
+            return section(list.solids, datum, offset, {tolerance, merge, side});
         },
         py::arg("solids"), py::arg("datum"), py::arg("offset") = 0.0, py::arg("tolerance") = 0.01,
-        py::arg("merge") = Merge::unite, without_gil(), section_doc);
+        py::arg("merge") = Merge::unite, py::arg("side") = Side::below, without_gil(), section_doc);
+    py::class_<SectionStack>(module, "SectionStack", stack_doc)
+        .def(py::init([](const SolidList& list, const Datum& datum, double tolerance, Merge merge,
+                         Side side) {
+                 return SectionStack(list.solids, datum, {tolerance, merge, side});
+             }),
+             py::arg("solids"), py::arg("datum"), py::arg("tolerance") = 0.01,
+             py::arg("merge") = Merge::unite, py::arg("side") = Side::below, without_gil())
+        .def("at", &SectionStack::at, py::arg("offset"), without_gil(),
+             "The section by the datum moved by `offset` mm along its normal, as a ProfileSet. "
+             "Raises "
+             "GeometryError naming the solid and the face if it can't be had.")
+        .def_property_readonly(
+            "extent",
+            [](const SectionStack& stack) {
+                const Interval extent = stack.extent();
+                return std::pair(extent.first, extent.last);
+            },
+            "Offsets in mm between which there is material: a bound, not always tight; lower > "
+            "upper "
+            "without solids.");
 }
 
 }  // namespace planform::python

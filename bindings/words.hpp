@@ -32,6 +32,15 @@ struct Words<Merge> {
 };
 
 template <>
+struct Words<Side> {
+    static constexpr std::string_view option = "side";
+    static constexpr std::array<std::pair<const char*, Side>, 2> table{
+        {{"below", Side::below}, {"above", Side::above}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['below', 'above']");
+};
+
+template <>
 struct Words<CurveStyle> {
     static constexpr std::string_view option = "curves";
     static constexpr std::array<std::pair<const char*, CurveStyle>, 2> table{
@@ -102,6 +111,8 @@ namespace pybind11::detail {
 
 template <>
 struct type_caster<planform::Merge> : planform::python::WordCaster<planform::Merge> {};
+template <>
+struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
 template <>
 struct type_caster<planform::CurveStyle> : planform::python::WordCaster<planform::CurveStyle> {};
 template <>

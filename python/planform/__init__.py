@@ -23,6 +23,7 @@ from planform._planform import (
     Profile,
     ProfileSet,
     Provenance,
+    SectionStack,
     Solid,
     Spline,
     __version__,
@@ -42,6 +43,7 @@ from planform.errors import Error, GeometryError, LoadError, WriteError
 from planform.notebook import notebook_svg
 from planform.ocp import from_ocp
 from planform.shapely_exchange import from_shapely, geo_interface, to_shapely
+from planform.stack import sections
 
 __all__ = [
     "Arc",
@@ -58,6 +60,7 @@ __all__ = [
     "Profile",
     "ProfileSet",
     "Provenance",
+    "SectionStack",
     "Solid",
     "Spline",
     "WriteError",
@@ -70,6 +73,7 @@ __all__ = [
     "load",
     "safe_file_stem",
     "section",
+    "sections",
     "silhouette",
     "unit_names",
     "write_demo_assembly",

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'Contour', 'Datum', 'EllipticalArc', 'Line', 'Mark', 'Model', 'Profile', 'ProfileSet', 'Provenance', 'Solid', 'Spline', 'auto_datum', 'error_kinds', 'face_datum', 'from_brep', 'load', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'Contour', 'Datum', 'EllipticalArc', 'Line', 'Mark', 'Model', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'auto_datum', 'error_kinds', 'face_datum', 'from_brep', 'load', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1474,6 +1474,39 @@ class Model:
         """
         The file's own length unit, e.g. 'inch'; several joined by ', ' if mixed; 'mm (assumed)' for BREP, which carries none.
         """
+class SectionStack:
+    """
+    Solids made ready to be cut by many planes parallel to the datum.
+
+    What the planes share is found once; each section is that of section(). Used by sections().
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+    datum : Datum
+    tolerance : float, optional
+        Bound in mm on the distance between the true outline and the result.
+    merge : {'union', 'keep'}, optional
+        The union of all solids, or side by side, each profile with its solid's name.
+    side : {'below', 'above'}, optional
+        Which material counts where a plane lies in a face.
+
+    Raises
+    ------
+    GeometryError
+        For a solid that is not closed, an unknown word or a tolerance that is not a positive finite number.
+    """
+    def __init__(self, solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', side: typing.Literal['below', 'above'] = 'below') -> None:
+        ...
+    def at(self, offset: float) -> ProfileSet:
+        """
+        The section by the datum moved by `offset` mm along its normal, as a ProfileSet. Raises GeometryError naming the solid and the face if it can't be had.
+        """
+    @property
+    def extent(self) -> tuple[float, float]:
+        """
+        Offsets in mm between which there is material: a bound, not always tight; lower > upper without solids.
+        """
 def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
@@ -1613,12 +1646,14 @@ def safe_file_stem(name: str) -> str:
     >>> planform.safe_file_stem("../../x")
     '_.._x'
     """
-def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, offset: float = 0.0, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union') -> ProfileSet:
+def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, offset: float = 0.0, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', side: typing.Literal['below', 'above'] = 'below') -> ProfileSet:
     """
     The outline of the solids where the datum, moved by an offset, cuts them.
 
-    Where the plane lies in a face, the answer is the limit from the material just below the plane. A plane
-    that misses gives an empty set with a note that says so. Other Python threads run meanwhile.
+    Where the plane lies within 1e-7 mm in a face, along an edge or in a vertex, or touches a surface, the
+    answer is the limit from one side: by default the material just below, on the side that the normal points
+    away from. A plane that misses gives an empty set with a note that says so. Other Python threads run
+    meanwhile.
 
     Parameters
     ----------
@@ -1630,6 +1665,8 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
         Bound in mm on the distance between the true outline and the result.
     merge : {'union', 'keep'}, optional
         The union of all solids, or side by side, each profile with its solid's name.
+    side : {'below', 'above'}, optional
+        Which material counts where the plane lies in a face.
 
     Returns
     -------
