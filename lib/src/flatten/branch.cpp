@@ -135,7 +135,12 @@ bool is_at_limit(double angle, double low, double high) {
 std::vector<Branch> torus_folds(const FaceSurface& s) {
     const double along = std::abs(s.z().z());
     const double across = std::hypot(s.x().z(), s.y().z());
-    if (across == 0.0) return {equator(s, 1.0), equator(s, -1.0)};
+    if (across == 0.0) {
+        std::vector<Branch> equators = {equator(s, 1.0), equator(s, -1.0)};
+        equators[0].is_at_limit = is_at_limit(0.0, s.low().y(), s.high().y());
+        equators[1].is_at_limit = is_at_limit(pi, s.low().y(), s.high().y());
+        return equators;
+    }
     if (along > 0.0) return {slanted_torus_fold(s, 1.0), slanted_torus_fold(s, -1.0)};
     // Across the axis: two tube circles and the two rims, which cross in four points.
     const double u = std::atan2(s.y().z(), s.x().z()) + 0.5 * pi;

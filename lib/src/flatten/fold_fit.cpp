@@ -36,7 +36,7 @@ class PathFit {
   private:
     static constexpr int deepest = 12;
     /// Share of the tolerance for the fit; the rest is left to the arrangement.
-    static constexpr double share = 0.25;
+    static constexpr double share = 0.05;
     static constexpr double shortest = 1e-9;  ///< mm: nodes nearer than this are one
 
     Node node_at(const Point2& p) const {

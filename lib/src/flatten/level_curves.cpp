@@ -84,7 +84,7 @@ class BranchJoiner {
 
     void join(const Branch& branch, std::vector<Stop>& stops) {
         if (branch.period && stops.empty()) {
-            add_whole(branch);
+            if (!branch.is_at_limit) add_whole(branch);
             return;
         }
         const double probe = branch.ends ? 0.5 * (branch.ends->first + branch.ends->last)
@@ -98,6 +98,10 @@ class BranchJoiner {
             if (a.order != b.order) return forward ? a.order < b.order : a.order > b.order;
             return a.starts < b.starts;
         });
+        if (branch.is_at_limit && branch.period) {
+            join_neighbours(branch, stops);
+            return;
+        }
         if (!stops.front().starts) {
             if (!branch.period) fail("a fold ends before it starts");
             // Begins behind the first end; that one is reached after a full turn.
@@ -126,6 +130,30 @@ class BranchJoiner {
             if (stops[i].starts == expects_start || stops[i + 1].starts != expects_start) continue;
             if (std::abs(stops[i + 1].order - stops[i].order) <= rounding)
                 std::swap(stops[i], stops[i + 1]);
+        }
+    }
+
+    /// Joins each start with the end beside it, on that side on which all the ways together are shorter;
+    /// the curve itself is an edge of the face.
+    void join_neighbours(const Branch& branch, const std::vector<Stop>& stops) {
+        if (stops.size() % 2 != 0) fail("a fold along a seam starts and does not end");
+        const auto way = [&](const Stop& a, const Stop& b) {
+            const double turns = (b.exact - a.exact) / *branch.period;
+            return *branch.period * (turns - std::round(turns));
+        };
+        double lengths[2] = {0.0, 0.0};
+        for (std::size_t shift : {0, 1})
+            for (std::size_t i = shift; i < stops.size() + shift; i += 2)
+                lengths[shift] += std::abs(way(stops[i], stops[(i + 1) % stops.size()]));
+        const std::size_t shift = lengths[0] <= lengths[1] ? 0 : 1;
+        for (std::size_t i = shift; i < stops.size() + shift; i += 2) {
+            const Stop &a = stops[i], &b = stops[(i + 1) % stops.size()];
+            if (a.starts == b.starts) fail("starts and ends do not alternate along a seam");
+            const Stop &from = a.starts ? a : b, &to = a.starts ? b : a;
+            LevelCurve curve{{}, from.node, to.node};
+            const double step = way(from, to);
+            if (step != 0.0) curve.curves = branch.project(from.exact, from.exact + step);
+            curves_.push_back(std::move(curve));
         }
     }
 

@@ -2,6 +2,7 @@
 
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepCheck_Analyzer.hxx>
+#include <BRepCheck_Shell.hxx>
 #include <BRepFilletAPI_MakeChamfer.hxx>
 #include <BRepFilletAPI_MakeFillet.hxx>
 #include <Standard_Failure.hxx>
@@ -31,7 +32,7 @@ class Maker {
             const int finish = whole(0, 3);
             if (finish == 1) round_edges(shape);
             if (finish == 2) chamfer_edges(shape);
-            if (!shape.IsNull() && BRepCheck_Analyzer(shape).IsValid()) made.shape = shape;
+            if (is_solid(shape)) made.shape = shape;
         } catch (const Standard_Failure&) {
             // Left null: the kernel's own failure, not ours.
         }
@@ -41,6 +42,17 @@ class Maker {
     }
 
   private:
+    /// Valid and closed in the kernel's own eyes: its booleans now and then leave a shell open.
+    static bool is_solid(const TopoDS_Shape& shape) {
+        if (shape.IsNull() || !BRepCheck_Analyzer(shape).IsValid()) return false;
+        TopTools_IndexedMapOfShape shells;
+        TopExp::MapShapes(shape, TopAbs_SHELL, shells);
+        for (int i = 1; i <= shells.Extent(); ++i)
+            if (BRepCheck_Shell(TopoDS::Shell(shells(i))).Closed() != BRepCheck_NoError)
+                return false;
+        return true;
+    }
+
     int whole(int low, int high) { return std::uniform_int_distribution<int>(low, high)(random_); }
     double number(double low, double high) {
         if (on_grid_) return whole(static_cast<int>(low), static_cast<int>(high));
