@@ -2,9 +2,9 @@
 
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepCheck_Analyzer.hxx>
-#include <BRepCheck_Shell.hxx>
 #include <BRepFilletAPI_MakeChamfer.hxx>
 #include <BRepFilletAPI_MakeFillet.hxx>
+#include <BRep_Tool.hxx>
 #include <Standard_Failure.hxx>
 #include <TopExp.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
@@ -48,8 +48,7 @@ class Maker {
         TopTools_IndexedMapOfShape shells;
         TopExp::MapShapes(shape, TopAbs_SHELL, shells);
         for (int i = 1; i <= shells.Extent(); ++i)
-            if (BRepCheck_Shell(TopoDS::Shell(shells(i))).Closed() != BRepCheck_NoError)
-                return false;
+            if (!BRep_Tool::IsClosed(shells(i))) return false;
         return true;
     }
 
