@@ -12,10 +12,11 @@
 namespace planform::arrange {
 namespace {
 
-/// Runs shorter than this many cells come from rounding where several curves meet.
-constexpr double tiny_run = 3.0;
+/// Runs shorter than this many cells (a hundredth of the tolerance) come from rounding where several
+/// curves meet.
+constexpr double tiny_run = 10.0;
 /// A loop with less area than this many cells times its perimeter is two curves that are one.
-constexpr double thinnest_loop = 1.5;
+constexpr double thinnest_loop = 4.0;
 /// Half of the tolerance in cells, see cell_per_tolerance.
 constexpr double half_tolerance = 500.0;
 
