@@ -12,8 +12,8 @@
 namespace planform::arrange {
 namespace {
 
-/// Runs shorter than this many cells (a hundredth of the tolerance) come from rounding where several
-/// curves meet.
+/// Runs shorter than this many cells (a hundredth of the tolerance) come from rounding where
+/// several curves meet.
 constexpr double tiny_run = 10.0;
 /// A loop with less area than this many cells times its perimeter is two curves that are one.
 constexpr double thinnest_loop = 4.0;

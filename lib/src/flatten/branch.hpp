@@ -24,8 +24,8 @@ struct Branch {
     std::optional<double> period;
     /// Set if the branch ends, in points where it meets other branches.
     std::optional<Interval> ends;
-    /// Set if the branch runs along the limit of the face's parameters (a seam): then it is an edge, and what
-    /// meets it are pairs of roots that belong together.
+    /// Set if the branch runs along the limit of the face's parameters (a seam): then it is an
+    /// edge, and what meets it are pairs of roots that belong together.
     bool is_at_limit = false;
 };
 

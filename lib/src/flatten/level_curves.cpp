@@ -133,8 +133,8 @@ class BranchJoiner {
         }
     }
 
-    /// Joins each start with the end beside it, on that side on which all the ways together are shorter;
-    /// the curve itself is an edge of the face.
+    /// Joins each start with the end beside it, on that side on which all the ways together are
+    /// shorter; the curve itself is an edge of the face.
     void join_neighbours(const Branch& branch, const std::vector<Stop>& stops) {
         if (stops.size() % 2 != 0) fail("a fold along a seam starts and does not end");
         const auto way = [&](const Stop& a, const Stop& b) {
