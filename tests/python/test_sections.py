@@ -3,9 +3,8 @@
 import itertools
 from pathlib import Path
 
-import pytest
-
 import planform
+import pytest
 
 
 @pytest.fixture(scope="module")
