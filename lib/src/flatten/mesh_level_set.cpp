@@ -58,7 +58,7 @@ class MeshFollower {
 
     MeshLevelSet run() {
         for (int i = 1; i <= triangulation_->NbNodes(); ++i) values_.push_back(field_.value(uv(i)));
-        for (std::size_t i = 0; i < face_.uses.size(); ++i) walk_use(face_.uses[i], edges_[i]);
+        for (std::size_t i = 0; i < face_.uses.size(); ++i) walk_use(face_.uses[i], polygons_[i]);
         for (int i = 1; i <= triangulation_->NbTriangles(); ++i) cut_triangle(i);
         join_pieces();
         return std::move(set_);
@@ -79,9 +79,8 @@ class MeshFollower {
             if (way != TopAbs_FORWARD && way != TopAbs_REVERSED) continue;
             const TopoDS_Edge& edge = TopoDS::Edge(it.Current());
             polygons_.push_back(BRep_Tool::PolygonOnTriangulation(edge, triangulation_, location));
-            edges_.push_back(static_cast<int>(polygons_.size()) - 1);
         }
-        if (edges_.size() != face_.uses.size()) fail("its mesh has other edges than itself");
+        if (polygons_.size() != face_.uses.size()) fail("its mesh has other edges than itself");
     }
 
     Point2 uv(int node) const {
@@ -91,9 +90,7 @@ class MeshFollower {
     bool positive(int node) const { return values_[static_cast<std::size_t>(node - 1)] > 0.0; }
 
     /// Stretches of one edge where the field is positive, and the crossings on its polygon.
-    void walk_use(const EdgeUse& use, int polygon_index) {
-        const Handle(Poly_PolygonOnTriangulation)& polygon =
-            polygons_[static_cast<std::size_t>(polygon_index)];
+    void walk_use(const EdgeUse& use, const Handle(Poly_PolygonOnTriangulation) & polygon) {
         if (polygon.IsNull() || polygon->Parameters().IsNull())
             fail("its mesh does not follow one of its edges");
         const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(use.edge)];
@@ -104,11 +101,12 @@ class MeshFollower {
         for (int i = nodes.Lower(); i < nodes.Upper(); ++i) {
             const int a = nodes(i), b = nodes(i + 1);
             if (a == b || positive(a) == positive(b)) continue;
-            const double t = at(i) + (at(i + 1) - at(i)) * zero_between(a, b);
+            const double share = zero_between(a, b);
+            const double t = at(i) + (at(i + 1) - at(i)) * share;
             const int node = edge.degenerate()
                                  ? vertex_nodes_[static_cast<std::size_t>(edge.start_vertex)]
                                  : node_at_(use.edge, t);
-            const SideCrossing crossing{node, between(a, b)};
+            const SideCrossing crossing{node, uv(a) + share * (uv(b) - uv(a))};
             crossings_.insert_or_assign(side_of(a, b), crossing);
             if (positive(a) && !edge.degenerate())
                 set_.stretches.push_back({use.edge, from, t, weight});
@@ -194,7 +192,6 @@ class MeshFollower {
     TopoDS_Face copy_;
     Handle(Poly_Triangulation) triangulation_;
     std::vector<Handle(Poly_PolygonOnTriangulation)> polygons_;
-    std::vector<int> edges_;
     std::vector<double> values_;
     std::map<Side, SideCrossing> crossings_;
     std::map<Side, Side> next_;  ///< pieces of the zero set in triangles, from side to side
