@@ -6,9 +6,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <string>
 
+#include "flatten/boundary_walk.hpp"
 #include "flatten/sign_scan.hpp"
 #include "planform/error.hpp"
 
@@ -52,8 +52,6 @@ struct FacingBoundary::UseSigns {
     bool exit_positive() const {
         return runs_with_parameter ? scan.ends_positive : scan.starts_positive;
     }
-    const Point2& entry_uv() const { return runs_with_parameter ? start_uv : end_uv; }
-    const Point2& exit_uv() const { return runs_with_parameter ? end_uv : start_uv; }
     const Point2& exit_inside() const { return runs_with_parameter ? end_inside : start_inside; }
 };
 
@@ -134,36 +132,24 @@ void FacingBoundary::split(const UseSigns& signs, const InsetCurve& curve) {
     if (positive && !edge.degenerate()) add_stretch(signs, from, edge.last);
 }
 
-/// Between one use and the next the sign may change: a fold starts or ends at the vertex. The next
-/// use is the one at the same vertex whose end lies next to this one's in the parameter plane (as
-/// it stands; a period away only if there is no other).
+/// Between one use and the next the sign may change: a fold starts or ends at the vertex.
 void FacingBoundary::add_vertex_roots(const std::vector<UseSigns>& all) {
-    const auto vertex = [&](const UseSigns& s, bool entry) {
-        const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(s.use->edge)];
-        return entry == s.runs_with_parameter ? edge.start_vertex : edge.end_vertex;
-    };
-    const Vector2 range = field_.surface().range().cwiseMax(1e-300);
-    std::vector<char> taken(all.size(), 0);
-    for (const UseSigns& here : all) {
-        const int at = vertex(here, false);
-        std::size_t next = all.size();
-        double nearest = std::numeric_limits<double>::infinity();
-        for (std::size_t i = 0; i < all.size(); ++i) {
-            if (taken[i] || vertex(all[i], true) != at) continue;
-            const double distance =
-                (all[i].entry_uv() - here.exit_uv()).cwiseQuotient(range).norm();
-            if (distance < nearest) {
-                nearest = distance;
-                next = i;
-            }
-        }
-        if (next == all.size())
-            throw GeometryError(ErrorKind::face_not_flattened,
-                                "its boundary is not a closed loop of edges");
-        taken[next] = 1;
-        if (here.exit_positive() == all[next].entry_positive()) continue;
-        parts_.roots.push_back({here.exit_positive(), vertex_nodes_[static_cast<std::size_t>(at)],
-                                here.exit_uv(), here.exit_inside()});
+    std::vector<WalkedUse> walked;
+    walked.reserve(all.size());
+    for (const UseSigns& signs : all) {
+        const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(signs.use->edge)];
+        const WalkEnd start{edge.start_vertex, signs.start_uv}, end{edge.end_vertex, signs.end_uv};
+        walked.push_back(signs.runs_with_parameter ? WalkedUse{start, end} : WalkedUse{end, start});
+    }
+    const std::vector<std::size_t> next =
+        next_in_walk(walked, field_.surface().range().cwiseMax(1e-300));
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const bool leaves_positive = all[i].exit_positive();
+        if (leaves_positive == all[next[i]].entry_positive()) continue;
+        const WalkEnd& exit = walked[i].exit;
+        parts_.roots.push_back({leaves_positive,
+                                vertex_nodes_[static_cast<std::size_t>(exit.vertex)], exit.uv,
+                                all[i].exit_inside()});
     }
 }
 

@@ -1,6 +1,5 @@
 #include "flatten/section_trace.hpp"
 
-#include <BRepTopAdaptor_FClass2d.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -8,6 +7,7 @@
 
 #include "flatten/plane_cut.hpp"
 #include "flatten/section_seeds.hpp"
+#include "flatten/traced_paths.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -33,7 +33,8 @@ class SectionTracer {
         : field_(field),
           low_(field.surface().low()),
           range_(field.surface().range().cwiseMax(1e-300)),
-          tolerance_(tolerance) {}
+          tolerance_(tolerance),
+          paths_(field.surface(), 1e-7) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         std::vector<char> used(roots.size(), 0);
@@ -152,7 +153,7 @@ class SectionTracer {
 
     void try_loop(const Point2& seed) {
         const auto start = correct(seed, 1e-3);
-        if (!start || is_on_a_path(start->at) || !is_inside(start->at)) return;
+        if (!start || paths_.pass(start->at) || !paths_.is_inside_face(start->at)) return;
         std::vector<Point2> path = {start->at};
         Step here = *start;
         // A small loop turns soon: the step finds its length from the turn.
@@ -181,32 +182,13 @@ class SectionTracer {
     /// A seed within rounding of the boundary, on a curve that runs outside the face.
     void skip(const std::vector<Point2>& path) {
         Point2 middle = path[path.size() / 2];
-        if (path.size() > 4 && is_inside(middle))
+        if (path.size() > 4 && paths_.is_inside_face(middle))
             fail("its section leaves the face between the ends that its boundary gives");
-        paths_.push_back(path);
-    }
-
-    bool is_on_a_path(const Point2& p) const {
-        for (const std::vector<Point2>& path : paths_)
-            for (std::size_t i = 0; i + 1 < path.size(); ++i) {
-                const Vector2 way = path[i + 1] - path[i];
-                const double square = way.squaredNorm();
-                if (square == 0.0) continue;
-                const double along = std::clamp((p - path[i]).dot(way) / square, 0.0, 1.0);
-                if ((path[i] + along * way - p).norm() < 0.1 * std::sqrt(square) + 1e-7)
-                    return true;
-            }
-        return false;
-    }
-
-    bool is_inside(const Point2& p) {
-        if (!classifier_) classifier_.emplace(field_.surface().face(), 1e-9);
-        const Point2 uv = unscale(p);
-        return classifier_->Perform(gp_Pnt2d(uv.x(), uv.y())) == TopAbs_IN;
+        paths_.add(path);
     }
 
     void finish(const std::vector<Point2>& path, int start_node, int end_node) {
-        paths_.push_back(path);
+        paths_.add(path);
         std::vector<TraceNode> nodes;
         for (const Point2& p : path) nodes.push_back(node_at(p));
         std::vector<TraceNode> fine = {nodes.front()};
@@ -282,8 +264,7 @@ class SectionTracer {
     Vector2 range_;
     double tolerance_;
     std::vector<LevelCurve> curves_;
-    std::vector<std::vector<Point2>> paths_;
-    std::optional<BRepTopAdaptor_FClass2d> classifier_;
+    TracedPaths paths_;
 };
 
 }  // namespace

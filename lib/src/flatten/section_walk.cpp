@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 
+#include "flatten/boundary_walk.hpp"
 #include "flatten/sign_scan.hpp"
 #include "planform/error.hpp"
 
@@ -176,39 +176,23 @@ void SectionWalk::add_stretch(const Use& use, double from, double to) {
         {use.use->edge, from, to, use.runs_with_parameter ? along_walk : -along_walk});
 }
 
-/// The next use in the walk is the one at the same vertex whose end lies next to this one's in the
-/// parameter plane.
 void SectionWalk::add_corners(const std::vector<Use>& all) {
     const Vector2 range = field_.surface().kind() == GeomAbs_Plane
                               ? Vector2(1.0, 1.0)
                               : Vector2(field_.surface().range().cwiseMax(1e-300));
-    std::vector<char> taken(all.size(), 0);
-    for (const Use& here : all) {
-        const int vertex = here.runs_with_parameter ? here.end_vertex : here.start_vertex;
-        const Point2& exit = here.runs_with_parameter ? here.end_uv : here.start_uv;
-        std::size_t next = all.size();
-        double nearest = std::numeric_limits<double>::infinity();
-        for (std::size_t i = 0; i < all.size(); ++i) {
-            const Use& other = all[i];
-            if (taken[i] != 0) continue;
-            if ((other.runs_with_parameter ? other.start_vertex : other.end_vertex) != vertex)
-                continue;
-            const Point2& entry = other.runs_with_parameter ? other.start_uv : other.end_uv;
-            const double distance = (entry - exit).cwiseQuotient(range).norm();
-            if (distance < nearest) {
-                nearest = distance;
-                next = i;
-            }
-        }
-        if (next == all.size())
-            throw GeometryError(ErrorKind::face_not_flattened,
-                                "its boundary is not a closed loop of edges");
-        taken[next] = 1;
+    std::vector<WalkedUse> walked;
+    for (const Use& use : all) {
+        const WalkEnd start{use.start_vertex, use.start_uv}, end{use.end_vertex, use.end_uv};
+        walked.push_back(use.runs_with_parameter ? WalkedUse{start, end} : WalkedUse{end, start});
+    }
+    const std::vector<std::size_t> next = next_in_walk(walked, range);
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const Use &here = all[i], &after = all[next[i]];
         const bool leaves_above = here.runs_with_parameter ? here.ends_above : here.starts_above;
         const bool goes_on_above =
-            all[next].runs_with_parameter ? all[next].starts_above : all[next].ends_above;
+            after.runs_with_parameter ? after.starts_above : after.ends_above;
         if (leaves_above == goes_on_above) continue;
-        roots_.push_back({leaves_above, cut_.vertex_node(vertex), exit,
+        roots_.push_back({leaves_above, cut_.vertex_node(walked[i].exit.vertex), walked[i].exit.uv,
                           here.runs_with_parameter ? here.end_inside : here.start_inside});
     }
 }

@@ -1,6 +1,5 @@
 #include "flatten/tracer.hpp"
 
-#include <BRepTopAdaptor_FClass2d.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -8,6 +7,7 @@
 #include <utility>
 
 #include "flatten/fold_fit.hpp"
+#include "flatten/traced_paths.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -19,7 +19,7 @@ namespace {
 class Tracer {
   public:
     Tracer(const LevelField& field, double tolerance)
-        : field_(field), zero_set_(field), tolerance_(tolerance) {}
+        : field_(field), zero_set_(field), tolerance_(tolerance), paths_(field.surface(), 1e-6) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         std::vector<char> used(roots.size(), 0);
@@ -151,7 +151,7 @@ class Tracer {
     }
 
     void finish(const std::vector<Point2>& path, int start_node, int end_node) {
-        paths_.push_back(path);
+        paths_.add(path);
         curves_.push_back({fit_path(zero_set_, path, tolerance_), start_node, end_node});
     }
 
@@ -189,10 +189,10 @@ class Tracer {
         const Box2 cell(zero_set_.scale(patch.box().min()), zero_set_.scale(patch.box().max()));
         const double size = cell.sizes().maxCoeff();
         if (size <= explained_cell) {
-            if (meets_a_path(cell)) return;
+            if (paths_.meet(cell)) return;
             if (const auto change = sign_change(patch, cell)) {
                 try_loop(change->first, change->second);
-                if (meets_a_path(cell) || size <= 0.25 * explained_cell) return;
+                if (paths_.meet(cell) || size <= 0.25 * explained_cell) return;
             }
         }
         if (size <= least_cell) return;
@@ -213,24 +213,6 @@ class Tracer {
             }
         if (!above || !below) return std::nullopt;
         return std::pair{*above, *below};
-    }
-
-    /// True if a traced path comes through the cell or close by it.
-    bool meets_a_path(const Box2& cell) const {
-        const Box2 wide(cell.min() - 0.5 * cell.sizes(), cell.max() + 0.5 * cell.sizes());
-        for (const std::vector<Point2>& path : paths_)
-            for (std::size_t i = 0; i + 1 < path.size(); ++i) {
-                if (!Box2(path[i].cwiseMin(path[i + 1]), path[i].cwiseMax(path[i + 1]))
-                         .intersects(wide))
-                    continue;
-                const Vector2 way = path[i + 1] - path[i];
-                const double square = way.squaredNorm();
-                const double along =
-                    square > 0.0 ? std::clamp((cell.center() - path[i]).dot(way) / square, 0.0, 1.0)
-                                 : 0.0;
-                if (wide.contains(Point2(path[i] + along * way))) return true;
-            }
-        return false;
     }
 
     void search_grid() {
@@ -272,8 +254,8 @@ class Tracer {
             ((field_.value(zero_set_.unscale(middle)) > 0.0) == side ? a : b) = middle;
         }
         const auto start = zero_set_.correct(0.5 * (a + b), 1e-3);
-        if (!start || is_on_a_path(start->at)) return;
-        if (!is_inside(start->at)) return;
+        if (!start || paths_.pass(start->at)) return;
+        if (!paths_.is_inside_face(start->at)) return;
         std::vector<Point2> path = {start->at};
         ZeroPoint here = *start;
         double h = 0.01;
@@ -296,29 +278,10 @@ class Tracer {
             return std::min(p.minCoeff(), 1.0 - p.maxCoeff()) < narrow;
         });
         if (is_narrow) {
-            paths_.push_back(path);
+            paths_.add(path);
             return;
         }
         fail("a fold inside the face does not close");
-    }
-
-    bool is_on_a_path(const Point2& p) const {
-        for (const std::vector<Point2>& path : paths_)
-            for (std::size_t i = 0; i + 1 < path.size(); ++i) {
-                const Vector2 way = path[i + 1] - path[i];
-                const double square = way.squaredNorm();
-                if (square == 0.0) continue;
-                const double along = std::clamp((p - path[i]).dot(way) / square, 0.0, 1.0);
-                if ((path[i] + along * way - p).norm() < 0.1 * std::sqrt(square) + 1e-6)
-                    return true;
-            }
-        return false;
-    }
-
-    bool is_inside(const Point2& p) {
-        if (!classifier_) classifier_.emplace(field_.surface().face(), 1e-9);
-        const Point2 uv = zero_set_.unscale(p);
-        return classifier_->Perform(gp_Pnt2d(uv.x(), uv.y())) == TopAbs_IN;
     }
 
     const LevelField& field_;
@@ -326,8 +289,7 @@ class Tracer {
     double tolerance_;
     double noise_ = 0.0;
     std::vector<LevelCurve> curves_;
-    std::vector<std::vector<Point2>> paths_;
-    std::optional<BRepTopAdaptor_FClass2d> classifier_;
+    TracedPaths paths_;
 };
 
 }  // namespace
