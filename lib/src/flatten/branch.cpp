@@ -96,7 +96,7 @@ Branch meridian_half(const FaceSurface& s, double u, double v_low) {
     branch.distance = [&s, u, v_low](const Point2& uv) {
         const double off = s.radius() * std::abs(wrapped(uv.x() - u));
         const double beyond = std::abs(wrapped(uv.y() - v_low - 0.5 * pi)) - 0.5 * pi;
-        return std::max(off, s.tube_radius() * beyond);
+        return std::hypot(off, s.tube_radius() * std::max(beyond, 0.0));
     };
     branch.project = [&s, u](double from, double to) {
         const Point3 center = s.origin() + s.radius() * s.radial(u);
@@ -115,7 +115,7 @@ Branch rim_half(const FaceSurface& s, double v, double u_low) {
     branch.distance = [&s, v, u_low](const Point2& uv) {
         const double off = s.tube_radius() * std::abs(wrapped(uv.y() - v));
         const double beyond = std::abs(wrapped(uv.x() - u_low - 0.5 * pi)) - 0.5 * pi;
-        return std::max(off, s.radius() * beyond);
+        return std::hypot(off, s.radius() * std::max(beyond, 0.0));
     };
     branch.project = [&s, v](double from, double to) {
         const Point3 center = s.origin() + s.tube_radius() * std::sin(v) * s.z();

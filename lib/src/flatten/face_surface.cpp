@@ -14,6 +14,8 @@
 #include <gp_Sphere.hxx>
 #include <gp_Torus.hxx>
 
+#include "flatten/boundary_unwrap.hpp"
+
 namespace planform::flatten {
 namespace {
 
@@ -96,6 +98,9 @@ void FaceSurface::read_boundary() {
         side.curve =
             BRep_Tool::CurveOnSurface(face_->uses[i].shape, face_->shape, side.first, side.last);
     }
+    const Vector2 periods(adaptor_.IsUPeriodic() ? adaptor_.UPeriod() : 0.0,
+                          adaptor_.IsVPeriodic() ? adaptor_.VPeriod() : 0.0);
+    if (!periods.isZero(0.0)) unwrap_boundary(boundary_, face_->uses, periods);
 }
 
 void FaceSurface::set_box() {

@@ -39,6 +39,8 @@ class FaceSurface {
     FaceSurface(const GraphFace& face, const gp_Trsf& placement);
 
     GeomAbs_SurfaceType kind() const { return kind_; }
+    /// Plane, cylinder, cone, sphere or torus.
+    bool is_closed_form() const { return is_closed_form_; }
     const Point3& origin() const { return origin_; }
     const Vector3& x() const { return x_; }
     const Vector3& y() const { return y_; }

@@ -6,10 +6,12 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <string>
 
 #include "flatten/boundary_walk.hpp"
 #include "flatten/sign_scan.hpp"
+#include "flatten/strip_depth.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -41,7 +43,8 @@ int sample_count(const Handle(Geom2d_Curve) & pcurve) {
 struct FacingBoundary::UseSigns {
     const EdgeUse* use;
     SignScan scan;
-    Point2 start_uv, end_uv;  ///< at the first and last parameter
+    std::optional<StripDepth> depth;  ///< at which the signs were taken
+    Point2 start_uv, end_uv;          ///< at the first and last parameter
     Point2 start_inside, end_inside;
     double first, last;
     /// Sign and place where the boundary walk enters and leaves this use.
@@ -57,13 +60,15 @@ struct FacingBoundary::UseSigns {
 
 FacingBoundary::FacingBoundary(const GraphFace& face, const LevelField& field,
                                const ShapeGraph& graph, const std::vector<int>& vertex_nodes,
-                               std::vector<EdgeCoverage>& coverage, Outline& outline)
+                               std::vector<EdgeCoverage>& coverage, Outline& outline,
+                               double tolerance)
     : face_(face),
       field_(field),
       graph_(graph),
       vertex_nodes_(vertex_nodes),
       coverage_(coverage),
-      outline_(outline) {}
+      outline_(outline),
+      tolerance_(tolerance) {}
 
 FacingParts FacingBoundary::run() {
     std::vector<UseSigns> all;
@@ -95,8 +100,13 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use, const Paramete
     const double length = signs.last - signs.first;
     const double start = signs.first + std::min(curve.margin(signs.first), largest_margin * length);
     const double end = signs.last - std::min(curve.margin(signs.last), largest_margin * length);
-    signs.scan = scan_sign([&](double t) { return field_.value(curve.inside(t)); }, start, end,
-                           sample_count(side.curve));
+    const int count = sample_count(side.curve);
+    signs.depth.emplace(field_, curve, start, end, count, tolerance_);
+    const auto field_at = [&](double t) {
+        return field_.value(curve.inside(t, (*signs.depth)(t)));
+    };
+    signs.scan = signs.depth->is_least() ? scan_sign(field_at, start, end, count)
+                                         : scan_sign(field_at, signs.depth->places());
     signs.start_uv = curve.on(signs.first);
     signs.end_uv = curve.on(signs.last);
     signs.start_inside = curve.inside(start);
@@ -109,22 +119,29 @@ void FacingBoundary::add_stretch(const UseSigns& signs, double from, double to) 
     parts_.stretches.push_back({signs.use->edge, from, to, signs.runs_with_parameter ? 1 : -1});
 }
 
+/// The root on the boundary itself. (Where the face is edge-on along it there is none.)
+double FacingBoundary::polished_root(const UseSigns& signs, const InsetCurve& curve,
+                                     double root) const {
+    return polish_root([&](double t) { return field_.value(curve.on(t)); }, root,
+                       polish_reach * (signs.last - signs.first), signs.first, signs.last);
+}
+
 void FacingBoundary::split(const UseSigns& signs, const InsetCurve& curve) {
     const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(signs.use->edge)];
     EdgeCoverage& coverage = coverage_[static_cast<std::size_t>(signs.use->edge)];
     bool positive = signs.scan.starts_positive;
     double from = edge.first;
     for (const double root : signs.scan.roots) {
-        const double reach = polish_reach * (signs.last - signs.first);
-        const double polished = polish_root([&](double t) { return field_.value(curve.on(t)); },
-                                            root, reach, signs.first, signs.last);
+        const double depth = (*signs.depth)(root);
+        const double polished =
+            depth > 2.0 * InsetCurve::inset ? root : polished_root(signs, curve, root);
         const double at = edge.degenerate() ? 0.0 : polished;
         const int node = edge.degenerate()
                              ? vertex_nodes_[static_cast<std::size_t>(edge.start_vertex)]
                              : coverage.node_at(at, outline_);
         // Along the boundary walk + turns into - where a fold starts.
         const bool starts = positive == signs.runs_with_parameter;
-        parts_.roots.push_back({starts, node, curve.on(polished), curve.inside(root)});
+        parts_.roots.push_back({starts, node, curve.on(polished), curve.inside(root, depth)});
         if (positive && !edge.degenerate()) add_stretch(signs, from, at);
         from = at;
         positive = !positive;

@@ -22,7 +22,7 @@ class FacingBoundary {
   public:
     FacingBoundary(const GraphFace& face, const LevelField& field, const ShapeGraph& graph,
                    const std::vector<int>& vertex_nodes, std::vector<EdgeCoverage>& coverage,
-                   Outline& outline);
+                   Outline& outline, double tolerance);
 
     FacingParts run();
 
@@ -30,6 +30,7 @@ class FacingBoundary {
     struct UseSigns;
 
     UseSigns scan(const EdgeUse& use, const ParameterCurve& side, const InsetCurve& curve) const;
+    double polished_root(const UseSigns& signs, const InsetCurve& curve, double root) const;
     void split(const UseSigns& signs, const InsetCurve& curve);
     void add_vertex_roots(const std::vector<UseSigns>& all);
     void add_stretch(const UseSigns& signs, double from, double to);
@@ -40,6 +41,7 @@ class FacingBoundary {
     const std::vector<int>& vertex_nodes_;
     std::vector<EdgeCoverage>& coverage_;
     Outline& outline_;
+    double tolerance_;
     FacingParts parts_;
 };
 

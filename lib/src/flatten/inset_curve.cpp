@@ -40,7 +40,7 @@ Point2 InsetCurve::on(double t) const {
     return {p.X(), p.Y()};
 }
 
-Point2 InsetCurve::inside(double t) const {
+Point2 InsetCurve::inside(double t, double depth) const {
     Point2 place;
     Vector2 derivative;
     first_order(t, place, derivative);
@@ -48,7 +48,7 @@ Point2 InsetCurve::inside(double t) const {
     const double size = tangent.norm();
     if (size == 0.0) return place;
     const Vector2 normal = side_ / size * Vector2(-tangent.y(), tangent.x());
-    return place + inset * normal.cwiseProduct(range_);
+    return place + depth * normal.cwiseProduct(range_);
 }
 
 double InsetCurve::margin(double t) const {

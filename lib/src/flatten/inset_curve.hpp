@@ -19,7 +19,7 @@ class InsetCurve {
     InsetCurve(const Handle(Geom2d_Curve) & pcurve, const FaceSurface& surface, bool interior_left);
 
     Point2 on(double t) const;
-    Point2 inside(double t) const;
+    Point2 inside(double t, double depth = inset) const;
     /// Parameter by which to keep off an end, so that the place is inside the next edge as well.
     /// Not the inset itself, or the two would cancel at an edge that comes in at 45 degrees.
     double margin(double t) const;

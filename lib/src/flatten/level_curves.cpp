@@ -30,8 +30,11 @@ struct Stop {
 /// Joins the roots along the branches of a closed form: along a branch, starts and ends alternate.
 class BranchJoiner {
   public:
-    BranchJoiner(const LevelField& field, const std::vector<Branch>& branches)
-        : field_(field), branches_(branches), stops_(branches.size()) {}
+    /// Where branches that end are asked about: a section's may meet on the face's own boundary.
+    enum class Ends { inside, may_lie_on_boundary };
+
+    BranchJoiner(const LevelField& field, const std::vector<Branch>& branches, Ends ends)
+        : field_(field), branches_(branches), ends_(ends), stops_(branches.size()) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         for (const BoundaryRoot& root : roots) place(root);
@@ -181,19 +184,27 @@ class BranchJoiner {
     /// The ends of a branch, where it meets others, count as stops if they lie inside the face.
     void add_ends(const Branch& branch, bool forward, std::vector<Stop>& stops) {
         for (const double at : {branch.ends->first, branch.ends->last}) {
-            if (!is_inside(branch.uv(at)) && !is_inside(beside(branch, at))) continue;
+            if (!holds_end(branch, at)) continue;
             const bool starts = (at == branch.ends->first) == forward;
             stops.push_back({at, at, starts, -1});
         }
     }
 
-    /// A section's branches may meet on the face's own boundary: then a place a little inside the
-    /// branch tells on which side of it the branch lies.
-    Point2 beside(const Branch& branch, double at) const {
-        constexpr double share = 0.05;
-        const bool is_section = dynamic_cast<const HeightField*>(&field_) != nullptr;
-        const double middle = 0.5 * (branch.ends->first + branch.ends->last);
-        return branch.uv(is_section ? at + share * (middle - at) : at);
+    /// True if the branch ends inside the face. Where it ends on the boundary, a fold has its root
+    /// there; of a section a place a little inside the branch tells on which side of the boundary
+    /// it lies.
+    bool holds_end(const Branch& branch, double at) {
+        if (ends_ == Ends::may_lie_on_boundary) {
+            constexpr double share = 0.05;
+            const double middle = 0.5 * (branch.ends->first + branch.ends->last);
+            return is_inside(branch.uv(at)) || is_inside(branch.uv(at + share * (middle - at)));
+        }
+        constexpr double around = 1e-6;  // of the face's parameter box
+        const Vector2 step = around * field_.surface().range();
+        for (const int u : {-1, 0, 1})
+            for (const int v : {-1, 0, 1})
+                if (!is_inside(branch.uv(at) + step.cwiseProduct(Vector2(u, v)))) return false;
+        return true;
     }
 
     bool is_inside(Point2 uv) {
@@ -210,6 +221,7 @@ class BranchJoiner {
 
     const LevelField& field_;
     const std::vector<Branch>& branches_;
+    Ends ends_;
     std::vector<std::vector<Stop>> stops_;
     std::vector<LevelCurve> curves_;
     std::optional<BRepTopAdaptor_FClass2d> classifier_;
@@ -250,29 +262,33 @@ std::vector<LevelCurve> join_close_pairs(const LevelField& field,
     }
 }
 
-std::optional<std::vector<Branch>> branches_of(const LevelField& field) {
-    if (const auto* facing = dynamic_cast<const FacingField*>(&field))
-        return fold_branches(*facing);
-    return section_branches(dynamic_cast<const HeightField&>(field));
-}
-
-}  // namespace
-
-std::vector<LevelCurve> level_curves(const LevelField& field, std::vector<BoundaryRoot> roots,
-                                     double tolerance) {
+void check_balance(const std::vector<BoundaryRoot>& roots) {
     const auto starts = std::count_if(roots.begin(), roots.end(),
                                       [](const BoundaryRoot& root) { return root.starts; });
     if (2 * static_cast<std::size_t>(starts) != roots.size())
         fail("folds enter and leave the face a different number of times");
-    const auto branches = branches_of(field);
-    // Roots of sections come from the edges themselves: they need no mending.
-    if (const auto* height = dynamic_cast<const HeightField*>(&field))
-        return branches ? BranchJoiner(field, *branches).run(roots)
-                        : trace_section(*height, roots, tolerance);
+}
+
+}  // namespace
+
+std::vector<LevelCurve> level_curves(const HeightField& field,
+                                     const std::vector<BoundaryRoot>& roots, double tolerance) {
+    check_balance(roots);
+    const auto branches = field.branches();
+    return branches
+               ? BranchJoiner(field, *branches, BranchJoiner::Ends::may_lie_on_boundary).run(roots)
+               : trace_section(field, roots, tolerance);
+}
+
+std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<BoundaryRoot> roots,
+                                     double tolerance) {
+    check_balance(roots);
+    const auto branches = field.branches();
     std::vector<LevelCurve> curves;
     if (field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
-    const std::vector<LevelCurve> others = branches ? BranchJoiner(field, *branches).run(roots)
-                                                    : trace_level_curves(field, roots, tolerance);
+    const std::vector<LevelCurve> others =
+        branches ? BranchJoiner(field, *branches, BranchJoiner::Ends::inside).run(roots)
+                 : trace_level_curves(field, roots, tolerance);
     curves.insert(curves.end(), others.begin(), others.end());
     return curves;
 }

@@ -25,10 +25,13 @@ struct LevelCurve {
     int end_node;
 };
 
-/// All level curves of the face. Every root is used once. `tolerance` in mm bounds what has no
-/// closed form. Throws GeometryError(face_not_flattened) with the cause if the roots can't be
-/// joined.
-std::vector<LevelCurve> level_curves(const LevelField& field, std::vector<BoundaryRoot> roots,
+/// All folds of the face. Every root is used once. `tolerance` in mm bounds what has no closed
+/// form. Throws GeometryError(face_not_flattened) with the cause if the roots can't be joined.
+std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<BoundaryRoot> roots,
                                      double tolerance);
+
+/// The same for a section. Its roots come from the edges themselves: they need no mending.
+std::vector<LevelCurve> level_curves(const HeightField& field,
+                                     const std::vector<BoundaryRoot>& roots, double tolerance);
 
 }  // namespace planform::flatten

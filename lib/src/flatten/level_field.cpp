@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "flatten/branch.hpp"
 #include "flatten/inset_curve.hpp"
+#include "flatten/section_branch.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -189,6 +191,8 @@ FieldValue FacingField::with_gradient(const Point2& uv) const {
             outward() / size * Vector2(by_u, by_v)};
 }
 
+std::optional<std::vector<Branch>> FacingField::branches() const { return fold_branches(*this); }
+
 double HeightField::value(const Point2& uv) const {
     return surface().first_order(uv).position.z() - level_;
 }
@@ -197,5 +201,7 @@ FieldValue HeightField::with_gradient(const Point2& uv) const {
     const SurfacePoint p = surface().first_order(uv);
     return {p.position.z() - level_, {p.du.z(), p.dv.z()}};
 }
+
+std::optional<std::vector<Branch>> HeightField::branches() const { return section_branches(*this); }
 
 }  // namespace planform::flatten

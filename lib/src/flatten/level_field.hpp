@@ -3,11 +3,16 @@
 /// The function on a face whose zero set is wanted: how it faces the viewer, or its height over the
 /// datum.
 
+#include <optional>
+#include <vector>
+
 #include "flatten/face_surface.hpp"
 #include "flatten/facing_bound.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::flatten {
+
+struct Branch;
 
 /// Value and gradient with respect to (u, v).
 struct FieldValue {
@@ -25,6 +30,8 @@ class LevelField {
 
     virtual double value(const Point2& uv) const = 0;
     virtual FieldValue with_gradient(const Point2& uv) const = 0;
+    /// The zero set in closed form; nothing if the surface has none here and must be traced.
+    virtual std::optional<std::vector<Branch>> branches() const = 0;
 
     const FaceSurface& surface() const { return surface_; }
     int outward() const { return outward_; }
@@ -59,6 +66,7 @@ class FacingField final : public LevelField {
     Sign sign_of_whole() const;
     double value(const Point2& uv) const override;
     FieldValue with_gradient(const Point2& uv) const override;
+    std::optional<std::vector<Branch>> branches() const override;
     /// Polynomial bounds on the field inside the face, if it is a spline (positive factors and
     /// outward() left out); else empty.
     const FacingBound& bound() const { return bound_; }
@@ -75,6 +83,7 @@ class HeightField final : public LevelField {
     double level() const { return level_; }
     double value(const Point2& uv) const override;
     FieldValue with_gradient(const Point2& uv) const override;
+    std::optional<std::vector<Branch>> branches() const override;
 
   private:
     double level_;

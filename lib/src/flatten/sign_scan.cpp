@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <utility>
 
 namespace planform::flatten {
 namespace {
@@ -58,11 +59,15 @@ double deepest_point(const std::function<double(double)>& f, double sign, double
 
 SignScan scan_sign(const std::function<double(double)>& function, double first, double last,
                    int count) {
-    std::vector<double> at, values;
-    for (int i = 0; i <= count; ++i) {
+    std::vector<double> at;
+    for (int i = 0; i <= count; ++i)
         at.push_back(i == count ? last : first + (last - first) * i / count);
-        values.push_back(function(at.back()));
-    }
+    return scan_sign(function, std::move(at));
+}
+
+SignScan scan_sign(const std::function<double(double)>& function, std::vector<double> at) {
+    std::vector<double> values;
+    for (const double t : at) values.push_back(function(t));
     // A dip towards zero between samples of one sign may hide two roots.
     for (std::size_t i = 1; i + 1 < at.size(); ++i) {
         const double a = std::abs(values[i - 1]), b = std::abs(values[i]),

@@ -19,6 +19,10 @@ struct SignScan {
 SignScan scan_sign(const std::function<double(double)>& function, double first, double last,
                    int count);
 
+/// The same between given places, ascending and at least three: the interval is that from the first
+/// to the last.
+SignScan scan_sign(const std::function<double(double)>& function, std::vector<double> places);
+
 /// A zero next to `guess`, within `reach`, by the secant method; returns `guess` if there is none.
 double polish_root(const std::function<double(double)>& function, double guess, double reach,
                    double first, double last);

@@ -53,7 +53,8 @@ class Silhouette {
         if (sign != FacingField::Sign::unknown) return;
         try {
             const FacingParts parts =
-                FacingBoundary(face, field, graph_, vertex_nodes_, coverage_, outline_).run();
+                FacingBoundary(face, field, graph_, vertex_nodes_, coverage_, outline_, tolerance_)
+                    .run();
             take(face, parts.stretches, level_curves(field, parts.roots, tolerance_));
         } catch (const GeometryError&) {
             follow_on_mesh(face, field);

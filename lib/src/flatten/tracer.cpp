@@ -18,7 +18,7 @@ namespace {
 
 class Tracer {
   public:
-    Tracer(const LevelField& field, double tolerance)
+    Tracer(const FacingField& field, double tolerance)
         : field_(field), zero_set_(field), tolerance_(tolerance), paths_(field.surface(), 1e-6) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
@@ -38,6 +38,7 @@ class Tracer {
     static constexpr double largest_step = 0.05;
     static constexpr double smallest_step = 1e-9;
     static constexpr double widest_turn = 0.2;  // rad a step
+    static constexpr double crease_radius = 1e-6;
     /// Cells of the search for closed folds, as a share of the face's parameter box: a cell this
     /// small that a traced path crosses is taken to hold that path alone; below the least one folds
     /// are not looked for.
@@ -67,7 +68,38 @@ class Tracer {
             }
             h *= 0.5;
         }
-        return std::nullopt;
+        h = crease_radius;
+        return past_crease(from);
+    }
+
+    /// Past a place where the zero set turns sharply: surfaces of files have creases along their
+    /// knots, and places where they run backward a little. The signs on a small circle tell where
+    /// the zero set leaves it, positive side on the left.
+    std::optional<ZeroPoint> past_crease(const ZeroPoint& from) const {
+        constexpr int samples = 64;
+        const double start = std::atan2(from.travel.y(), from.travel.x());
+        const auto on_circle = [&](double angle) -> Point2 {
+            return from.at + crease_radius * Vector2(std::cos(angle), std::sin(angle));
+        };
+        const auto is_left = [&](double angle) {
+            const bool positive = field_.value(zero_set_.unscale(on_circle(angle))) > 0.0;
+            return positive == (field_.outward() > 0);
+        };
+        std::optional<double> exit;  // the one that turns least
+        for (int i = 0; i < samples; ++i) {
+            double low = start + pi * (2.0 * i / samples - 1.0), high = low + 2.0 * pi / samples;
+            if (is_left(low) || !is_left(high)) continue;
+            for (int k = 0; k < 40; ++k) {
+                const double middle = 0.5 * (low + high);
+                (is_left(middle) ? high : low) = middle;
+            }
+            const double angle = 0.5 * (low + high);
+            if (!exit || std::abs(angle - start) < std::abs(*exit - start)) exit = angle;
+        }
+        if (!exit) return std::nullopt;
+        const Point2 at = on_circle(*exit);
+        if (const auto exact = zero_set_.correct(at, 0.1 * crease_radius)) return exact;
+        return ZeroPoint{at, Vector2(std::cos(*exit), std::sin(*exit))};
     }
 
     void trace_from(const std::vector<BoundaryRoot>& roots, std::size_t start,
@@ -159,8 +191,7 @@ class Tracer {
     /// be, so that none is missed that is wider than the least cell; elsewhere samples on a grid
     /// must do.
     void find_closed_loops() {
-        const auto* facing = dynamic_cast<const FacingField*>(&field_);
-        if (facing == nullptr || facing->bound().patches.empty()) {
+        if (field_.bound().patches.empty()) {
             search_grid();
             return;
         }
@@ -254,8 +285,7 @@ class Tracer {
             ((field_.value(zero_set_.unscale(middle)) > 0.0) == side ? a : b) = middle;
         }
         const auto start = zero_set_.correct(0.5 * (a + b), 1e-3);
-        if (!start || paths_.pass(start->at)) return;
-        if (!paths_.is_inside_face(start->at)) return;
+        if (!start || paths_.pass(start->at) || !is_well_inside(start->at)) return;
         std::vector<Point2> path = {start->at};
         ZeroPoint here = *start;
         double h = 0.01;
@@ -270,21 +300,22 @@ class Tracer {
                 finish(path, -1, -1);
                 return;
             }
-            if ((next->at.array() < 0.0).any() || (next->at.array() > 1.0).any()) break;
+            if (!paths_.is_inside_face(next->at)) fail("a fold crosses the boundary between two samples of it");
             path.push_back(next->at);
             here = *next;
-        }
-        const bool is_narrow = std::all_of(path.begin(), path.end(), [](const Point2& p) {
-            return std::min(p.minCoeff(), 1.0 - p.maxCoeff()) < narrow;
-        });
-        if (is_narrow) {
-            paths_.add(path);
-            return;
         }
         fail("a fold inside the face does not close");
     }
 
-    const LevelField& field_;
+    /// True if the face reaches on all sides beyond the strips in which parts are left out.
+    bool is_well_inside(const Point2& p) {
+        for (const int u : {-1, 0, 1})
+            for (const int v : {-1, 0, 1})
+                if (!paths_.is_inside_face(p + narrow * Vector2(u, v))) return false;
+        return true;
+    }
+
+    const FacingField& field_;
     ZeroSet zero_set_;
     double tolerance_;
     double noise_ = 0.0;
@@ -294,7 +325,7 @@ class Tracer {
 
 }  // namespace
 
-std::vector<LevelCurve> trace_level_curves(const LevelField& field,
+std::vector<LevelCurve> trace_level_curves(const FacingField& field,
                                            const std::vector<BoundaryRoot>& roots,
                                            double tolerance) {
     return Tracer(field, tolerance).run(roots);

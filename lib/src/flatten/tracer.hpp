@@ -12,7 +12,7 @@ namespace planform::flatten {
 /// ending root; then loops that close inside the face, searched on a grid of samples. Splines
 /// within `tolerance` mm of the true curves on the datum. Throws GeometryError(face_not_flattened)
 /// if a trace meets no root.
-std::vector<LevelCurve> trace_level_curves(const LevelField& field,
+std::vector<LevelCurve> trace_level_curves(const FacingField& field,
                                            const std::vector<BoundaryRoot>& roots,
                                            double tolerance);
 

@@ -1,0 +1,93 @@
+#include "flatten/strip_depth.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+
+namespace planform::flatten {
+namespace {
+
+constexpr std::array<double, 4> deeper = {3e-5, 1e-4, 3e-4, 1e-3};
+/// Of the tolerance: width of a strip on the datum (a cell of the arrangement's grid), and its
+/// depth on the surface.
+constexpr double width_share = 1e-3, depth_share = 0.1;
+/// Below this at the least depth, the field is that of a face seen edge-on along its boundary.
+constexpr double grazing = 1e-3;
+/// Towards its ends a strip narrows, so that it does not reach past the next edge.
+constexpr double taper = 0.2;
+
+/// Places at equal steps, and some near the ends where the strip narrows.
+std::vector<double> places_between(double start, double end, int count) {
+    constexpr std::array<double, 3> near = {1e-4, 1e-3, 1e-2};  // of the stretch
+    const double length = end - start;
+    std::vector<double> places = {start};
+    for (const double share : near) places.push_back(start + share * length);
+    for (int i = 1; i < count; ++i) places.push_back(start + length * i / count);
+    for (const double share : near) places.push_back(end - share * length);
+    places.push_back(end);
+    std::sort(places.begin(), places.end());
+    return places;
+}
+
+/// The deepest place of the list at which the strip can't be seen.
+double depth_at(const LevelField& field, const InsetCurve& curve, double t, double tolerance) {
+    const FaceSurface& surface = field.surface();
+    const Point2 edge = curve.on(t);
+    const Vector2 way = (curve.inside(t) - edge) / InsetCurve::inset;
+    double depth = InsetCurve::inset;
+    for (const double next : deeper) {
+        const SurfacePoint s = surface.first_order(edge + next * way);
+        const double size = s.du.norm() * s.dv.norm();
+        const double reach = next * (way.x() * s.du + way.y() * s.dv).norm();
+        const double facing = size > 0.0 ? cross(s.du.head<2>(), s.dv.head<2>()) / size : 0.0;
+        if (reach > depth_share * tolerance || reach * std::abs(facing) > width_share * tolerance)
+            break;
+        depth = next;
+    }
+    return depth;
+}
+
+}  // namespace
+
+StripDepth::StripDepth(const LevelField& field, const InsetCurve& curve, double start, double end,
+                       int count, double tolerance) {
+    if (field.surface().is_closed_form()) return;
+    const auto is_grazing = [&](double t) {
+        return std::abs(field.value(curve.inside(t))) < grazing;
+    };
+    const double middle = 0.5 * (start + end);
+    // Most edges are seen askew all along: three places tell.
+    if (!is_grazing(start) && !is_grazing(middle) && !is_grazing(end)) return;
+    places_ = places_between(start, end, count);
+    std::vector<double> found;
+    for (const double t : places_)
+        found.push_back(is_grazing(t) ? depth_at(field, curve, t, tolerance) : InsetCurve::inset);
+    depths_ = found;
+    double from_start = 0.0, from_end = 0.0;
+    const Vector2 range = field.surface().range().cwiseMax(1e-300);
+    const auto step = [&](std::size_t i, std::size_t j) {
+        return (curve.on(places_[j]) - curve.on(places_[i])).cwiseQuotient(range).norm();
+    };
+    for (std::size_t i = 0, last = places_.size() - 1; i <= last; ++i) {
+        if (i > 0) from_start += step(i - 1, i);
+        if (i > 0) from_end += step(last - i + 1, last - i);
+        double& depth = depths_[i];
+        if (i > 0) depth = std::min(depth, found[i - 1]);
+        if (i < last) depth = std::min(depth, found[i + 1]);
+        depth = std::min(depth, InsetCurve::inset + taper * from_start);
+        depths_[last - i] = std::min(depths_[last - i], InsetCurve::inset + taper * from_end);
+    }
+}
+
+double StripDepth::operator()(double t) const {
+    if (depths_.empty()) return InsetCurve::inset;
+    const auto above = std::upper_bound(places_.begin(), places_.end(), t);
+    if (above == places_.begin()) return depths_.front();
+    if (above == places_.end()) return depths_.back();
+    const auto i = static_cast<std::size_t>(above - places_.begin());
+    const double share = (t - places_[i - 1]) / (places_[i] - places_[i - 1]);
+    return depths_[i - 1] + share * (depths_[i] - depths_[i - 1]);
+}
+
+}  // namespace planform::flatten

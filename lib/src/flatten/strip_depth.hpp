@@ -1,0 +1,35 @@
+#pragma once
+
+/// How far inside a face's boundary its sign may be taken without the outline showing it.
+
+#include <vector>
+
+#include "flatten/inset_curve.hpp"
+#include "flatten/level_field.hpp"
+
+namespace planform::flatten {
+
+/// Beside a wall to which it is tangent, a free-form face is seen edge-on all along its edge, and
+/// what its file says there is noise: folds that run to and fro within a strip that nobody can see.
+/// There signs are taken further inside: as deep as the strip stays narrower on the datum than the
+/// grid tells apart, and no deeper than a tenth of the tolerance. Everywhere else, and on surfaces
+/// whose folds are closed forms, the depth is InsetCurve::inset.
+class StripDepth {
+  public:
+    /// For the stretch `start` to `end` of the curve; `tolerance` in mm. `count` samples at least.
+    StripDepth(const LevelField& field, const InsetCurve& curve, double start, double end,
+               int count, double tolerance);
+
+    /// As a share of the face's parameter box: continuous in t.
+    double operator()(double t) const;
+    /// True if the depth is InsetCurve::inset all along.
+    bool is_least() const { return depths_.empty(); }
+    /// Places between which the field is to be looked at, ascending from start to end.
+    const std::vector<double>& places() const { return places_; }
+
+  private:
+    std::vector<double> places_;
+    std::vector<double> depths_;  ///< one a place; none: the least everywhere
+};
+
+}  // namespace planform::flatten
