@@ -300,7 +300,8 @@ class Tracer {
                 finish(path, -1, -1);
                 return;
             }
-            if (!paths_.is_inside_face(next->at)) fail("a fold crosses the boundary between two samples of it");
+            if (!paths_.is_inside_face(next->at))
+                fail("a fold crosses the boundary between two samples of it");
             path.push_back(next->at);
             here = *next;
         }
