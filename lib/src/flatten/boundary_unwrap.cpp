@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <gp_Vec2d.hxx>
 #include <limits>
+#include <utility>
 
 namespace planform::flatten {
 namespace {
@@ -20,6 +21,7 @@ Vector2 whole_periods(const Vector2& from, const Vector2& to, const Vector2& per
 
 /// Where one curve of the boundary starts and ends when the boundary is walked, and its middle.
 struct Run {
+    int edge;
     Point2 start, middle, end;
     Vector2 shift = Vector2::Zero();
 };
@@ -35,7 +37,8 @@ class Unwrap {
                 const gp_Pnt2d p = side.curve->Value(t);
                 return Point2(p.X(), p.Y());
             };
-            Run run{at(side.first), at(0.5 * (side.first + side.last)), at(side.last)};
+            Run run{uses[i].edge, at(side.first), at(0.5 * (side.first + side.last)),
+                    at(side.last)};
             if (!uses[i].along) std::swap(run.start, run.end);
             runs_.push_back(run);
         }
@@ -55,7 +58,7 @@ class Unwrap {
         taken_[first] = 1;
         for (std::size_t here = first; here < runs_.size();) {
             const Point2 end = runs_[here].end + runs_[here].shift;
-            here = following(end, first);
+            here = following(here, end, first);
             if (here == runs_.size()) break;
             taken_[here] = 1;
             runs_[here].shift = whole_periods(runs_[here].start, end, periods_);
@@ -64,26 +67,28 @@ class Unwrap {
         loops_.push_back(loop);
     }
 
-    /// The curve that starts nearest to where the last one ended, whole periods left out of account
-    /// but for the choice between two that are equally near; none if the loop's own start is as
-    /// near as any.
-    std::size_t following(const Point2& end, std::size_t first) const {
+    /// The curve that starts nearest to where the last one ended, whole periods left out of
+    /// account; none if the loop's own start is nearer than any. Of two that are equally near not
+    /// the other side of the same seam, else the one that is nearer as it stands.
+    std::size_t following(std::size_t here, const Point2& end, std::size_t first) const {
         const double period = periods_.maxCoeff();
         const double alike = 1e-6 * period;
         const auto off = [&](const Point2& start) {
             return (start + whole_periods(start, end, periods_) - end).norm();
         };
         std::size_t best = runs_.size();
-        double nearest = std::numeric_limits<double>::infinity(), straight = nearest;
+        double nearest = std::numeric_limits<double>::infinity();
+        std::pair<bool, double> least;  // turns back along the seam, distance as it stands
         for (std::size_t i = 0; i < runs_.size(); ++i) {
             if (taken_[i]) continue;
-            const double distance = off(runs_[i].start),
-                         as_it_stands = (runs_[i].start - end).norm();
+            const double distance = off(runs_[i].start);
+            const std::pair<bool, double> order(runs_[i].edge == runs_[here].edge,
+                                                (runs_[i].start - end).norm());
             if (distance > nearest + alike) continue;
-            if (distance > nearest - alike && as_it_stands >= straight) continue;
+            if (distance > nearest - alike && order >= least) continue;
             best = i;
             nearest = distance;
-            straight = as_it_stands;
+            least = order;
         }
         return off(runs_[first].start) < nearest - alike ? runs_.size() : best;
     }

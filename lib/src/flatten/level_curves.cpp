@@ -231,6 +231,9 @@ class BranchJoiner {
 /// straight: the sign there is taken beside the boundary, which makes pairs of them where edges
 /// meet on a fold.
 constexpr double joined_straight = 1e-4;
+/// The same for two at one vertex: how far inside their signs were taken depends on how fast the
+/// edges run there.
+constexpr double joined_at_vertex = 1e-3;
 
 /// Takes out pairs of a start and an end that are next to each other and joins them.
 std::vector<LevelCurve> join_close_pairs(const LevelField& field,
@@ -239,12 +242,14 @@ std::vector<LevelCurve> join_close_pairs(const LevelField& field,
     std::vector<LevelCurve> joined;
     while (true) {
         std::size_t start = roots.size(), end = roots.size();
-        double nearest = joined_straight;
+        double nearest = 1.0;  // of what is allowed
         for (std::size_t i = 0; i < roots.size(); ++i)
             for (std::size_t j = 0; j < roots.size(); ++j) {
                 if (!roots[i].starts || roots[j].starts) continue;
+                const double allowed =
+                    roots[i].node == roots[j].node ? joined_at_vertex : joined_straight;
                 const double distance =
-                    (roots[i].inner_uv - roots[j].inner_uv).cwiseQuotient(range).norm();
+                    (roots[i].inner_uv - roots[j].inner_uv).cwiseQuotient(range).norm() / allowed;
                 if (distance >= nearest) continue;
                 nearest = distance;
                 start = i;

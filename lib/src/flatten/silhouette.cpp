@@ -40,6 +40,9 @@ class Silhouette {
     }
 
   private:
+    /// Of the tolerance: a free-form face narrower than this on the datum is left out.
+    static constexpr double narrow_share = 0.1;
+
     void add_face(const GraphFace& face) {
         const FaceSurface surface(face, graph_.placement);
         const FacingField field(surface, face.outward);
@@ -51,6 +54,8 @@ class Silhouette {
         const FacingField::Sign sign = field.sign_of_whole();
         if (sign == FacingField::Sign::positive) cover_whole(face);
         if (sign != FacingField::Sign::unknown) return;
+        // Seen edge-on but for noise, as blends between walls are: like a wall it bounds nothing.
+        if (field.is_narrower_than(narrow_share * tolerance_)) return;
         try {
             const FacingParts parts =
                 FacingBoundary(face, field, graph_, vertex_nodes_, coverage_, outline_, tolerance_)
