@@ -401,7 +401,8 @@ Vector2 Carrier::second_derivative(double parameter) const {
 }
 
 double Carrier::extent(double from, double to) const {
-    if (kind != Kind::spline) return std::abs(to - from) * direction(from).norm();
+    if (kind == Kind::line || kind == Kind::circle)
+        return std::abs(to - from) * direction(from).norm();
     if (from == to) return 0.0;
     constexpr int samples = 8;
     const Point2 start = position(from);

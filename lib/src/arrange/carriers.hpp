@@ -23,7 +23,8 @@ struct Carrier {
     Vector2 second_derivative(double parameter) const;
     bool is_periodic() const { return kind == Kind::circle || kind == Kind::ellipse; }
     /// About how far (mm) one gets from the point at `from` on the way to `to`: tells whether a
-    /// stretch is short, also where a spline stands still or comes back.
+    /// stretch is short, also where a spline or the tip of a thin ellipse stands still or comes
+    /// back.
     double extent(double from, double to) const;
     /// The directed piece between two parameters; from > to runs against the carrier.
     Curve piece(double from, double to) const;

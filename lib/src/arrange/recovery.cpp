@@ -6,8 +6,10 @@
 #include <optional>
 #include <set>
 
+#include "arrange/closing.hpp"
 #include "arrange/corners.hpp"
 #include "arrange/runs.hpp"
+#include "arrange/spikes.hpp"
 
 namespace planform::arrange {
 namespace {
@@ -41,7 +43,12 @@ class RunRing {
                 i = next(i);
             }
         }
-        if (runs_.size() == 1) close_single();
+        for (std::size_t i = 0; i < runs_.size();)
+            if (!drop_unresolved(i)) ++i;
+        if (runs_.size() == 1)
+            close_single();
+        else
+            for (Run& run : runs_) cut_spikes(run);
         return suspects();
     }
 
@@ -90,12 +97,14 @@ class RunRing {
             return true;
         }
         const bool passed = has_passed(runs_[i]);
-        if (passed && size(runs_[i]) <= most_gap()) {
+        const double extent = size(runs_[i]);
+        if (passed && extent <= most_gap()) {
             collapse(i);
-        } else if ((passed || !corners_[previous(i)].is_exact) &&
+        } else if ((passed || !corners_[previous(i)].is_exact || turns_back(previous(i))) &&
                    lies_on(runs_[i], runs_[previous(i)])) {
             give_to_previous(i);
-        } else if ((passed || !corners_[i].is_exact) && lies_on(runs_[i], runs_[next(i)])) {
+        } else if ((passed || !corners_[i].is_exact || turns_back(i)) &&
+                   lies_on(runs_[i], runs_[next(i)])) {
             give_to_next(i);
         } else {
             return false;
@@ -131,6 +140,46 @@ class RunRing {
             before.end_at_node = after.begin_at_node = false;
             erase(i);
         }
+    }
+
+    /// Does the next run go back along run i from the corner between them? If so the two can
+    /// enclose a spike that is thinner than the grid resolves, its corner a true crossing all the
+    /// same.
+    bool turns_back(std::size_t i) const {
+        constexpr double nearly_straight_back = -0.99;
+        const Run &before = runs_[i], &after = runs_[next(i)];
+        const Vector2 u = carrier(before).direction(before.end).normalized();
+        const Vector2 v = carrier(after).direction(after.begin).normalized();
+        return (before.forward == after.forward ? u.dot(v) : -u.dot(v)) < nearly_straight_back;
+    }
+
+    /// Takes out a run shorter than a cell, no curve that a machine could follow, unless its
+    /// neighbours don't meet without it.
+    bool drop_unresolved(std::size_t i) {
+        if (runs_.size() < 2 || size(runs_[i]) > in_.grid.cell()) return false;
+        if (runs_.size() == 2 && !goes_round(runs_[next(i)])) return false;
+        const std::vector<Run> runs = runs_;
+        const std::vector<Corner> corners = corners_;
+        collapse(i);
+        take_out(i);
+        if (suspects().empty()) return true;
+        runs_ = runs;
+        corners_ = corners;
+        return false;
+    }
+
+    void cut_spikes(Run& run) const {
+        const double reach = resolution(in_.grid);
+        run.begin = past_spike(carrier(run), run.begin, run.end, reach);
+        run.end = past_spike(carrier(run), run.end, run.begin, reach);
+    }
+
+    /// Is the run a whole circle or ellipse but for what the grid can't resolve?
+    bool goes_round(const Run& run) const {
+        const Carrier& c = carrier(run);
+        if (!c.is_periodic() || has_passed(run)) return false;
+        const double whole = run.begin + (run.forward ? full_turn : -full_turn);
+        return c.extent(run.end, whole) <= resolution(in_.grid);
     }
 
     /// Can a run not be told apart from another? Where the corner between them is no true one, or
@@ -352,7 +401,7 @@ class Recovery {
             loop.curves.push_back(carrier(run.carrier).piece(run.begin, run.end));
             loop.tags.push_back(run.tag);
         }
-        close_gaps(loop);
+        close_gaps(loop, in_.grid);
         return loop;
     }
 
@@ -368,37 +417,6 @@ class Recovery {
                 const ChordTag& tag = in_.chords.tags[static_cast<std::size_t>(stretch.segment)];
                 ask_for_refinement(in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier);
             }
-    }
-
-    /// Lines and splines take the exact end of their neighbour; between two arcs that stop further
-    /// than a rounding apart a straight piece of that size goes in.
-    void close_gaps(Loop& loop) const {
-        std::vector<Curve> curves;
-        std::vector<int> tags;
-        const std::size_t count = loop.curves.size();
-        for (std::size_t i = 0; i < count; ++i) {
-            const bool last = i + 1 == count;
-            curves.push_back(loop.curves[i]);
-            tags.push_back(loop.tags[i]);
-            Curve& next = last ? curves.front() : loop.curves[i + 1];
-            const Point2 end = end_point(curves.back());
-            const Point2 start = start_point(next);
-            if (end == start) continue;
-            if (takes_ends(next)) {
-                next = with_ends(next, end, end_point(next));
-            } else if (takes_ends(curves.back())) {
-                curves.back() = with_ends(curves.back(), start_point(curves.back()), start);
-            } else if ((end - start).norm() > 1e-3 * in_.grid.cell()) {
-                curves.push_back(Line{end, start});
-                tags.push_back(loop.tags[i]);
-            }
-        }
-        loop.curves = std::move(curves);
-        loop.tags = std::move(tags);
-    }
-
-    static bool takes_ends(const Curve& curve) {
-        return std::holds_alternative<Line>(curve) || std::holds_alternative<Spline>(curve);
     }
 
     /// The exact loop and its polygon differ by no more than the chords may stray.
