@@ -5,6 +5,8 @@
 #include <cstddef>
 #include <utility>
 
+#include "curve/straight_pieces.hpp"
+
 namespace planform::flatten {
 namespace {
 
@@ -136,7 +138,9 @@ class PathFit {
         std::vector<Curve> curves;
         std::vector<Node> run = {first};
         const auto flush = [&] {
-            if (auto spline = hermite_spline(run)) curves.push_back(canonical(*spline, 1e-7));
+            if (auto spline = hermite_spline(run))
+                for (Curve& piece : canonical_pieces(*spline, 1e-7))
+                    curves.push_back(std::move(piece));
             run = {run.back()};
         };
         for (const Span& span : spans_) {

@@ -13,6 +13,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/straight_pieces.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -147,7 +148,7 @@ std::vector<Curve> project_edge(const GraphEdge& edge, double from, double to, d
     const Spline spline =
         to_spline(as_spline(curve, from, to, 0.1 * tolerance), edge.placement, edge.is_placed);
     if (is_point(spline)) return {};
-    return {canonical(spline, recognition)};
+    return canonical_pieces(spline, recognition);
 }
 
 }  // namespace planform::flatten
