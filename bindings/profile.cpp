@@ -147,7 +147,7 @@ outer : Contour
 holes : sequence of Contour, optional
     Both are turned to the right direction.
 name : str, optional
-    The solid's name where bodies are kept apart.
+    Of the solid that the outer contour comes from.
 parent : int, optional
     Index in the profile set of the profile in whose hole this one lies (an island); -1 for none.
 
@@ -163,7 +163,8 @@ GeometryError
         .def_property_readonly("holes", &Profile::holes, "The contours of the holes, clockwise.")
         .def_property_readonly(
             "name", [](const Profile& profile) { return to_str(profile.name()); },
-            "Name of the solid where bodies are kept apart, else empty.")
+            "Name of the solid (or of the profile, after a boolean) that the outer contour comes "
+            "from; empty if there are several.")
         .def_property_readonly("parent", &Profile::parent,
                                "Index of the profile in whose hole this one lies, -1 for none.")
         .def_property_readonly("is_island", &Profile::is_island,

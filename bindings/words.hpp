@@ -11,6 +11,7 @@
 #include <string_view>
 #include <utility>
 
+#include "planform/bridges.hpp"
 #include "planform/error.hpp"
 #include "planform/flatten.hpp"
 #include "planform/profile.hpp"
@@ -29,6 +30,15 @@ struct Words<Merge> {
         {{"union", Merge::unite}, {"keep", Merge::keep}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['union', 'keep']");
+};
+
+template <>
+struct Words<Hold> {
+    static constexpr std::string_view option = "hold";
+    static constexpr std::array<std::pair<const char*, Hold>, 2> table{
+        {{"islands", Hold::islands}, {"drop-outs", Hold::drop_outs}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['islands', 'drop-outs']");
 };
 
 template <>
@@ -111,6 +121,8 @@ namespace pybind11::detail {
 
 template <>
 struct type_caster<planform::Merge> : planform::python::WordCaster<planform::Merge> {};
+template <>
+struct type_caster<planform::Hold> : planform::python::WordCaster<planform::Hold> {};
 template <>
 struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
 template <>

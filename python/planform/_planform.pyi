@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'Contour', 'Datum', 'EllipticalArc', 'Line', 'Mark', 'Model', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'auto_datum', 'error_kinds', 'face_datum', 'from_brep', 'load', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'Contour', 'Datum', 'EllipticalArc', 'Line', 'Mark', 'Model', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'auto_datum', 'bridges', 'error_kinds', 'face_datum', 'from_brep', 'load', 'merge', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -951,7 +951,7 @@ class Profile:
     holes : sequence of Contour, optional
         Both are turned to the right direction.
     name : str, optional
-        The solid's name where bodies are kept apart.
+        Of the solid that the outer contour comes from.
     parent : int, optional
         Index in the profile set of the profile in whose hole this one lies (an island); -1 for none.
 
@@ -992,7 +992,7 @@ class Profile:
     @property
     def name(self) -> str:
         """
-        Name of the solid where bodies are kept apart, else empty.
+        Name of the solid (or of the profile, after a boolean) that the outer contour comes from; empty if there are several.
         """
     @property
     def outer(self) -> Contour:
@@ -1124,6 +1124,10 @@ class ProfileSet:
             600.0
 
         """
+    def __and__(self, other: ProfileSet) -> ProfileSet:
+        """
+        intersection
+        """
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
     def __getstate__(self) -> str:
@@ -1136,13 +1140,133 @@ class ProfileSet:
         ...
     def __len__(self) -> int:
         ...
+    def __or__(self, other: ProfileSet) -> ProfileSet:
+        """
+        union
+        """
     def __repr__(self) -> str:
         ...
     def __setstate__(self, arg0: str) -> None:
         ...
+    def __sub__(self, other: ProfileSet) -> ProfileSet:
+        """
+        difference
+        """
+    def __xor__(self, other: ProfileSet) -> ProfileSet:
+        """
+        symmetric_difference
+        """
     def _repr_svg_(self) -> str:
         """
         SVG for the screen: that of `to_svg`, one user unit = 1 mm, with strokes wide enough to be seen.
+        """
+    def difference(self, other: ProfileSet) -> ProfileSet:
+        """
+        The material of this set without that of the other, also as ``a - b``.
+
+        On the exact curves: lines stay lines, arcs arcs, splines splines. The result is on this set's datum;
+        the other's datum may be another parallel one that faces the same way, its outlines are then moved to
+        where they lie in the model. Profiles that touch along an edge become one, profiles that touch in a
+        point stay two. Marks are taken as a set of contours. Other Python threads run meanwhile.
+
+        Parameters
+        ----------
+        other : ProfileSet
+
+        Returns
+        -------
+        ProfileSet
+            Lengths in mm; its tolerance is the larger of the two.
+
+        Raises
+        ------
+        GeometryError
+            If the datums are not parallel or face each other, or outlines can't be told apart; the message
+            gives the place.
+
+        Examples
+        --------
+        >>> import planform
+        >>> def disc(radius):
+        ...     return planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius)]))])
+        >>> ring = disc(10) - disc(6)
+        >>> len(ring.profiles[0].holes), round((ring ^ disc(10)).area / disc(6).area, 9)
+        (1, 1.0)
+        """
+    def drop_outs(self) -> ProfileSet:
+        """
+        The pieces of sheet that fall out of the holes when the profiles are cut.
+
+        The inside of an 8 that is cut out as a letter is one; the inside of an 8 that is cut through a plate is
+        an island.
+
+        Returns
+        -------
+        ProfileSet
+            A profile each, under the name of the profile that has the hole; islands in it are taken off. In
+            mm.
+
+        Raises
+        ------
+        GeometryError
+            If outlines can't be told apart; the message gives the place.
+
+        Examples
+        --------
+        >>> import planform
+        >>> def circle(radius):
+        ...     return planform.Contour([planform.Arc((0, 0), radius)])
+        >>> ring = planform.ProfileSet([planform.Profile(circle(10), [circle(6)], name="ring")])
+        >>> [(piece.name, round(piece.area, 3)) for piece in ring.drop_outs()]
+        [('ring', 113.097)]
+        """
+    def intersection(self, other: ProfileSet) -> ProfileSet:
+        """
+        The material of both sets, also as ``a & b``.
+
+        On the exact curves: lines stay lines, arcs arcs, splines splines. The result is on this set's datum;
+        the other's datum may be another parallel one that faces the same way, its outlines are then moved to
+        where they lie in the model. Profiles that touch along an edge become one, profiles that touch in a
+        point stay two. Marks are taken as a set of contours. Other Python threads run meanwhile.
+
+        Parameters
+        ----------
+        other : ProfileSet
+
+        Returns
+        -------
+        ProfileSet
+            Lengths in mm; its tolerance is the larger of the two.
+
+        Raises
+        ------
+        GeometryError
+            If the datums are not parallel or face each other, or outlines can't be told apart; the message
+            gives the place.
+        """
+    def symmetric_difference(self, other: ProfileSet) -> ProfileSet:
+        """
+        The material of one of the two sets only, also as ``a ^ b``: how a changed outline differs from the old one.
+
+        On the exact curves: lines stay lines, arcs arcs, splines splines. The result is on this set's datum;
+        the other's datum may be another parallel one that faces the same way, its outlines are then moved to
+        where they lie in the model. Profiles that touch along an edge become one, profiles that touch in a
+        point stay two. Marks are taken as a set of contours. Other Python threads run meanwhile.
+
+        Parameters
+        ----------
+        other : ProfileSet
+
+        Returns
+        -------
+        ProfileSet
+            Lengths in mm; its tolerance is the larger of the two.
+
+        Raises
+        ------
+        GeometryError
+            If the datums are not parallel or face each other, or outlines can't be told apart; the message
+            gives the place.
         """
     @typing.overload
     def to_dxf(self, path: None = None, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None) -> str:
@@ -1310,6 +1434,54 @@ class ProfileSet:
         >>> profiles.transform([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
         [[4.0, -1.0], [6.0, 1.0]]
         """
+    def union(self, other: ProfileSet) -> ProfileSet:
+        """
+        The material of either set, also as ``a | b``.
+
+        On the exact curves: lines stay lines, arcs arcs, splines splines. The result is on this set's datum;
+        the other's datum may be another parallel one that faces the same way, its outlines are then moved to
+        where they lie in the model. Profiles that touch along an edge become one, profiles that touch in a
+        point stay two. Marks are taken as a set of contours. Other Python threads run meanwhile.
+
+        Parameters
+        ----------
+        other : ProfileSet
+
+        Returns
+        -------
+        ProfileSet
+            Lengths in mm; its tolerance is the larger of the two.
+
+        Raises
+        ------
+        GeometryError
+            If the datums are not parallel or face each other, or outlines can't be told apart; the message
+            gives the place.
+
+        Examples
+        --------
+        >>> import planform
+        >>> def disc(x):
+        ...     return planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((x, 0), 10)]))])
+        >>> both = disc(0) | disc(12)
+        >>> len(both.profiles), [type(curve).__name__ for curve in both.profiles[0].outer.curves]
+        (1, ['Arc', 'Arc'])
+        >>> round(disc(0).area + disc(12).area - both.area - (disc(0) & disc(12)).area, 9)
+        0.0
+        """
+    def with_datum(self, datum: Datum) -> ProfileSet:
+        """
+        The same coordinates on another datum.
+
+        Parameters
+        ----------
+        datum : Datum
+
+        Returns
+        -------
+        ProfileSet
+            In mm.
+        """
     def with_name(self, name: str) -> ProfileSet:
         """
         The same set under another name.
@@ -1347,6 +1519,11 @@ class ProfileSet:
     def digest(self) -> str:
         """
         32 hexadecimal digits that change when, and only when, the geometry does: independent of the order of profiles, start points and the splitting of lines and arcs; coordinates count to 1e-6 mm; names, notes, datum and provenance don't count.
+        """
+    @property
+    def islands(self) -> list[Profile]:
+        """
+        The profiles that lie in a hole of another, at any depth; `Profile.parent` says of which.
         """
     @property
     def length(self) -> float:
@@ -1533,6 +1710,51 @@ def auto_datum(solid: Solid) -> Datum:
     GeometryError
         If the solid has no planar face.
     """
+def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Literal['islands', 'drop-outs'] = 'islands') -> ProfileSet:
+    """
+    The set with every island (or drop-out) held by bridges; none is left loose.
+
+    A bridge is a strip with straight sides from material to material; its ends are the outlines' own curves.
+    The first one of an island stands where the gap is shortest, the others where it is shortest in the middle
+    halves of equal shares of the island's outline, elsewhere if there is no room. A strip meets nothing but the gap it bridges. Other Python threads run
+    meanwhile.
+
+    Parameters
+    ----------
+    profiles : ProfileSet
+    width : float
+        Width of a bridge in mm.
+    count : int, optional
+        Bridges an island.
+    hold : {'islands', 'drop-outs'}, optional
+        Islands are held to the material around them (the insides of letters cut through a plate). Drop-outs
+        are held to the sheet outside (the insides of letters cut out): the strips are taken out of the
+        profiles.
+
+    Returns
+    -------
+    ProfileSet
+        In mm. Checked: the area differs by that of the bridges alone. A set with nothing to hold comes back
+        as it is.
+
+    Raises
+    ------
+    GeometryError
+        With the name and place of an island that has no room for its bridges; for a width that is not
+        positive and finite, a count below 1 or an unknown word.
+
+    Examples
+    --------
+    >>> import planform
+    >>> def disc(radius):
+    ...     return planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius)]))])
+    >>> target = (disc(20) - disc(12)) | disc(8)
+    >>> len(target.islands)
+    1
+    >>> held = planform.bridges(target, width=2, count=3)
+    >>> len(held.islands), len(held.profiles), len((held - target).profiles)
+    (0, 1, 3)
+    """
 def error_kinds() -> dict[str, str]:
     """
     Every kind of error with its short fixed text.
@@ -1624,6 +1846,43 @@ def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale
     >>> _ = planform.write_demo_assembly(path)
     >>> planform.load(path).unit
     'mm'
+    """
+def merge(sets: collections.abc.Iterable[ProfileSet], how: typing.Literal['union', 'keep'] = 'union') -> ProfileSet:
+    """
+    Many profile sets as one; the order of the sets does not matter.
+
+    Parameters
+    ----------
+    sets : iterable of ProfileSet
+        On datums that are parallel and face the same way; the result is on the first one's.
+    how : {'union', 'keep'}, optional
+        The union of all. Or side by side, each profile with its name or that of its set: what lies on or
+        in the material of another set becomes marks under its name (raised or sunk text on a plate), what
+        lies in a hole of another is an island with that one as parent. A profile that lies on others in
+        part only stays whole, and a note says so.
+
+    Returns
+    -------
+    ProfileSet
+        In mm; an empty set for no sets.
+
+    Raises
+    ------
+    GeometryError
+        For an unknown word, datums that don't fit, or outlines that can't be told apart; the message gives
+        the place.
+
+    Examples
+    --------
+    >>> import planform
+    >>> def disc(name, radius):
+    ...     contour = planform.Contour([planform.Arc((0, 0), radius)])
+    ...     return planform.ProfileSet([planform.Profile(contour)], name=name)
+    >>> kept = planform.merge([disc("button", 3), disc("plate", 10)], how="keep")
+    >>> [profile.name for profile in kept.profiles], [mark.name for mark in kept.marks]
+    (['plate'], ['button'])
+    >>> len(planform.merge([disc("button", 3), disc("plate", 10)]).profiles[0].holes)
+    0
     """
 def safe_file_stem(name: str) -> str:
     """

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import ezdxf
 import numpy
-from svgelements import SVG, Close, Group, Line, Move
+from svgelements import SVG, Close, Group, Line, Move, Shape
 from svgelements import Path as SvgPath
 
 
@@ -83,7 +83,8 @@ def svg_area(path: Path, pieces: int = 2000) -> float:
     for group in SVG.parse(str(path), ppi=25.4).select(lambda item: isinstance(item, Group)):
         sign = {"cut-outer": 1, "cut-inner": -1}.get(group.id, 0)
         for element in group:
-            total += sign * shape_area(SvgPath(element), pieces)
+            if isinstance(element, Shape):  # not the title of one
+                total += sign * shape_area(SvgPath(element), pieces)
     return total
 
 

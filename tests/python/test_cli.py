@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 import pty
 import re
@@ -118,18 +119,24 @@ def test_one_file_unites_or_keeps(assembly: Path, tmp_path: Path) -> None:
     assert sorted(profile.name for profile in both[1].profiles) == ["disc", "plate", "plate"]
 
 
-def test_union_counts_overlap_once(assembly: Path, tmp_path: Path) -> None:
-    areas = {}
+def test_union_counts_overlap_once_and_keep_marks_what_lies_on_another(
+    assembly: Path, tmp_path: Path
+) -> None:
+    drawn = {}
     for merge in ("union", "keep"):
         folder = tmp_path / merge
         options = ["--datum", "xy", "--one-file", "--merge", merge, "--formats", "json"]
         assert main(["flatten", str(assembly), *options, "--out", str(folder)]) == 0
-        areas[merge] = planform.ProfileSet.from_json(folder / "shelf.json").area
-    plate = 120 * 80 - 2 * 25 * 3.141592653589793
-    disc = 625 * 3.141592653589793
+        drawn[merge] = planform.ProfileSet.from_json(folder / "shelf.json")
+    plate = 120 * 80 - 2 * 25 * math.pi
     # The two plates hide each other; the disc of radius 25 about (60, 40) clears the holes at 20 and 100.
-    assert areas["union"] == pytest.approx(plate, rel=1e-9)
-    assert areas["keep"] == pytest.approx(2 * plate + disc, rel=1e-9)
+    assert drawn["union"].area == pytest.approx(plate, rel=1e-9)
+    assert not drawn["union"].marks
+    assert drawn["keep"].area == pytest.approx(plate, rel=1e-9)
+    marks = sorted((mark.name, mark.contour.area) for mark in drawn["keep"].marks)
+    holes = -25 * math.pi
+    assert [name for name, _ in marks] == ["disc", "plate", "plate", "plate"]
+    assert [area for _, area in marks] == pytest.approx([625 * math.pi, holes, holes, 120 * 80])
 
 
 def test_section_at_a_height(assembly: Path, tmp_path: Path) -> None:

@@ -15,7 +15,9 @@ namespace planform {
 /// How the outlines of several solids become one profile set.
 enum class Merge {
     unite,  ///< the union of all (in Python and at the command line: "union")
-    keep,   ///< side by side, each profile with its solid's name
+    /// Side by side, each profile with its solid's name; what lies on or in the material of another
+    /// solid becomes marks under its name (kept_apart() in boolean.hpp tells the rules).
+    keep,
 };
 
 struct FlattenOptions {

@@ -2,6 +2,8 @@
 
 /// Everything: solids in, cut-ready outlines out. Include a single subject's header for less.
 
+#include "planform/boolean.hpp"
+#include "planform/bridges.hpp"
 #include "planform/curve.hpp"
 #include "planform/datum.hpp"
 #include "planform/demo.hpp"

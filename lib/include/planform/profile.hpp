@@ -62,7 +62,8 @@ class Contour {
 /// One outer contour (counter-clockwise) with the holes (clockwise) inside it.
 class Profile {
   public:
-    /// Orients the contours. `name` is the solid's name where bodies are kept apart, else empty.
+    /// Orients the contours. `name` is that of the solid (or of the profile, after a boolean) that
+    /// the outer contour comes from; empty if there are several.
     /// `parent` is the index, in the profile set, of the profile in whose hole this one lies (an
     /// island), or -1.
     explicit Profile(Contour outer, std::vector<Contour> holes = {}, std::string name = {},
@@ -111,6 +112,8 @@ class ProfileSet {
     const std::string& name() const { return name_; }
     /// What a person should know about how the result was made (one sentence each).
     const std::vector<std::string>& notes() const { return notes_; }
+    /// Indices of the profiles that are islands, ascending; the parent of each says where it lies.
+    std::vector<int> islands() const;
     bool empty() const { return profiles_.empty() && marks_.empty(); }
     /// Area of the profiles in mm^2.
     double area() const;
@@ -124,6 +127,8 @@ class ProfileSet {
     std::string digest() const;
     ProfileSet transformed(const Transform2& transform) const;
     ProfileSet with_name(std::string name) const;
+    /// The same coordinates on another datum.
+    ProfileSet with_datum(const Datum& datum) const;
 
   private:
     std::vector<Profile> profiles_;

@@ -7,11 +7,13 @@
 #include <sstream>
 
 #include "arrange/boundary.hpp"
+#include "arrange/canonical_input.hpp"
 #include "arrange/carriers.hpp"
 #include "arrange/chording.hpp"
 #include "arrange/near_misses.hpp"
 #include "arrange/recovery.hpp"
 #include "arrange/snap_rounding.hpp"
+#include "arrange/touches.hpp"
 #include "planform/error.hpp"
 
 namespace planform::arrange {
@@ -129,14 +131,17 @@ class ChordTolerances {
 
 }  // namespace
 
-std::vector<Loop> arrange(const Input& input, const Options& options) {
-    check_numbers(input, options);
-    check_balance(input);
+std::vector<Loop> arrange(const Input& collected, const Options& options) {
+    check_numbers(collected, options);
+    check_balance(collected);
+    const Input input = in_canonical_order(collected);
     Box2 box;
     for (const Point2& node : input.nodes) box.extend(node);
     const double extent = box.isEmpty() ? 0.0 : box.sizes().maxCoeff();
-    const CarrierSet set = collect_carriers(input, std::max(same_absolute, same_relative * extent));
+    const double same = std::max(same_absolute, same_relative * extent);
+    CarrierSet set = collect_carriers(input, same);
     if (set.pieces.empty()) return {};
+    split_at_touches(set, same);
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
                                    finest_chord * extent / Grid::largest);

@@ -9,7 +9,12 @@ namespace {
 std::vector<double> carrier_parameters(const Carrier& carrier, const Piece& piece,
                                        double tolerance) {
     if (carrier.kind == Carrier::Kind::line) return {piece.from, piece.to};
-    if (carrier.kind == Carrier::Kind::spline) return chord_parameters(carrier.curve, tolerance);
+    if (carrier.kind == Carrier::Kind::spline) {
+        const Interval range = domain(carrier.curve);
+        const bool whole = piece.from == range.first && piece.to == range.last;
+        return chord_parameters(whole ? carrier.curve : carrier.piece(piece.from, piece.to),
+                                tolerance);
+    }
     std::vector<double> parameters =
         chord_parameters(carrier.piece(piece.from, piece.to), tolerance);
     for (double& t : parameters) t = piece.from + t * (piece.to - piece.from);

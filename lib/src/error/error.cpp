@@ -9,8 +9,9 @@ const std::vector<ErrorKind>& all_error_kinds() {
         ErrorKind::file_damaged,       ErrorKind::no_solid,
         ErrorKind::invalid_argument,   ErrorKind::unknown_option,
         ErrorKind::face_not_flattened, ErrorKind::shell_not_closed,
-        ErrorKind::contour_not_closed, ErrorKind::kernel_failure,
-        ErrorKind::file_unwritable,    ErrorKind::json_invalid,
+        ErrorKind::contour_not_closed, ErrorKind::bridge_not_placed,
+        ErrorKind::kernel_failure,     ErrorKind::file_unwritable,
+        ErrorKind::json_invalid,
     };
     return kinds;
 }
@@ -39,6 +40,8 @@ std::string_view describe(ErrorKind kind) {
             return "a shell is not closed";
         case ErrorKind::contour_not_closed:
             return "a contour is not closed";
+        case ErrorKind::bridge_not_placed:
+            return "a bridge has no room";
         case ErrorKind::kernel_failure:
             return "the geometry kernel failed";
         case ErrorKind::file_unwritable:

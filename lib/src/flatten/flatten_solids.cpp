@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "flatten/solid_outline.hpp"
+#include "planform/boolean.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -32,40 +33,53 @@ void check_closed(const ShapeGraph& graph) {
                                 ", so it encloses no material; close the gap in the model");
 }
 
+namespace {
+
+/// The curves of one solid, in an outline of its own: so that they don't depend on the other
+/// solids.
+Outline outline_of(const Solid& solid, int index, const AddSolid& add_solid,
+                   std::vector<std::string>& notes) {
+    const std::string who = "solid \"" + solid.name() + "\": ";
+    Outline outline;
+    try {
+        add_solid(solid, index, outline);
+    } catch (const GeometryError& error) {
+        throw GeometryError(error.kind(), who + error.what());
+    } catch (const Standard_Failure& failure) {
+        throw GeometryError(ErrorKind::kernel_failure,
+                            who + "the geometry kernel failed (" +
+                                std::string(failure.DynamicType()->Name()) + ")");
+    }
+    for (const std::string& note : solid.notes()) notes.push_back(who + note);
+    for (const std::string& note : outline.notes()) notes.push_back(who + note);
+    return outline;
+}
+
+}  // namespace
+
 ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
                        const FlattenOptions& options, const AddSolid& add_solid) {
     check_tolerance(options.tolerance);
-    std::vector<Profile> profiles;
     std::vector<std::string> notes, names;
     for (const Solid& solid : solids) names.push_back(solid.name());
     Outline together;
+    std::vector<ProfileSet> apart;
     for (std::size_t i = 0; i < solids.size(); ++i) {
-        const bool keep = options.merge == Merge::keep;
-        Outline alone;
-        const std::string who = "solid \"" + solids[i].name() + "\": ";
-        Outline& outline = keep ? alone : together;
-        const std::size_t known = outline.notes().size();
-        try {
-            add_solid(solids[i], static_cast<int>(i), outline);
-        } catch (const GeometryError& error) {
-            throw GeometryError(error.kind(), who + error.what());
-        } catch (const Standard_Failure& failure) {
-            throw GeometryError(ErrorKind::kernel_failure,
-                                who + "the geometry kernel failed (" +
-                                    std::string(failure.DynamicType()->Name()) + ")");
-        }
-        for (const std::string& note : solids[i].notes()) notes.push_back(who + note);
-        for (std::size_t n = known; n < outline.notes().size(); ++n)
-            notes.push_back(who + outline.notes()[n]);
-        if (!keep) continue;
-        const int offset = static_cast<int>(profiles.size());
-        for (const Profile& p : unite(alone, options.tolerance, solids[i].name(), names))
-            profiles.emplace_back(p.outer(), p.holes(), p.name(),
-                                  p.parent() < 0 ? -1 : p.parent() + offset);
+        const Outline alone = outline_of(solids[i], static_cast<int>(i), add_solid, notes);
+        if (options.merge == Merge::keep)
+            apart.emplace_back(unite(alone, options.tolerance, names), std::vector<Mark>(), datum,
+                               options.tolerance, names[i]);
+        else
+            together.append(alone);
     }
-    if (options.merge == Merge::unite) profiles = unite(together, options.tolerance, {}, names);
-    const std::string name = solids.size() == 1 ? solids[0].name() : std::string();
-    return ProfileSet(std::move(profiles), {}, datum, options.tolerance, name, std::move(notes));
+    const std::string name = solids.size() == 1 ? names[0] : std::string();
+    if (options.merge == Merge::unite)
+        return ProfileSet(unite(together, options.tolerance, names), {}, datum, options.tolerance,
+                          name, std::move(notes));
+    const ProfileSet kept = kept_apart(apart);
+    notes.insert(notes.end(), kept.notes().begin(), kept.notes().end());
+    return ProfileSet(kept.profiles(), kept.marks(), datum, options.tolerance, name,
+                      std::move(notes));
 }
 
 }  // namespace planform::flatten

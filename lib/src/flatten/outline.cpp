@@ -7,6 +7,7 @@
 #include <string>
 #include <utility>
 
+#include "merge/loop_profiles.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -14,20 +15,6 @@ namespace {
 
 /// Ends nearer than this (mm) are one place: the confusion of common solid modellers is 1e-7 mm.
 constexpr double same_place = 2e-7;
-
-/// Contours in an order that does not depend on how the solid was built: by lower left corner.
-bool comes_before(const Profile& a, const Profile& b) {
-    const Point2 low_a = a.bounds().min(), low_b = b.bounds().min();
-    if (low_a.x() != low_b.x()) return low_a.x() < low_b.x();
-    if (low_a.y() != low_b.y()) return low_a.y() < low_b.y();
-    return a.area() > b.area();
-}
-
-Contour to_contour(const arrange::Loop& loop, const Outline& outline) {
-    std::vector<Provenance> provenance;
-    for (const int tag : loop.tags) provenance.push_back(outline.provenance(tag));
-    return Contour(loop.curves, std::move(provenance));
-}
 
 std::string describe(const Provenance& provenance, const std::vector<std::string>& solid_names) {
     const auto solid = static_cast<std::size_t>(provenance.solid);
@@ -49,6 +36,14 @@ std::vector<arrange::Loop> arrange_named(const Outline& outline, double toleranc
             error.kind(),
             describe(outline.nearest_provenance(error.place()), solid_names) + error.what());
     }
+}
+
+/// The solid that all curves of a loop come from; -1 if there are several.
+int common_solid(const arrange::Loop& loop, const Outline& outline) {
+    const int solid = outline.provenance(loop.tags.front()).solid;
+    const bool same = std::all_of(loop.tags.begin(), loop.tags.end(),
+                                  [&](int tag) { return outline.provenance(tag).solid == solid; });
+    return same ? solid : -1;
 }
 
 }  // namespace
@@ -117,6 +112,22 @@ int Outline::lead_to(const Point2& place, int node,
     return between;
 }
 
+void Outline::append(const Outline& other) {
+    const auto node_shift = static_cast<int>(nodes_.size());
+    const auto tag_shift = static_cast<int>(provenances_.size());
+    nodes_.insert(nodes_.end(), other.nodes_.begin(), other.nodes_.end());
+    for (const int node : other.united_with_) united_with_.push_back(node + node_shift);
+    for (const int node : other.free_nodes_) free_nodes_.push_back(node + node_shift);
+    for (arrange::DirectedCurve curve : other.curves_) {
+        curve.start_node += node_shift;
+        curve.end_node += node_shift;
+        curve.tag += tag_shift;
+        curves_.push_back(std::move(curve));
+    }
+    provenances_.insert(provenances_.end(), other.provenances_.begin(), other.provenances_.end());
+    notes_.insert(notes_.end(), other.notes_.begin(), other.notes_.end());
+}
+
 Provenance Outline::nearest_provenance(const Point2& place) const {
     Provenance nearest;
     double least = std::numeric_limits<double>::infinity();
@@ -140,33 +151,17 @@ arrange::Input Outline::input() const {
     return input;
 }
 
-std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name,
+std::vector<Profile> unite(const Outline& outline, double tolerance,
                            const std::vector<std::string>& solid_names) {
     if (outline.empty()) return {};
     const std::vector<arrange::Loop> loops = arrange_named(outline, tolerance, solid_names);
 
-    std::vector<std::vector<Contour>> holes(loops.size());
-    for (const arrange::Loop& loop : loops)
-        if (loop.hole && loop.parent >= 0)
-            holes[static_cast<std::size_t>(loop.parent)].push_back(to_contour(loop, outline));
-    std::vector<std::pair<Profile, int>> found;  // with the index of its loop
-    for (std::size_t i = 0; i < loops.size(); ++i) {
-        if (loops[i].hole) continue;
-        found.emplace_back(Profile(to_contour(loops[i], outline), std::move(holes[i]), name),
-                           static_cast<int>(i));
-    }
-    std::stable_sort(found.begin(), found.end(),
-                     [](const auto& a, const auto& b) { return comes_before(a.first, b.first); });
-    std::vector<int> place(loops.size(), -1);
-    for (std::size_t i = 0; i < found.size(); ++i)
-        place[static_cast<std::size_t>(found[i].second)] = static_cast<int>(i);
-    std::vector<Profile> profiles;
-    for (const auto& [profile, loop] : found) {
-        const int parent = loops[static_cast<std::size_t>(loop)].parent;
-        profiles.emplace_back(profile.outer(), profile.holes(), name,
-                              parent < 0 ? -1 : place[static_cast<std::size_t>(parent)]);
-    }
-    return profiles;
+    const auto name_of = [&](const arrange::Loop& loop) {
+        const int solid = common_solid(loop, outline);
+        return solid < 0 ? std::string() : solid_names[static_cast<std::size_t>(solid)];
+    };
+    return merge::profiles_of(loops, name_of,
+                              [&outline](int tag) { return outline.provenance(tag); });
 }
 
 void check_tolerance(double tolerance) {

@@ -25,6 +25,9 @@ class Outline {
     void add(const std::vector<Curve>& curves, int start_node, int end_node, int weight,
              const Provenance& provenance);
 
+    /// Adds all that another outline holds; its chains stay its own.
+    void append(const Outline& other);
+
     /// Remarks on how the outline was made, for the profile set.
     void add_note(std::string note) { notes_.push_back(std::move(note)); }
     const std::vector<std::string>& notes() const { return notes_; }
@@ -54,11 +57,11 @@ class Outline {
     std::vector<std::string> notes_;
 };
 
-/// The union of what was collected, as profiles in a stable order. Throws GeometryError whose
-/// message begins with the solid (if `solid_names` are given) and the face or edge next to the
-/// place of trouble.
-std::vector<Profile> unite(const Outline& outline, double tolerance, const std::string& name,
-                           const std::vector<std::string>& solid_names = {});
+/// The union of what was collected, as profiles in a stable order, each under the name of the solid
+/// that its outer contour comes from, if it is one. Throws GeometryError whose message begins with
+/// the solid and the face or edge next to the place of trouble.
+std::vector<Profile> unite(const Outline& outline, double tolerance,
+                           const std::vector<std::string>& solid_names);
 
 /// Throws GeometryError(invalid_argument) unless the tolerance is a positive, finite number.
 void check_tolerance(double tolerance);

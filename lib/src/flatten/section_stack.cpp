@@ -77,7 +77,7 @@ ProfileSet SectionStack::cut(double offset, double move) const {
     else
         return result;
     notes.push_back(note.str());
-    return ProfileSet(result.profiles(), {}, plane, p.options.tolerance, result.name(),
+    return ProfileSet(result.profiles(), result.marks(), plane, p.options.tolerance, result.name(),
                       std::move(notes));
 }
 

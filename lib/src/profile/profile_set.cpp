@@ -42,6 +42,13 @@ ProfileSet::ProfileSet(std::vector<Profile> profiles, std::vector<Mark> marks, D
     require_parents(profiles_);
 }
 
+std::vector<int> ProfileSet::islands() const {
+    std::vector<int> result;
+    for (std::size_t i = 0; i < profiles_.size(); ++i)
+        if (profiles_[i].is_island()) result.push_back(static_cast<int>(i));
+    return result;
+}
+
 double ProfileSet::area() const {
     double sum = 0.0;
     for (const Profile& profile : profiles_) sum += profile.area();
@@ -75,6 +82,12 @@ ProfileSet ProfileSet::transformed(const Transform2& transform) const {
 ProfileSet ProfileSet::with_name(std::string name) const {
     ProfileSet result = *this;
     result.name_ = std::move(name);
+    return result;
+}
+
+ProfileSet ProfileSet::with_datum(const Datum& datum) const {
+    ProfileSet result = *this;
+    result.datum_ = datum;
     return result;
 }
 
