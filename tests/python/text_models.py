@@ -1,4 +1,4 @@
-"""Text as solids, made with the kernel's own font builder and DejaVu Sans Bold (Debian's fonts-dejavu-core)."""
+"""Text as solids, made with the font builder of the kernel and DejaVu Sans Bold (fonts-dejavu-core)."""
 
 from __future__ import annotations
 
