@@ -9,6 +9,7 @@
 #include "flatten/branch.hpp"
 #include "flatten/section_branch.hpp"
 #include "flatten/section_trace.hpp"
+#include "flatten/stop_pairing.hpp"
 #include "flatten/tracer.hpp"
 #include "planform/error.hpp"
 
@@ -27,14 +28,26 @@ struct Stop {
     int node;
 };
 
+struct Piece {
+    Stop from, to;
+};
+
+/// Places nearer than this (mm) are one.
+constexpr double rounding = 2e-7;
+
 /// Joins the roots along the branches of a closed form: along a branch, starts and ends alternate.
 class BranchJoiner {
   public:
     /// Where branches that end are asked about: a section's may meet on the face's own boundary.
     enum class Ends { inside, may_lie_on_boundary };
 
-    BranchJoiner(const LevelField& field, const std::vector<Branch>& branches, Ends ends)
-        : field_(field), branches_(branches), ends_(ends), stops_(branches.size()) {}
+    BranchJoiner(const LevelField& field, const std::vector<Branch>& branches, Ends ends,
+                 double tolerance)
+        : field_(field),
+          branches_(branches),
+          ends_(ends),
+          misplaced_at_most_(0.1 * tolerance),
+          stops_(branches.size()) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         for (const BoundaryRoot& root : roots) place(root);
@@ -105,35 +118,67 @@ class BranchJoiner {
             join_neighbours(branch, stops);
             return;
         }
-        if (!stops.front().starts) {
-            if (!branch.period) fail("a fold ends before it starts");
-            // Begins behind the first end; that one is reached after a full turn.
-            Stop end = stops.front();
-            stops.erase(stops.begin());
-            const double turn = forward ? *branch.period : -*branch.period;
-            end.order += turn;
-            end.exact += turn;
-            stops.push_back(end);
-        }
-        if (stops.size() % 2 != 0) fail("a fold starts and does not end");
-        untangle(stops);
-        for (std::size_t i = 0; i < stops.size(); i += 2) {
-            const Stop &from = stops[i], &to = stops[i + 1];
-            if (!from.starts || to.starts) fail("starts and ends do not alternate along a fold");
-            add_piece(branch, forward, from, to);
-        }
+        join_by_rank(branch, forward, stops);
     }
 
-    /// Two stops whose order is within rounding are in the order that lets starts and ends
-    /// alternate.
-    static void untangle(std::vector<Stop>& stops) {
-        constexpr double rounding = 1e-8;
-        for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
-            const bool expects_start = i % 2 == 0;
-            if (stops[i].starts == expects_start || stops[i + 1].starts != expects_start) continue;
-            if (std::abs(stops[i + 1].order - stops[i].order) <= rounding)
-                std::swap(stops[i], stops[i + 1]);
+    /// Joins starts and ends that alternate along the branch, but for what the edges of the model
+    /// miss each other by.
+    void join_by_rank(const Branch& branch, bool forward, const std::vector<Stop>& stops) {
+        std::vector<const Stop*> starts, ends;
+        std::vector<double> start_orders, end_orders;
+        const double way = forward ? 1.0 : -1.0;
+        for (const Stop& stop : stops) {
+            (stop.starts ? starts : ends).push_back(&stop);
+            (stop.starts ? start_orders : end_orders).push_back(way * stop.order);
         }
+        if (starts.size() != ends.size()) fail("a fold starts and does not end");
+        const auto point = [&](double order) -> Point3 {
+            return field_.surface().first_order(branch.uv(way * order)).position;
+        };
+        const std::vector<StopPairing> possible =
+            pair_stops(start_orders, end_orders, branch.period, misplaced_at_most_,
+                       [&](double a, double b) { return (point(b) - point(a)).norm(); });
+        if (possible.empty()) fail("starts and ends do not alternate along a fold");
+        const auto pieces_of = [&](const StopPairing& pairing) {
+            std::vector<Piece> pieces;
+            for (std::size_t i = 0; i < starts.size(); ++i) {
+                Stop end = *ends[pairing.ends[i].first];
+                const double turn = way * pairing.ends[i].second * branch.period.value_or(0.0);
+                end.order += turn;
+                end.exact += turn;
+                pieces.push_back({*starts[i], end});
+            }
+            return pieces;
+        };
+        std::vector<Piece> best = pieces_of(possible.front());
+        for (std::size_t i = 0; i < possible.size() && possible.size() > 1; ++i) {
+            std::vector<Piece> pieces = pieces_of(possible[i]);
+            const Place place = place_of(branch, pieces);
+            if (place == Place::outside) continue;
+            best = std::move(pieces);
+            if (place == Place::inside) break;
+        }
+        for (const Piece& piece : best) add_piece(branch, forward, piece.from, piece.to);
+    }
+
+    enum class Place { inside, outside, too_short_to_tell };
+
+    /// Where ends lie so close to starts that their order says nothing, places on the pieces tell.
+    Place place_of(const Branch& branch, const std::vector<Piece>& pieces) {
+        Place result = Place::too_short_to_tell;
+        for (const Piece& piece : pieces) {
+            const auto point = [&](double share) -> Point3 {
+                const double at = piece.from.order + share * (piece.to.order - piece.from.order);
+                return field_.surface().first_order(branch.uv(at)).position;
+            };
+            const Point3 middle = point(0.5);
+            if ((point(0.0) - middle).norm() + (point(1.0) - middle).norm() < misplaced_at_most_)
+                continue;
+            if (!is_inside(branch.uv(0.5 * (piece.from.order + piece.to.order))))
+                return Place::outside;
+            result = Place::inside;
+        }
+        return result;
     }
 
     /// Joins each start with the end beside it, on that side on which all the ways together are
@@ -168,9 +213,19 @@ class BranchJoiner {
 
     void add_piece(const Branch& branch, bool forward, const Stop& from, const Stop& to) {
         LevelCurve curve{{}, from.node, to.node};
-        // Where rounding makes an empty piece run backward, the two nodes are one point.
-        if (from.exact != to.exact && (from.exact < to.exact) == forward)
-            curve.curves = branch.project(from.exact, to.exact);
+        if (from.exact != to.exact && (from.exact < to.exact) == forward) {
+            const double turn = branch.period.value_or(std::abs(to.exact - from.exact));
+            curve.curves = branch.project(
+                from.exact, from.exact + std::clamp(to.exact - from.exact, -turn, turn));
+        } else {
+            // Runs backward by what the edges of the model miss each other by.
+            const auto place = [&](double at) -> Point2 {
+                return field_.surface().first_order(branch.uv(at)).position.head<2>();
+            };
+            const Line line{place(from.exact), place(to.exact)};
+            // Within rounding the two nodes are one point.
+            if ((line.end - line.start).norm() > rounding) curve.curves = {line};
+        }
         curves_.push_back(std::move(curve));
     }
 
@@ -222,6 +277,7 @@ class BranchJoiner {
     const LevelField& field_;
     const std::vector<Branch>& branches_;
     Ends ends_;
+    double misplaced_at_most_;  ///< mm
     std::vector<std::vector<Stop>> stops_;
     std::vector<LevelCurve> curves_;
     std::optional<BRepTopAdaptor_FClass2d> classifier_;
@@ -281,7 +337,8 @@ std::vector<LevelCurve> level_curves(const HeightField& field,
     check_balance(roots);
     const auto branches = field.branches();
     return branches
-               ? BranchJoiner(field, *branches, BranchJoiner::Ends::may_lie_on_boundary).run(roots)
+               ? BranchJoiner(field, *branches, BranchJoiner::Ends::may_lie_on_boundary, tolerance)
+                     .run(roots)
                : trace_section(field, roots, tolerance);
 }
 
@@ -292,7 +349,7 @@ std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<Bound
     std::vector<LevelCurve> curves;
     if (field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
     const std::vector<LevelCurve> others =
-        branches ? BranchJoiner(field, *branches, BranchJoiner::Ends::inside).run(roots)
+        branches ? BranchJoiner(field, *branches, BranchJoiner::Ends::inside, tolerance).run(roots)
                  : trace_level_curves(field, roots, tolerance);
     curves.insert(curves.end(), others.begin(), others.end());
     return curves;
