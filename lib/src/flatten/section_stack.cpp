@@ -1,13 +1,13 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <iterator>
 #include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "flatten/flatten_solids.hpp"
+#include "flatten/plane_cut.hpp"
 #include "flatten/solid_outline.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
@@ -38,24 +38,49 @@ SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
 
 namespace {
 
-/// Where rounding at a vertex or an edge in the plane leaves a section open, the plane is moved by
-/// these (mm) to the side whose material counts, and a note says so.
-constexpr double moves[] = {0.0, 2e-7, 1e-6};
+/// Edges and faces of a model miss their vertices by as much as this (mm), as common modellers
+/// write them: a plane this near to a vertex may pass it on different sides by different edges.
+constexpr double model_precision = 2e-5;
 
 }  // namespace
+
+/// Where a model contradicts itself at a vertex, no section of that very plane closes. Then the
+/// plane is moved to the side whose material counts, by the least of some steps that takes it clear
+/// of every vertex by a quarter of the way. None if no vertex is near: then the plane is not to
+/// blame.
+std::vector<double> SectionStack::moves_clear_of_vertices(const Prepared& prepared, double offset) {
+    std::vector<double> near;
+    for (const SectionSolid& solid : prepared.ready)
+        for (const Point3& vertex : solid.graph().vertices)
+            if (std::abs(vertex.z() - offset) < 2.0 * model_precision) near.push_back(vertex.z());
+    std::vector<double> moves;
+    for (double step = 2.0 * flatten::in_plane; step <= model_precision && !near.empty();
+         step *= 2.0) {
+        const double move = prepared.options.side == Side::below ? -step : step;
+        const bool clear = std::all_of(near.begin(), near.end(), [&](double height) {
+            return std::abs(height - offset - move) >= 0.25 * step;
+        });
+        if (clear) moves.push_back(move);
+    }
+    return moves;
+}
 
 ProfileSet SectionStack::at(double offset) const {
     if (!std::isfinite(offset))
         throw GeometryError(ErrorKind::invalid_argument,
                             "offset must be a finite number of millimetres");
-    for (const double move : moves) {
-        try {
-            return cut(offset, prepared_->options.side == Side::below ? -move : move);
-        } catch (const GeometryError&) {
-            if (move == std::end(moves)[-1]) throw;
+    try {
+        return cut(offset, 0.0);
+    } catch (const GeometryError&) {
+        for (const double move : moves_clear_of_vertices(*prepared_, offset)) {
+            try {
+                return cut(offset, move);
+            } catch (const GeometryError&) {
+                // The next one is clear of more.
+            }
         }
+        throw;
     }
-    return ProfileSet();
 }
 
 ProfileSet SectionStack::cut(double offset, double move) const {
@@ -73,7 +98,7 @@ ProfileSet SectionStack::cut(double offset, double move) const {
         note << "the plane at offset " << offset << " mm meets none of the solids";
     else if (move != 0.0)
         note << "the plane at offset " << offset << " mm was moved by " << move
-             << " mm, since its section did not close where it passes a vertex or an edge";
+             << " mm, since the model is not exact enough at a vertex in it";
     else
         return result;
     notes.push_back(note.str());

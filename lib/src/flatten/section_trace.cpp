@@ -267,11 +267,51 @@ class SectionTracer {
     TracedPaths paths_;
 };
 
+/// Takes out pairs of a start and an end that lie within `reach` mm of each other, nearest first,
+/// and joins them straight: edges of a model miss each other by less.
+std::vector<LevelCurve> join_close_pairs(const HeightField& field, double reach,
+                                         std::vector<BoundaryRoot>& roots) {
+    std::vector<LevelCurve> joined;
+    const auto place = [&](const BoundaryRoot& root) -> Point3 {
+        return field.surface().first_order(root.uv).position;
+    };
+    while (true) {
+        std::size_t start = roots.size(), end = roots.size();
+        double nearest = reach;
+        for (std::size_t i = 0; i < roots.size(); ++i)
+            for (std::size_t j = 0; j < roots.size(); ++j) {
+                if (!roots[i].starts || roots[j].starts) continue;
+                const double distance = (place(roots[i]) - place(roots[j])).norm();
+                if (distance >= nearest) continue;
+                nearest = distance;
+                start = i;
+                end = j;
+            }
+        if (start == roots.size()) return joined;
+        LevelCurve curve{{}, roots[start].node, roots[end].node};
+        const Line line{place(roots[start]).head<2>(), place(roots[end]).head<2>()};
+        if (line.start != line.end) curve.curves = {line};
+        joined.push_back(std::move(curve));
+        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(std::max(start, end)));
+        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(std::min(start, end)));
+    }
+}
+
 }  // namespace
 
 std::vector<LevelCurve> trace_section(const HeightField& field,
                                       const std::vector<BoundaryRoot>& roots, double tolerance) {
-    return SectionTracer(field, tolerance).run(roots);
+    try {
+        return SectionTracer(field, tolerance).run(roots);
+    } catch (const GeometryError&) {
+        // Next to a corner the edges of a model may lie the wrong way round.
+        std::vector<BoundaryRoot> others = roots;
+        std::vector<LevelCurve> curves = join_close_pairs(field, 0.1 * tolerance, others);
+        if (curves.empty()) throw;
+        for (LevelCurve& curve : SectionTracer(field, tolerance).run(others))
+            curves.push_back(std::move(curve));
+        return curves;
+    }
 }
 
 }  // namespace planform::flatten

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <string>
 
@@ -47,6 +48,14 @@ double area_of(const arrange::Input& input,
     return area;
 }
 
+/// Area that the contours of a set go round otherwise than once: where one crosses itself or
+/// another.
+double wound_wrongly(const ProfileSet& set) {
+    arrange::Input input;
+    add_set(set, 0, input);
+    return area_of(input, [](const arrange::Winding& w) { return w[0] > 1 || w[0] < 0; });
+}
+
 /// Area of a set that another does not cover.
 double uncovered(const ProfileSet& set, const ProfileSet& cover) {
     arrange::Input input;
@@ -59,7 +68,7 @@ double uncovered(const ProfileSet& set, const ProfileSet& cover) {
 
 TEST_CASE(
     "random solids cut through their own vertices: between the sections just below and above") {
-    int planes = 0, errors = 0, outside = 0, empty = 0;
+    int planes = 0, errors = 0, outside = 0, empty = 0, crossing = 0, moved = 0;
     for (int seed = 0; seed < solids_to_cut(); ++seed) {
         const random_solids::Case c = random_solids::make(static_cast<std::uint64_t>(7000 + seed));
         if (c.shape.IsNull()) continue;
@@ -77,18 +86,27 @@ TEST_CASE(
                 const double step = 1e-6;
                 const ProfileSet set = below.at(height);
                 empty += set.empty();
+                const ProfileSet other = above.at(height);
+                const ProfileSet low = below.at(height - step), high = above.at(height + step);
                 // Steepest change of area: where a surface turns from the plane, like a square
                 // root.
-                const double slack = 4e-2 * std::sqrt(step / 1e-6) * (1.0 + set.length());
-                const double low = below.at(height - step).area(),
-                             high = above.at(height + step).area();
-                const bool right = std::abs(set.area() - low) < slack &&
-                                   std::abs(above.at(height).area() - high) < slack;
+                const auto agree = [](const ProfileSet& a, const ProfileSet& b) {
+                    return std::abs(a.area() - b.area()) <
+                           4e-2 * (1.0 + std::max(a.length(), b.length()));
+                };
+                const bool right = agree(set, low) && agree(other, high);
+                for (const ProfileSet* section : {&set, &other}) {
+                    crossing += wound_wrongly(*section) > 1e-9 * (1.0 + section->area());
+                    moved += std::any_of(section->notes().begin(), section->notes().end(),
+                                         [](const std::string& note) {
+                                             return note.find("was moved by") != std::string::npos;
+                                         });
+                }
                 outside += !right;
                 if (!right)
                     MESSAGE("seed " << seed << " vertex " << v << ": below " << set.area() << " / "
-                                    << low << ", above " << above.at(height).area() << " / " << high
-                                    << ": " << c.description);
+                                    << low.area() << ", above " << other.area() << " / "
+                                    << high.area() << ": " << c.description);
             } catch (const GeometryError& error) {
                 ++errors;
                 MESSAGE("seed " << seed << " vertex " << v << ": " << std::string(error.what())
@@ -97,10 +115,14 @@ TEST_CASE(
         }
     }
     MESSAGE(planes << " planes through vertices, " << empty << " empty, " << errors << " errors, "
-                   << outside << " away from both sides");
+                   << outside << " away from both sides, " << crossing << " crossing, " << moved
+                   << " moved");
     CHECK(planes > 20);
     CHECK(errors == 0);
     CHECK(outside == 0);
+    CHECK(crossing == 0);
+    // Only where a model contradicts itself at a vertex.
+    CHECK(moved <= planes / 50);
 }
 
 TEST_CASE("random solids: the silhouette covers every section") {
