@@ -1,6 +1,5 @@
 #include "flatten/section_walk.hpp"
 
-#include <BRep_Tool.hxx>
 #include <Geom_Line.hxx>
 #include <algorithm>
 #include <cmath>
@@ -30,12 +29,15 @@ UseCurve::UseCurve(const GraphFace& face, const EdgeUse& use, const ShapeGraph& 
       first_(edge_.first),
       last_(edge_.last) {
     if (surface.kind() == GeomAbs_Plane) return;
-    const Handle(Geom2d_Curve) pcurve =
-        BRep_Tool::CurveOnSurface(use.shape, face.shape, first_, last_);
-    if (pcurve.IsNull())
+    // Those of the surface: curves that lie a period apart are brought together there.
+    const ParameterCurve& side =
+        surface.boundary()[static_cast<std::size_t>(&use - face.uses.data())];
+    if (side.curve.IsNull())
         throw GeometryError(ErrorKind::face_not_flattened,
                             "an edge has no curve in the face's parameters");
-    curve_.emplace(pcurve, surface, use.along);
+    first_ = side.first;
+    last_ = side.last;
+    curve_.emplace(side.curve, surface, use.along);
 }
 
 Point2 UseCurve::on(double t) const {

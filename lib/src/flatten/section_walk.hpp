@@ -16,6 +16,7 @@ namespace planform::flatten {
 /// A use of an edge in the parameters of its face; on a plane, in the plane's own coordinates.
 class UseCurve {
   public:
+    /// `use` is one of the face's own.
     UseCurve(const GraphFace& face, const EdgeUse& use, const ShapeGraph& graph,
              const FaceSurface& surface);
 
