@@ -4,8 +4,9 @@
 ///
 ///   benchmark_flatten [FILE...]      the table; without files, the models of the Debian packages
 ///                                    occt-misc, gmsh-doc and kicad-packages3d
-///   benchmark_flatten --growth       time and memory for perforated plates with 10^2 to 10^5 holes
-///   benchmark_flatten --ours FILE... our own stages alone, for a profiler (repeats for 2 s a file)
+///   benchmark_flatten --growth [HOLES...]  time and memory for perforated plates, without numbers
+///                                          for 10^2 to 10^5 holes
+///   benchmark_flatten --ours FILE... our own stages alone, for a profiler (repeats for 0.5 s a file)
 
 #include "planform/flatten.hpp"
 
@@ -16,12 +17,14 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <cstdlib>
 #include <cstring>
 #include <exception>
 #include <filesystem>
 #include <string>
 #include <vector>
 
+#include "flatten/flatten_solids.hpp"
 #include "flatten/outline.hpp"
 #include "flatten/shape_graph.hpp"
 #include "flatten/solid_outline.hpp"
@@ -49,8 +52,9 @@ void run_stages(const std::vector<Solid>& solids, Stages& best) {
     flatten::Outline outline;
     for (std::size_t i = 0; i < solids.size(); ++i) {
         const Stopwatch graph_time;
-        const flatten::ShapeGraph graph =
-            flatten::build_shape_graph(shape_of(solids[i]), Datum::xy());
+        flatten::ShapeGraph graph = flatten::build_shape_graph(
+            shape_of(solids[i]), Datum::xy(), flatten::EdgeReading::on_demand);
+        flatten::check_closed(graph);
         sum.graph += graph_time.milliseconds();
         const Stopwatch face_time;
         flatten::add_silhouette(graph, static_cast<int>(i), tolerance, outline);
@@ -182,12 +186,12 @@ double peak_memory() {
     return static_cast<double>(usage.ru_maxrss) / 1024.0;  // MiB
 }
 
-void growth() {
+void growth(const std::vector<int>& sizes) {
     std::printf(
         "| holes | ours, ms | µs a hole | graph | faces | arrange | peak before, MiB | peak, MiB "
         "|\n"
         "| ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |\n");
-    for (const int holes : {100, 1000, 10000, 100000}) {
+    for (const int holes : sizes) {
         const std::vector<Solid> solids = from_shape(benchmark::perforated_plate(holes)).solids();
         const double before = peak_memory();
         std::size_t found = 0;
@@ -210,13 +214,26 @@ void growth() {
 }
 
 void profile(const std::vector<std::string>& files) {
+    Stages all{0.0, 0.0, 0.0};
     for (const std::string& file : files) {
-        const std::vector<Solid> solids = load(file).solids();
+        std::vector<Solid> solids;
+        try {
+            solids = load(file).solids();
+        } catch (const std::exception& error) {
+            std::printf("%s: %s\n", file.c_str(), error.what());
+            continue;
+        }
         Stages stages;
-        const double ours = benchmark::fastest([&] { run_stages(solids, stages); }, 2000.0, 100000);
-        std::printf("%s: %.2f ms: graph %.2f, faces %.2f, arrange %.2f\n", file.c_str(), ours,
-                    stages.graph, stages.faces, stages.arrange);
+        const double ours = benchmark::fastest([&] { run_stages(solids, stages); }, std::getenv("PB") ? std::atof(std::getenv("PB")) : 500.0, 100000);
+        std::printf("%8.3f ms: graph %.3f, faces %.3f, arrange %.3f  %s\n", ours, stages.graph,
+                    stages.faces, stages.arrange,
+                    std::filesystem::path(file).stem().string().c_str());
+        all.graph += stages.graph;
+        all.faces += stages.faces;
+        all.arrange += stages.arrange;
     }
+    std::printf("all: graph %.2f, faces %.2f, arrange %.2f ms\n", all.graph, all.faces,
+                all.arrange);
 }
 
 }  // namespace
@@ -224,11 +241,14 @@ void profile(const std::vector<std::string>& files) {
 int main(int count, char** arguments) {
     std::vector<std::string> files(arguments + 1, arguments + count);
     if (!files.empty() && files[0] == "--growth") {
-        growth();
+        std::vector<int> sizes;
+        for (std::size_t i = 1; i < files.size(); ++i) sizes.push_back(std::stoi(files[i]));
+        growth(sizes.empty() ? std::vector<int>{100, 1000, 10000, 100000} : sizes);
         return 0;
     }
     if (!files.empty() && files[0] == "--ours") {
-        profile({files.begin() + 1, files.end()});
+        files.erase(files.begin());
+        profile(files.empty() ? standard_models() : files);
         return 0;
     }
     return compare(files.empty() ? standard_models() : files) == 0 ? 0 : 1;

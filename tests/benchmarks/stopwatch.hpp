@@ -1,29 +1,32 @@
 #pragma once
 
 #include <algorithm>
-#include <chrono>
+#include <ctime>
 
 namespace benchmark {
 
+/// Counts the time of the processor that this process has used, so that what else the machine does
+/// hardly counts. All that is compared runs in one thread.
 class Stopwatch {
   public:
     /// Milliseconds since it was made.
     double milliseconds() const {
-        return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start_)
-            .count();
+        return 1000.0 * static_cast<double>(std::clock() - start_) / CLOCKS_PER_SEC;
     }
 
   private:
-    std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+    std::clock_t start_ = std::clock();
 };
 
-/// The least of several runs, in ms: as many as fit into `budget` ms, at least one, at most `most`.
-/// The same rule for us and for the peers.
+/// The least of several runs, in ms, after one run that does not count: at least three, more until
+/// `budget` ms are used up, `most` at most. The same rule for us and for the peers.
 template <class Work>
-double fastest(Work&& work, double budget = 300.0, int most = 5) {
+double fastest(Work&& work, double budget = 200.0, int most = 25) {
+    constexpr int least = 3;
+    work();
     const Stopwatch all;
     double best = 1e300;
-    for (int i = 0; i < most && (i == 0 || all.milliseconds() < budget); ++i) {
+    for (int i = 0; i < most && (i < least || all.milliseconds() < budget); ++i) {
         const Stopwatch one;
         work();
         best = std::min(best, one.milliseconds());

@@ -14,9 +14,6 @@ constexpr double same_place = 1e-10;
 
 }  // namespace
 
-EdgeCoverage::EdgeCoverage(const GraphEdge& edge, int start_node, int end_node)
-    : edge_(&edge), start_node_(start_node), end_node_(end_node) {}
-
 void EdgeCoverage::prepare() {
     if (breaks_.empty()) breaks_ = {{edge_->first, start_node_, 0}, {edge_->last, end_node_, 0}};
 }
@@ -48,6 +45,7 @@ void EdgeCoverage::add(const EdgeStretch& stretch) {
 }
 
 void EdgeCoverage::emit(double tolerance, const Provenance& provenance, Outline& outline) const {
+    if (edge_->degenerate()) return;
     if (breaks_.empty()) {
         if (whole_ != 0)
             outline.add(project_edge(*edge_, edge_->first, edge_->last, tolerance), start_node_,

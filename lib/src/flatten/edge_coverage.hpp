@@ -22,14 +22,22 @@ struct EdgeStretch {
 /// between a part that does and one that doesn't stays.
 class EdgeCoverage {
   public:
-    EdgeCoverage(const GraphEdge& edge, int start_node, int end_node);
+    explicit EdgeCoverage(const GraphEdge& edge) : edge_(&edge) {}
 
+    /// The nodes of the edge's own ends, before the first place on it is asked for. The edge must
+    /// have been read (ShapeGraph::read_edge).
+    void set_nodes(int start, int end) {
+        start_node_ = start;
+        end_node_ = end;
+    }
     /// The node at parameter t; the one already there if it is within rounding.
     int node_at(double t, Outline& outline);
     /// Both ends are places given to node_at, or the edge's own ends.
     void add(const EdgeStretch& stretch);
     /// The whole edge, in its direction or against it.
     void add_whole(int weight) { whole_ += weight; }
+    /// False if nothing can stay.
+    bool is_used() const { return whole_ != 0 || !breaks_.empty(); }
     /// Hands what stays over to the outline.
     void emit(double tolerance, const Provenance& provenance, Outline& outline) const;
 
@@ -44,7 +52,7 @@ class EdgeCoverage {
     void prepare();
 
     const GraphEdge* edge_;
-    int start_node_, end_node_;
+    int start_node_ = -1, end_node_ = -1;
     int whole_ = 0;              ///< weight of the whole edge, beside what is in `breaks_`
     std::vector<Break> breaks_;  ///< ascending, from the edge's start to its end; or empty
 };

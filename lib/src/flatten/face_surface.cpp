@@ -96,7 +96,7 @@ void FaceSurface::read_boundary() {
     for (std::size_t i = 0; i < boundary_.size(); ++i) {
         ParameterCurve& side = boundary_[i];
         side.curve =
-            BRep_Tool::CurveOnSurface(face_->uses[i].shape, face_->shape, side.first, side.last);
+            BRep_Tool::CurveOnSurface(face_->uses[i].shape(), face_->shape, side.first, side.last);
     }
     const Vector2 periods(adaptor_.IsUPeriodic() ? adaptor_.UPeriod() : 0.0,
                           adaptor_.IsVPeriodic() ? adaptor_.VPeriod() : 0.0);
@@ -205,6 +205,21 @@ SurfacePoint FaceSurface::second_order(const Point2& uv) const {
     gp_Vec du, dv, duu, dvv, duv;
     adaptor_.D2(uv.x(), uv.y(), p, du, dv, duu, dvv, duv);
     return {placed(p), turned(du), turned(dv), turned(duu), turned(dvv), turned(duv)};
+}
+
+std::optional<double> plane_facing(const GraphFace& face, const gp_Trsf& placement) {
+    TopLoc_Location location;
+    const Handle(Geom_Surface)& surface = BRep_Tool::Surface(face.shape, location);
+    if (surface->DynamicType() != STANDARD_TYPE(Geom_Plane)) return std::nullopt;
+    const gp_Ax3& frame = static_cast<const Geom_Plane*>(surface.get())->Position();
+    gp_Dir x = frame.XDirection(), y = frame.YDirection();
+    if (!location.IsIdentity()) {
+        x.Transform(location.Transformation());
+        y.Transform(location.Transformation());
+    }
+    x.Transform(placement);
+    y.Transform(placement);
+    return face.outward * (x.X() * y.Y() - x.Y() * y.X());
 }
 
 }  // namespace planform::flatten

@@ -7,6 +7,7 @@
 #include <GeomAdaptor_Surface.hxx>
 #include <TopoDS_Face.hxx>
 #include <cmath>
+#include <optional>
 #include <vector>
 
 #include "flatten/shape_graph.hpp"
@@ -93,5 +94,9 @@ class FaceSurface {
     double radius_ = 0.0, tube_radius_ = 0.0, half_angle_ = 0.0;
     Point2 low_, high_;
 };
+
+/// For a plane: the z component, in datum coordinates, of its unit normal out of the solid; nothing
+/// for other surfaces. Most faces are planes, and no more is asked of most of them.
+std::optional<double> plane_facing(const GraphFace& face, const gp_Trsf& placement);
 
 }  // namespace planform::flatten

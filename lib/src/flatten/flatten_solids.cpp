@@ -13,14 +13,14 @@
 namespace planform::flatten {
 
 void in_face(int number, const std::function<void()>& work) {
-    const std::string face = "face " + std::to_string(number) + ": ";
+    const auto face = [number] { return "face " + std::to_string(number) + ": "; };
     try {
         work();
     } catch (const GeometryError& error) {
-        throw GeometryError(error.kind(), face + error.what());
+        throw GeometryError(error.kind(), face() + error.what());
     } catch (const Standard_Failure& failure) {
         throw GeometryError(ErrorKind::kernel_failure,
-                            face + "the geometry kernel failed (" +
+                            face() + "the geometry kernel failed (" +
                                 std::string(failure.DynamicType()->Name()) + ")");
     }
 }

@@ -60,8 +60,8 @@ class RootFinder {
 
     void on_conic(const gp_Ax2& position, double a, double b) {
         gp_Dir x = position.XDirection(), y = position.YDirection();
-        x.Transform(edge_.placement);
-        y.Transform(edge_.placement);
+        x.Transform(edge_.placement());
+        y.Transform(edge_.placement());
         const double extremum = std::atan2(b * y.Z(), a * x.Z());
         std::vector<double> turns;
         for (double k = std::ceil((edge_.first - extremum) / pi); extremum + k * pi < edge_.last;
@@ -91,7 +91,7 @@ class RootFinder {
         std::vector<double> coefficients;
         for (int i = 1; i <= bezier->NbPoles(); ++i) {
             gp_Pnt pole = bezier->Pole(i);
-            pole.Transform(edge_.placement);
+            pole.Transform(edge_.placement());
             coefficients.push_back(bezier->Weight(i) * (pole.Z() - level_));
         }
         isolate(coefficients, from, to, 0);

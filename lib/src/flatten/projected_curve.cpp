@@ -130,12 +130,12 @@ std::vector<Curve> project_edge(const GraphEdge& edge, double from, double to, d
     Point2 center;
     Vector2 x, y;
     if (const auto circle = Handle(Geom_Circle)::DownCast(curve); !circle.IsNull()) {
-        frame_of(circle, edge.placement, edge.is_placed, center, x, y);
+        frame_of(circle, edge.placement(), edge.is_placed, center, x, y);
         const double radius = circle->Radius();
         return project_conjugate_arc(center, radius * x, radius * y, from, to);
     }
     if (const auto ellipse = Handle(Geom_Ellipse)::DownCast(curve); !ellipse.IsNull()) {
-        frame_of(ellipse, edge.placement, edge.is_placed, center, x, y);
+        frame_of(ellipse, edge.placement(), edge.is_placed, center, x, y);
         return project_conjugate_arc(center, ellipse->MajorRadius() * x, ellipse->MinorRadius() * y,
                                      from, to);
     }
@@ -146,7 +146,7 @@ std::vector<Curve> project_edge(const GraphEdge& edge, double from, double to, d
         return {line};
     }
     const Spline spline =
-        to_spline(as_spline(curve, from, to, 0.1 * tolerance), edge.placement, edge.is_placed);
+        to_spline(as_spline(curve, from, to, 0.1 * tolerance), edge.placement(), edge.is_placed);
     if (is_point(spline)) return {};
     return canonical_pieces(spline, recognition);
 }

@@ -103,14 +103,14 @@ HeightRange SectionSolid::bound_edge(const GraphEdge& edge) const {
         range.extend(edge.point(edge.first).z());
         range.extend(edge.point(edge.last).z());
     } else if (const auto circle = Handle(Geom_Circle)::DownCast(curve); !circle.IsNull()) {
-        range.extend(conic_range(circle, circle->Radius(), circle->Radius(), edge.placement));
+        range.extend(conic_range(circle, circle->Radius(), circle->Radius(), edge.placement()));
     } else if (const auto ellipse = Handle(Geom_Ellipse)::DownCast(curve); !ellipse.IsNull()) {
         range.extend(
-            conic_range(ellipse, ellipse->MajorRadius(), ellipse->MinorRadius(), edge.placement));
+            conic_range(ellipse, ellipse->MajorRadius(), ellipse->MinorRadius(), edge.placement()));
     } else if (const auto spline = Handle(Geom_BSplineCurve)::DownCast(curve); !spline.IsNull()) {
-        range.extend(pole_range(spline, edge.placement));
+        range.extend(pole_range(spline, edge.placement()));
     } else if (const auto bezier = Handle(Geom_BezierCurve)::DownCast(curve); !bezier.IsNull()) {
-        range.extend(pole_range(bezier, edge.placement));
+        range.extend(pole_range(bezier, edge.placement()));
     } else {
         return HeightRange::everything();
     }

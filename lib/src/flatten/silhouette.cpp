@@ -1,5 +1,6 @@
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <string>
 
 #include "flatten/edge_coverage.hpp"
@@ -19,43 +20,54 @@ namespace {
 /// the winding number of a point is the number of front-facing sheets over it.
 class Silhouette {
   public:
-    Silhouette(const ShapeGraph& graph, int solid, double tolerance, Outline& outline)
+    Silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline)
         : graph_(graph), solid_(solid), tolerance_(tolerance), outline_(outline) {
-        for (const Point3& vertex : graph.vertices)
-            vertex_nodes_.push_back(outline.add_node(vertex.head<2>()));
         coverage_.reserve(graph.edges.size());
-        for (const GraphEdge& edge : graph.edges) {
-            const auto node = [&](int vertex) {
-                return vertex < 0 ? -1 : vertex_nodes_[static_cast<std::size_t>(vertex)];
-            };
-            coverage_.emplace_back(edge, node(edge.start_vertex), node(edge.end_vertex));
-        }
+        for (const GraphEdge& edge : graph.edges) coverage_.emplace_back(edge);
     }
 
     void run() {
         for (const GraphFace& face : graph_.faces) in_face(face.number, [&] { add_face(face); });
-        for (std::size_t i = 0; i < graph_.edges.size(); ++i)
+        for (std::size_t i = 0; i < graph_.edges.size(); ++i) {
+            if (!coverage_[i].is_used()) continue;
+            read_edge(static_cast<int>(i));
             coverage_[i].emit(tolerance_, {Provenance::Kind::edge, solid_, graph_.edges[i].number},
                               outline_);
+        }
     }
 
   private:
     /// Of the tolerance: a free-form face narrower than this on the datum is left out.
     static constexpr double narrow_share = 0.1;
 
+    /// Reads an edge and gives it its nodes.
+    void read_edge(int index) {
+        const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(index)];
+        graph_.read_edge(index);
+        while (vertex_nodes_.size() < graph_.vertices.size())
+            vertex_nodes_.push_back(
+                outline_.add_node(graph_.vertices[vertex_nodes_.size()].head<2>()));
+        const auto node = [&](int vertex) {
+            return vertex < 0 ? -1 : vertex_nodes_[static_cast<std::size_t>(vertex)];
+        };
+        coverage_[static_cast<std::size_t>(index)].set_nodes(node(edge.start_vertex),
+                                                             node(edge.end_vertex));
+    }
+
     void add_face(const GraphFace& face) {
+        if (const std::optional<double> facing = plane_facing(face, graph_.placement)) {
+            if (*facing >= FacingField::edge_on) cover_whole(face);
+            return;
+        }
         const FaceSurface surface(face, graph_.placement);
         const FacingField field(surface, face.outward);
         if (field.is_edge_on()) return;
-        if (surface.kind() == GeomAbs_Plane) {
-            if (field.value(Point2::Zero()) > 0.0) cover_whole(face);
-            return;
-        }
         const FacingField::Sign sign = field.sign_of_whole();
         if (sign == FacingField::Sign::positive) cover_whole(face);
         if (sign != FacingField::Sign::unknown) return;
         // Seen edge-on but for noise, as blends between walls are: like a wall it bounds nothing.
         if (field.is_narrower_than(narrow_share * tolerance_)) return;
+        for (const EdgeUse& use : face.uses) read_edge(use.edge);
         try {
             const FacingParts parts =
                 FacingBoundary(face, field, graph_, vertex_nodes_, coverage_, outline_, tolerance_)
@@ -89,14 +101,12 @@ class Silhouette {
     }
 
     void cover_whole(const GraphFace& face) {
-        for (const EdgeUse& use : face.uses) {
-            if (graph_.edges[static_cast<std::size_t>(use.edge)].degenerate()) continue;
+        for (const EdgeUse& use : face.uses)
             coverage_[static_cast<std::size_t>(use.edge)].add_whole(
                 use.along == (face.outward > 0) ? 1 : -1);
-        }
     }
 
-    const ShapeGraph& graph_;
+    ShapeGraph& graph_;
     int solid_;
     double tolerance_;
     Outline& outline_;
@@ -106,7 +116,7 @@ class Silhouette {
 
 }  // namespace
 
-void add_silhouette(const ShapeGraph& graph, int solid, double tolerance, Outline& outline) {
+void add_silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline) {
     Silhouette(graph, solid, tolerance, outline).run();
 }
 

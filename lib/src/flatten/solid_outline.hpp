@@ -12,7 +12,7 @@
 namespace planform::flatten {
 
 /// Adds the curves whose winding numbers are the shadow of the solid.
-void add_silhouette(const ShapeGraph& graph, int solid, double tolerance, Outline& outline);
+void add_silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline);
 
 /// A plane parallel to the datum, and which side of it counts where it lies in a face.
 struct SectionPlane {
