@@ -10,6 +10,7 @@
 #include "arrange/canonical_input.hpp"
 #include "arrange/carriers.hpp"
 #include "arrange/chording.hpp"
+#include "arrange/first_tolerances.hpp"
 #include "arrange/near_misses.hpp"
 #include "arrange/recovery.hpp"
 #include "arrange/snap_rounding.hpp"
@@ -105,18 +106,20 @@ class Round {
 /// Chord tolerances by carrier, made finer where it is asked for.
 class ChordTolerances {
   public:
-    ChordTolerances(std::size_t count, double first, double finest)
-        : first_(std::max(first, finest)), finest_(finest), values_(count, first_) {}
+    ChordTolerances(const CarrierSet& set, double first, double finest)
+        : first_(std::max(first, finest)), finest_(finest), values_(first_tolerances(set, first_)) {}
 
     const std::vector<double>& values() const { return values_; }
 
-    /// True if any of them could be made finer: a step first, then the finest, so that rounds are
-    /// few.
+    /// True if any of them could be made finer: what is coarser than the first tolerance goes to
+    /// it; then a step, then the finest, so that rounds are few.
     bool refine(const std::vector<int>& carriers) {
         bool finer = false;
         for (const int carrier : std::set<int>(carriers.begin(), carriers.end())) {
             double& value = values_[static_cast<std::size_t>(carrier)];
-            const double wanted = value == first_ ? std::max(finest_, refinement * value) : finest_;
+            const double wanted = value > first_    ? first_
+                                  : value == first_ ? std::max(finest_, refinement * value)
+                                                    : finest_;
             finer = finer || wanted < value;
             value = wanted;
         }
@@ -145,8 +148,7 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
                                    finest_chord * extent / Grid::largest);
-    ChordTolerances tolerances(set.carriers.size(), chord_per_tolerance * options.tolerance,
-                               finest);
+    ChordTolerances tolerances(set, chord_per_tolerance * options.tolerance, finest);
     while (true) {
         const Round round(set, options, tolerances.values());
         RecoveryResult result = round.recovered(false);

@@ -30,6 +30,12 @@ class BoxTree {
         descend(levels_.size() - 1, 0, query, visit);
     }
 
+    /// True if found(index of box) is true for some box that overlaps `query`; asks no further then.
+    template <typename Found>
+    bool any_overlap(const GridBox& query, Found&& found) const {
+        return !levels_.empty() && any_below(levels_.size() - 1, 0, query, found);
+    }
+
     /// Calls visit(i, j) for pairs of different boxes that overlap, each unordered pair once.
     template <typename Visit>
     void for_each_pair(Visit&& visit) const {
@@ -52,6 +58,18 @@ class BoxTree {
         const std::size_t last = std::min(first + fan_out, levels_[level - 1].size());
         for (std::size_t child = first; child < last; ++child)
             descend(level - 1, child, query, visit);
+    }
+
+    template <typename Found>
+    bool any_below(std::size_t level, std::size_t node, const GridBox& query, Found& found) const {
+        if (!levels_[level][node].overlaps(query)) return false;
+        const Children c = children(level, node);
+        for (std::size_t i = c.first; i < c.last; ++i) {
+            if (level > 0 ? any_below(level - 1, i, query, found)
+                          : boxes_[i].overlaps(query) && found(order_[i]))
+                return true;
+        }
+        return false;
     }
 
     /// Slots (level 0) or nodes of the level below that a node holds.

@@ -28,7 +28,7 @@ struct Run {
 
 class Unwrap {
   public:
-    Unwrap(std::vector<ParameterCurve>& boundary, const std::vector<EdgeUse>& uses,
+    Unwrap(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
            const Vector2& periods)
         : boundary_(boundary), periods_(periods) {
         for (std::size_t i = 0; i < boundary.size(); ++i) {
@@ -130,7 +130,7 @@ class Unwrap {
 
 }  // namespace
 
-void unwrap_boundary(std::vector<ParameterCurve>& boundary, const std::vector<EdgeUse>& uses,
+void unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
                      const Vector2& periods) {
     if (boundary.empty()) return;
     const auto has_curve = [](const ParameterCurve& side) { return !side.curve.IsNull(); };

@@ -2,6 +2,7 @@
 
 /// The boundary of a face on a periodic surface, in one piece.
 
+#include <span>
 #include <vector>
 
 #include "flatten/face_surface.hpp"
@@ -12,7 +13,7 @@ namespace planform::flatten {
 /// curve to curve without a jump, and loops lie within the box of the widest: real files give some
 /// curves of a face a period away from the others. A curve that fits as it stands is not moved.
 /// `uses` tells in which direction each curve is run.
-void unwrap_boundary(std::vector<ParameterCurve>& boundary, const std::vector<EdgeUse>& uses,
+void unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
                      const Vector2& periods);
 
 }  // namespace planform::flatten

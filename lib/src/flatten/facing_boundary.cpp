@@ -2,6 +2,7 @@
 
 #include <Geom2d_BSplineCurve.hxx>
 #include <Geom2d_BezierCurve.hxx>
+#include <Geom2d_Line.hxx>
 #include <Geom2d_TrimmedCurve.hxx>
 #include <algorithm>
 #include <cmath>
@@ -30,11 +31,22 @@ Handle(Geom2d_Curve) basis(Handle(Geom2d_Curve) curve) {
 }
 
 /// Samples along an edge: enough for half a wave a step on any curve in use.
-int sample_count(const Handle(Geom2d_Curve) & pcurve) {
-    const Handle(Geom2d_Curve) curve = basis(pcurve);
+int sample_count(const ParameterCurve& side, const FaceSurface& surface) {
+    constexpr int most_of_straight = 16;
+    const Handle(Geom2d_Curve) curve = basis(side.curve);
     if (const auto spline = Handle(Geom2d_BSplineCurve)::DownCast(curve); !spline.IsNull())
-        return std::clamp(4 * spline->NbPoles(), 16, 256);
-    return 16;
+        return std::clamp(4 * spline->NbPoles(), most_of_straight, 256);
+    const auto line = Handle(Geom2d_Line)::DownCast(curve);
+    if (line.IsNull() || !surface.is_closed_form()) return most_of_straight;
+    // On a straight way over a quadric or a torus the field is a wave in the angles: the same steps
+    // as for a full turn.
+    const gp_Dir2d way = line->Direction();
+    const bool round_both_ways =
+        surface.kind() == GeomAbs_Sphere || surface.kind() == GeomAbs_Torus;
+    const double turn = (side.last - side.first) *
+                        (std::abs(way.X()) + (round_both_ways ? std::abs(way.Y()) : 0.0));
+    return std::clamp(static_cast<int>(std::ceil(most_of_straight * turn / (2.0 * pi))), 2,
+                      most_of_straight);
 }
 
 }  // namespace
@@ -100,7 +112,7 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use, const Paramete
     const double length = signs.last - signs.first;
     const double start = signs.first + std::min(curve.margin(signs.first), largest_margin * length);
     const double end = signs.last - std::min(curve.margin(signs.last), largest_margin * length);
-    const int count = sample_count(side.curve);
+    const int count = sample_count(side, field_.surface());
     signs.depth.emplace(field_, curve, start, end, count, tolerance_);
     const auto field_at = [&](double t) {
         return field_.value(curve.inside(t, (*signs.depth)(t)));

@@ -49,14 +49,14 @@ int common_solid(const arrange::Loop& loop, const Outline& outline) {
 }  // namespace
 
 int Outline::add_node(const Point2& position) {
-    nodes_.push_back(position);
-    united_with_.push_back(static_cast<int>(nodes_.size()) - 1);
+    input_.nodes.push_back(position);
+    united_with_.push_back(static_cast<int>(input_.nodes.size()) - 1);
     return united_with_.back();
 }
 
 int Outline::free_node(const Point2& position) {
     for (const int node : free_nodes_)
-        if ((nodes_[static_cast<std::size_t>(node)] - position).norm() < same_place) return node;
+        if ((this->position(node) - position).norm() < same_place) return node;
     free_nodes_.push_back(add_node(position));
     return free_nodes_.back();
 }
@@ -83,7 +83,7 @@ void Outline::add(const std::vector<Curve>& curves, int start_node, int end_node
     const int tag = static_cast<int>(provenances_.size());
     provenances_.push_back(provenance);
     const auto append = [&](const Curve& curve, int from, int to) {
-        curves_.push_back({curve, from, to, weight, 0, tag});
+        input_.curves.push_back({curve, from, to, weight, 0, tag});
     };
     int from = lead_to(start_point(curves.front()), start_node, [&](const Point2& at, int node) {
         append(Line{position(start_node), at}, start_node, node);
@@ -131,7 +131,7 @@ void Outline::append(const Outline& other) {
 Provenance Outline::nearest_provenance(const Point2& place) const {
     Provenance nearest;
     double least = std::numeric_limits<double>::infinity();
-    for (const arrange::DirectedCurve& c : curves_) {
+    for (const arrange::DirectedCurve& c : input_.curves) {
         if (bounds(c.curve).exteriorDistance(place) >= least) continue;
         const double distance =
             (point_at(c.curve, nearest_parameter(c.curve, place)) - place).norm();
@@ -142,13 +142,12 @@ Provenance Outline::nearest_provenance(const Point2& place) const {
     return nearest;
 }
 
-arrange::Input Outline::input() const {
-    arrange::Input input{nodes_, curves_};
-    for (arrange::DirectedCurve& curve : input.curves) {
+const arrange::Input& Outline::input() const {
+    for (arrange::DirectedCurve& curve : input_.curves) {
         curve.start_node = root(curve.start_node);
         curve.end_node = root(curve.end_node);
     }
-    return input;
+    return input_;
 }
 
 std::vector<Profile> unite(const Outline& outline, double tolerance,

@@ -32,9 +32,9 @@ class Outline {
     void add_note(std::string note) { notes_.push_back(std::move(note)); }
     const std::vector<std::string>& notes() const { return notes_; }
 
-    bool empty() const { return curves_.empty(); }
+    bool empty() const { return input_.curves.empty(); }
     /// Node sums checked, united nodes replaced by one.
-    arrange::Input input() const;
+    const arrange::Input& input() const;
     /// Where the curve nearest to a place came from.
     Provenance nearest_provenance(const Point2& place) const;
     const Provenance& provenance(int tag) const {
@@ -43,16 +43,17 @@ class Outline {
 
   private:
     int root(int node) const;
-    const Point2& position(int node) const { return nodes_[static_cast<std::size_t>(node)]; }
+    const Point2& position(int node) const {
+        return input_.nodes[static_cast<std::size_t>(node)];
+    }
     /// The node itself if the place is that of the node; else a new one, after `connect` was asked
     /// to bridge the way: models whose vertices lie beside their edges still give closed chains.
     int lead_to(const Point2& place, int node,
                 const std::function<void(const Point2&, int)>& connect);
 
-    std::vector<Point2> nodes_;
+    mutable arrange::Input input_;  ///< its curves learn late which nodes were united
     mutable std::vector<int> united_with_;
     std::vector<int> free_nodes_;
-    std::vector<arrange::DirectedCurve> curves_;
     std::vector<Provenance> provenances_;
     std::vector<std::string> notes_;
 };

@@ -66,9 +66,10 @@ StripDepth::StripDepth(const LevelField& field, const InsetCurve& curve, double 
     depths_ = found;
     double from_start = 0.0, from_end = 0.0;
     const Vector2 range = field.surface().range().cwiseMax(1e-300);
-    const auto step = [&](std::size_t i, std::size_t j) {
-        return (curve.on(places_[j]) - curve.on(places_[i])).cwiseQuotient(range).norm();
-    };
+    // In their order, and once: the kernel keeps one span of a spline at a time.
+    std::vector<Point2> on;
+    for (const double t : places_) on.push_back(curve.on(t).cwiseQuotient(range));
+    const auto step = [&](std::size_t i, std::size_t j) { return (on[j] - on[i]).norm(); };
     for (std::size_t i = 0, last = places_.size() - 1; i <= last; ++i) {
         if (i > 0) from_start += step(i - 1, i);
         if (i > 0) from_end += step(last - i + 1, last - i);

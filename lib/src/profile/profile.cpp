@@ -5,7 +5,8 @@ namespace {
 
 /// The contour, run so that its area has the wanted sign.
 Contour oriented(Contour contour, bool counter_clockwise) {
-    return (contour.area() < 0.0) == counter_clockwise ? contour.reversed() : contour;
+    if ((contour.area() < 0.0) == counter_clockwise) return contour.reversed();
+    return contour;
 }
 
 std::vector<Contour> holes_oriented(std::vector<Contour> holes) {
