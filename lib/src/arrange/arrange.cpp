@@ -107,7 +107,9 @@ class Round {
 class ChordTolerances {
   public:
     ChordTolerances(const CarrierSet& set, double first, double finest)
-        : first_(std::max(first, finest)), finest_(finest), values_(first_tolerances(set, first_)) {}
+        : first_(std::max(first, finest)),
+          finest_(finest),
+          values_(first_tolerances(set, first_)) {}
 
     const std::vector<double>& values() const { return values_; }
 

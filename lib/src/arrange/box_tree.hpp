@@ -30,7 +30,8 @@ class BoxTree {
         descend(levels_.size() - 1, 0, query, visit);
     }
 
-    /// True if found(index of box) is true for some box that overlaps `query`; asks no further then.
+    /// True if found(index of box) is true for some box that overlaps `query`; asks no further
+    /// then.
     template <typename Found>
     bool any_overlap(const GridBox& query, Found&& found) const {
         return !levels_.empty() && any_below(levels_.size() - 1, 0, query, found);

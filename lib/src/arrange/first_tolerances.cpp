@@ -101,9 +101,9 @@ class IsolatedCircles {
         if (set_.carriers[other].kind == Carrier::Kind::circle) {
             const Arc& b = arc(other);
             const double distance = (a.center - b.center).norm();
-            const double gap = std::max(
-                {distance - a.radius - b.radius, a.radius - distance - b.radius,
-                 b.radius - distance - a.radius});
+            const double gap =
+                std::max({distance - a.radius - b.radius, a.radius - distance - b.radius,
+                          b.radius - distance - a.radius});
             if (gap > 2.0 * (coarse(circle) + std::max(fine_, coarse(other)))) return false;
         }
         // The box is all outside or all inside, further off than both stray.

@@ -113,16 +113,16 @@ int Outline::lead_to(const Point2& place, int node,
 }
 
 void Outline::append(const Outline& other) {
-    const auto node_shift = static_cast<int>(nodes_.size());
+    const auto node_shift = static_cast<int>(input_.nodes.size());
     const auto tag_shift = static_cast<int>(provenances_.size());
-    nodes_.insert(nodes_.end(), other.nodes_.begin(), other.nodes_.end());
+    input_.nodes.insert(input_.nodes.end(), other.input_.nodes.begin(), other.input_.nodes.end());
     for (const int node : other.united_with_) united_with_.push_back(node + node_shift);
     for (const int node : other.free_nodes_) free_nodes_.push_back(node + node_shift);
-    for (arrange::DirectedCurve curve : other.curves_) {
+    for (arrange::DirectedCurve curve : other.input_.curves) {
         curve.start_node += node_shift;
         curve.end_node += node_shift;
         curve.tag += tag_shift;
-        curves_.push_back(std::move(curve));
+        input_.curves.push_back(std::move(curve));
     }
     provenances_.insert(provenances_.end(), other.provenances_.begin(), other.provenances_.end());
     notes_.insert(notes_.end(), other.notes_.begin(), other.notes_.end());

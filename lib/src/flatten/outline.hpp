@@ -43,9 +43,7 @@ class Outline {
 
   private:
     int root(int node) const;
-    const Point2& position(int node) const {
-        return input_.nodes[static_cast<std::size_t>(node)];
-    }
+    const Point2& position(int node) const { return input_.nodes[static_cast<std::size_t>(node)]; }
     /// The node itself if the place is that of the node; else a new one, after `connect` was asked
     /// to bridge the way: models whose vertices lie beside their edges still give closed chains.
     int lead_to(const Point2& place, int node,

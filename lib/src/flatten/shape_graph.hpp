@@ -35,7 +35,7 @@ struct EdgeUse {
 };
 
 struct GraphEdge {
-    Handle(Geom_Curve) curve;  ///< null for a degenerate edge (a pole or an apex)
+    Handle(Geom_Curve) curve;            ///< null for a degenerate edge (a pole or an apex)
     const gp_Trsf* placed_by = nullptr;  ///< from the curve to datum coordinates, kept by the graph
     double first = 0.0;
     double last = 0.0;
@@ -53,14 +53,14 @@ struct GraphEdge {
 struct GraphFace {
     TopoDS_Face
         shape;  ///< oriented FORWARD, in the solid's own coordinates (see ShapeGraph::placement)
-    int outward = 1;  ///< -1: the solid's outward normal is against dS/du x dS/dv
-    int number = 0;   ///< 1-based, in the solid's own topology
+    int outward = 1;                ///< -1: the solid's outward normal is against dS/du x dS/dv
+    int number = 0;                 ///< 1-based, in the solid's own topology
     std::span<const EdgeUse> uses;  ///< kept by the graph
 };
 
 /// What of the edges is looked at when the graph is made.
 enum class EdgeReading {
-    at_once,  ///< curves and vertices of all edges
+    at_once,   ///< curves and vertices of all edges
     on_demand  ///< only which faces use them: most edges of a silhouette are never looked at
 };
 

@@ -43,8 +43,7 @@ class ShapeNumbering {
         // Fibonacci hashing (D. Knuth, The Art of Computer Programming 3, 6.4); addresses are
         // multiples of 16.
         const auto bits = static_cast<std::uint64_t>(reinterpret_cast<std::uintptr_t>(key)) >> 4;
-        return static_cast<std::size_t>((bits * 0x9e3779b97f4a7c15ULL) >> 20) &
-               (heads_.size() - 1);
+        return static_cast<std::size_t>((bits * 0x9e3779b97f4a7c15ULL) >> 20) & (heads_.size() - 1);
     }
 
     void grow() {
