@@ -142,7 +142,9 @@ class SeedFinder {
         for (int i = 0; i < steps; ++i)
             for (int j = 0; j < steps; ++j) {
                 const Point2 corner = box_.min() + size.cwiseProduct(Vector2(i, j));
-                scan_sides(Box2(corner, Point2(corner + size)), 2);
+                // The other two sides are those of the next cells, or lie on the boundary.
+                scan_side(corner, Point2(corner + Vector2(size.x(), 0.0)), 2);
+                scan_side(corner, Point2(corner + Vector2(0.0, size.y())), 2);
             }
     }
 

@@ -1,6 +1,9 @@
 #include "flatten/section_solid.hpp"
 
 #include <BRep_Tool.hxx>
+#include <BndLib_Add3dCurve.hxx>
+#include <Bnd_Box.hxx>
+#include <GeomAdaptor_Curve.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_BSplineSurface.hxx>
 #include <Geom_BezierCurve.hxx>
@@ -14,11 +17,14 @@
 #include <Geom_RectangularTrimmedSurface.hxx>
 #include <Geom_SphericalSurface.hxx>
 #include <Geom_SurfaceOfLinearExtrusion.hxx>
+#include <Geom_SurfaceOfRevolution.hxx>
 #include <Geom_ToroidalSurface.hxx>
 #include <Geom_TrimmedCurve.hxx>
+#include <Precision.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <gp_Lin.hxx>
 #include <utility>
 
 namespace planform::flatten {
@@ -57,6 +63,39 @@ HeightRange net_range(const Surface& surface, const gp_Trsf& placement) {
     for (int i = 1; i <= surface->NbUPoles(); ++i)
         for (int j = 1; j <= surface->NbVPoles(); ++j)
             range.extend(height_of(surface->Pole(i, j), placement));
+    return range;
+}
+
+/// Of the points of a box that turns about an axis: along the axis the box has its extremes in its
+/// corners, and so has it its greatest distance from the axis.
+HeightRange turned_range(const Handle(Geom_SurfaceOfRevolution) & surface,
+                         const gp_Trsf& placement) {
+    const Handle(Geom_Curve) curve = surface->BasisCurve();
+    if (Precision::IsInfinite(curve->FirstParameter()) ||
+        Precision::IsInfinite(curve->LastParameter()))
+        return HeightRange::everything();
+    Bnd_Box box;
+    BndLib_Add3dCurve::Add(GeomAdaptor_Curve(curve), 0.0, box);
+    if (box.IsOpen() || box.IsVoid()) return HeightRange::everything();
+    const gp_Ax1 axis = surface->Axis();
+    const double slope = height_of(axis.Direction(), placement);
+    const double across = std::sqrt(std::max(0.0, (1.0 - slope) * (1.0 + slope)));
+    const gp_Pnt low = box.CornerMin(), high = box.CornerMax();
+    HeightRange along;
+    double reach = 0.0;
+    for (int corner = 0; corner < 8; ++corner) {
+        const gp_Pnt p((corner & 1) != 0 ? high.X() : low.X(),
+                       (corner & 2) != 0 ? high.Y() : low.Y(),
+                       (corner & 4) != 0 ? high.Z() : low.Z());
+        along.extend(gp_Vec(axis.Location(), p).Dot(axis.Direction()));
+        reach = std::max(reach, gp_Lin(axis).Distance(p));
+    }
+    const double foot = height_of(axis.Location(), placement);
+    HeightRange range;
+    for (const double distance : {along.low, along.high}) {
+        range.extend(foot + slope * distance + across * reach);
+        range.extend(foot + slope * distance - across * reach);
+    }
     return range;
 }
 
@@ -151,6 +190,10 @@ HeightRange SectionSolid::bound_face(const GraphFace& face) const {
     }
     if (const auto bezier = Handle(Geom_BezierSurface)::DownCast(surface); !bezier.IsNull()) {
         range.extend(net_range(bezier, placement));
+        return range;
+    }
+    if (const auto turned = Handle(Geom_SurfaceOfRevolution)::DownCast(surface); !turned.IsNull()) {
+        range.extend(turned_range(turned, placement));
         return range;
     }
     return HeightRange::everything();
