@@ -23,6 +23,13 @@ void add_identity(py::class_<Solid>& type) {
             "shape_index", &Solid::shape_index,
             "Which distinct shape this is an instance of: equal numbers, same shape.")
         .def_property_readonly(
+            "part", &Solid::part,
+            "Which placed part of the model this body belongs to: equal numbers, bodies of one "
+            "part. A BREP file names no parts: each of its bodies is one.")
+        .def_property_readonly(
+            "part_name", [](const Solid& solid) { return to_str(solid.part_name()); },
+            "Name of that part; `name` adds a number where the part has several bodies.")
+        .def_property_readonly(
             "notes", [](const Solid& solid) { return to_strs(solid.notes()); },
             "Remarks on this solid, e.g. that a closed shell was taken as a solid.");
 }
@@ -172,16 +179,19 @@ Raises
 GeometryError
     If there is no such face or it is not planar.
 )");
-    module.def("auto_datum", &auto_datum, py::arg("solid"),
-               R"(The plane of the largest planar face, with the part lying on it.
+    module.def(
+        "auto_datum", [](const SolidList& list) { return auto_datum(list.solids); },
+        py::arg("solid"),
+        R"(The plane of the largest planar face, with the part lying on it.
 
 The part is seen from above as it lies on the table: the normal points from that face into the
 material. Ties go to the lower face number. x runs along the longest straight edge of the face; the
-origin is the lower left corner of the part's shadow.
+origin is the lower left corner of the part's shadow. Several solids that are drawn together have one
+datum: that of the largest face of all.
 
 Parameters
 ----------
-solid : Solid
+solid : Solid, Model or iterable of Solid
 
 Returns
 -------
@@ -191,7 +201,39 @@ Datum
 Raises
 ------
 GeometryError
-    If the solid has no planar face.
+    If there is no planar face, or no solid.
+)");
+    module.def(
+        "coplanar_groups",
+        [](const SolidList& list) {
+            std::vector<std::vector<Solid>> groups;
+            for (const std::vector<int>& group : coplanar_groups(list.solids)) {
+                groups.emplace_back();
+                for (const int index : group)
+                    groups.back().push_back(list.solids[static_cast<std::size_t>(index)]);
+            }
+            return groups;
+        },
+        py::arg("solids"),
+        R"(Which solids lie flat beside or in each other and make one drawing.
+
+Letters of a text, say, or what lies loose in a cut-out: each group is a solid with the largest planar face
+that is left and all those between the two planes, parallel to that face, that bound it. Plates that lie
+on each other or at an angle are groups of their own.
+
+Parameters
+----------
+solids : Solid, Model or iterable of Solid
+
+Returns
+-------
+list of list of Solid
+    In the order given.
+
+Raises
+------
+GeometryError
+    If the kernel fails on a solid; the message names it.
 )");
 }
 

@@ -12,7 +12,8 @@ DxfOptions dxf_options(CurveStyle curves, DrawingUnit unit,
 constexpr const char* dxf_doc = R"(DXF (ASCII, AC1015): the text, or a file if a path is given.
 
 Layers CUT_OUTER, CUT_INNER and MARK. A circle is a CIRCLE, a contour of lines and arcs one closed
-LWPOLYLINE with bulges. The file is written to a temporary name and renamed: whole or absent.
+LWPOLYLINE with bulges. Each entity carries the name of its profile or mark as extended data of the
+application PLANFORM. The file is written to a temporary name and renamed: whole or absent.
 
 Parameters
 ----------

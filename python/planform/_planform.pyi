@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'Contour', 'Datum', 'EllipticalArc', 'Line', 'Mark', 'Model', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'auto_datum', 'bridges', 'error_kinds', 'face_datum', 'from_brep', 'load', 'merge', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'Contour', 'Datum', 'EllipticalArc', 'Line', 'Mark', 'Model', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'auto_datum', 'bridges', 'coplanar_groups', 'error_kinds', 'face_datum', 'from_brep', 'load', 'merge', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1274,7 +1274,8 @@ class ProfileSet:
         DXF (ASCII, AC1015): the text, or a file if a path is given.
 
         Layers CUT_OUTER, CUT_INNER and MARK. A circle is a CIRCLE, a contour of lines and arcs one closed
-        LWPOLYLINE with bulges. The file is written to a temporary name and renamed: whole or absent.
+        LWPOLYLINE with bulges. Each entity carries the name of its profile or mark as extended data of the
+        application PLANFORM. The file is written to a temporary name and renamed: whole or absent.
 
         Parameters
         ----------
@@ -1592,6 +1593,16 @@ class Solid:
         Remarks on this solid, e.g. that a closed shell was taken as a solid.
         """
     @property
+    def part(self) -> int:
+        """
+        Which placed part of the model this body belongs to: equal numbers, bodies of one part. A BREP file names no parts: each of its bodies is one.
+        """
+    @property
+    def part_name(self) -> str:
+        """
+        Name of that part; `name` adds a number where the part has several bodies.
+        """
+    @property
     def path(self) -> tuple[str, ...]:
         """
         Names from the root of the assembly down to this solid, its own last.
@@ -1688,17 +1699,18 @@ def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
     """
-def auto_datum(solid: Solid) -> Datum:
+def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     """
     The plane of the largest planar face, with the part lying on it.
 
     The part is seen from above as it lies on the table: the normal points from that face into the
     material. Ties go to the lower face number. x runs along the longest straight edge of the face; the
-    origin is the lower left corner of the part's shadow.
+    origin is the lower left corner of the part's shadow. Several solids that are drawn together have one
+    datum: that of the largest face of all.
 
     Parameters
     ----------
-    solid : Solid
+    solid : Solid, Model or iterable of Solid
 
     Returns
     -------
@@ -1708,7 +1720,7 @@ def auto_datum(solid: Solid) -> Datum:
     Raises
     ------
     GeometryError
-        If the solid has no planar face.
+        If there is no planar face, or no solid.
     """
 def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Literal['islands', 'drop-outs'] = 'islands') -> ProfileSet:
     """
@@ -1754,6 +1766,28 @@ def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Lit
     >>> held = planform.bridges(target, width=2, count=3)
     >>> len(held.islands), len(held.profiles), len((held - target).profiles)
     (0, 1, 3)
+    """
+def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> list[list[Solid]]:
+    """
+    Which solids lie flat beside or in each other and make one drawing.
+
+    Letters of a text, say, or what lies loose in a cut-out: each group is a solid with the largest planar face
+    that is left and all those between the two planes, parallel to that face, that bound it. Plates that lie
+    on each other or at an angle are groups of their own.
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+
+    Returns
+    -------
+    list of list of Solid
+        In the order given.
+
+    Raises
+    ------
+    GeometryError
+        If the kernel fails on a solid; the message names it.
     """
 def error_kinds() -> dict[str, str]:
     """

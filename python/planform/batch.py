@@ -1,8 +1,9 @@
 """Models in, drawings out: what ``planform flatten`` does, without a terminal.
 
 A *drawing* is one profile set and the files it goes to. With the datum ``auto`` there is one drawing a
-distinct shape, with the number of its instances; with a fixed datum one a placed solid; with
-``one_file`` one a model. A failure costs the drawing or the model it happens in and no other.
+distinct part, with the number of its instances (several where bodies of a part don't lie flat beside or in
+each other); with a fixed datum one a placed solid; with ``one_file`` one a model. A failure costs the drawing
+or the model it happens in and no other.
 """
 
 from __future__ import annotations
@@ -12,7 +13,18 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
-from . import Datum, Error, Model, ProfileSet, Solid, auto_datum, load, section, silhouette
+from . import (
+    Datum,
+    Error,
+    Model,
+    ProfileSet,
+    Solid,
+    auto_datum,
+    coplanar_groups,
+    load,
+    section,
+    silhouette,
+)
 from .naming import FileNames, one_line
 
 FORMATS = ("dxf", "svg", "json")
@@ -35,7 +47,7 @@ class Settings:
     tolerance : float
         Bound on the distance between the true outline and the drawn one.
     merge : {"union", "keep"}
-        With ``one_file``: unite the solids' outlines or keep them side by side.
+        Where a drawing has several solids: unite their outlines or keep them side by side.
     one_file : bool
         One drawing a model instead of one a solid; needs a fixed datum.
     formats : sequence of {"dxf", "svg", "json"}
@@ -150,12 +162,15 @@ class Batch:
             stem = self._names.unique(model_stem(source))
             yield Drawing(model_stem(source), stem, tuple(model.solids))
         elif self.settings.datum == "auto":
-            instances: dict[int, list[Solid]] = {}
-            for solid in model.solids:
-                instances.setdefault(solid.shape_index, []).append(solid)
-            for solids in instances.values():
-                stem = self._names.unique(solids[0].name)
-                yield Drawing(solids[0].name, stem, (solids[0],), quantity=len(solids))
+            instances: dict[tuple[int, ...], list[list[Solid]]] = {}
+            for group in drawn_together(model):
+                key = tuple(solid.shape_index for solid in group)
+                instances.setdefault(key, []).append(group)
+            for groups in instances.values():
+                solids = groups[0]
+                name = solids[0].name if len(solids) == 1 else solids[0].part_name
+                stem = self._names.unique(name)
+                yield Drawing(name, stem, tuple(solids), quantity=len(groups))
         else:
             for solid in model.solids:
                 yield Drawing(solid.name, self._names.unique(solid.name), (solid,))
@@ -179,6 +194,23 @@ class Batch:
                 yield finished
             models.append(replace(model, drawings=tuple(drawings)))
         self.result = BatchResult(tuple(models))
+
+
+def drawn_together(model: Model) -> Iterator[list[Solid]]:
+    """The solids of each drawing under the datum ``auto``: those of one part that lie flat beside or in each
+    other, such as letters or what lies loose in a cut-out."""
+    parts: dict[int, list[Solid]] = {}
+    for solid in model.solids:
+        parts.setdefault(solid.part, []).append(solid)
+    for solids in parts.values():
+        if len(solids) == 1:
+            yield solids
+            continue
+        try:
+            yield from coplanar_groups(solids)
+        except Error:
+            # A body that the kernel can't look at fails alone, in its own drawing.
+            yield from ([solid] for solid in solids)
 
 
 def model_stem(source: Path) -> str:
@@ -205,7 +237,7 @@ def draw(planned: Drawing, settings: Settings, folder: Path) -> Drawing:
 def flatten(solids: Sequence[Solid], settings: Settings) -> ProfileSet:
     """The profile set of some solids under the settings. Raises GeometryError."""
     fixed = FIXED_DATUMS.get(settings.datum)
-    datum = fixed() if fixed else auto_datum(solids[0])
+    datum = fixed() if fixed else auto_datum(solids)
     if settings.section is None:
         return silhouette(solids, datum, settings.tolerance, merge=settings.merge)
     return section(solids, datum, settings.section, settings.tolerance, merge=settings.merge)

@@ -194,7 +194,7 @@ def command(context: click.Context) -> int:
     type=click.Choice(["union", "keep"]),
     default="union",
     show_default=True,
-    help="With --one-file: unite the outlines or keep them side by side.",
+    help="Where a drawing has several solids: unite the outlines, or keep them side by side.",
 )
 @read_unit_option
 @scale_option
@@ -202,8 +202,9 @@ def command(context: click.Context) -> int:
 def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **options: Any) -> int:
     """Flatten every solid of the MODELs and write a drawing of each.
 
-    With --datum auto, identical parts are flattened once and the summary counts them; with a fixed
-    datum each placed solid has a drawing of its own.
+    With --datum auto, identical parts are flattened once and the summary counts them; bodies of a part
+    that lie flat beside or in each other make one drawing. With a fixed datum each placed solid has a
+    drawing of its own.
     """
     settings = Settings(**options)
     if settings.one_file and settings.datum == "auto":

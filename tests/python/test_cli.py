@@ -88,21 +88,60 @@ def test_fixed_datum_draws_each_placed_solid(assembly: Path, tmp_path: Path) -> 
     assert plate.layers == {"CUT_OUTER": 1, "CUT_INNER": 2}
 
 
-def test_auto_datum_draws_each_distinct_shape_once(
+def test_auto_datum_draws_each_distinct_part_once(
     station: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     model = planform.load(station)
     assert model.shape_count < len(model.solids), "the demo has repeated instances"
     arguments = ["flatten", str(station), "--out", str(tmp_path), "--formats", "dxf"]
     assert main(arguments) == 0
-    assert len(names_in(tmp_path)) == model.shape_count
+    parts = {solid.part_name for solid in model}
+    assert len(names_in(tmp_path)) == len(parts)
     output = capsys.readouterr().out
-    assert f"{model.shape_count} drawings of {len(model.solids)} solids" in output
+    assert f"{len(parts)} drawings of {len(model.solids)} solids" in output
     assert "identical parts are drawn once" in output
     # name, quantity, width × height, ...
     quantities = re.findall(r" (\d+) +[\d.]+ × [\d.]+", output)
-    assert sum(map(int, quantities)) == len(model.solids)
+    assert sum(map(int, quantities)) == len({solid.part for solid in model})
     assert any(int(quantity) > 1 for quantity in quantities)
+
+
+def test_a_part_of_several_bodies_in_one_plate_is_one_drawing(
+    station: Path, tmp_path: Path
+) -> None:
+    arguments = ["flatten", str(station), "--out", str(tmp_path), "--formats", "json"]
+    assert main(arguments) == 0
+    number = planform.ProfileSet.from_json(tmp_path / "house_number.json")
+    assert number.name == "house number"
+    # 0, 6, 8 and 9 have five insides; the plate is body 1.
+    assert [island.name for island in number.islands] == [
+        f"house number ({body})" for body in range(2, 7)
+    ]
+    assert {number.profiles[island.parent].name for island in number.islands} == {
+        "house number (1)"
+    }
+    held = planform.bridges(number, width=1.0)
+    assert not held.islands and len(held.profiles) == 1
+
+
+def test_bodies_of_one_part_are_drawn_together_if_they_lie_in_one_slab() -> None:
+    slab = kernel.box(100.0, 60.0, 4.0)
+    window = kernel.cut(slab, [kernel.moved(kernel.box(20.0, 20.0, 6.0), 10.0, 10.0, -1.0)])
+    bodies = [
+        kernel.moved(kernel.box(10.0, 10.0, 4.0), 15.0, 15.0),  # loose in the window
+        window,
+        kernel.moved(slab, 0.0, 0.0, 4.0),  # a plate on it
+        kernel.moved(kernel.box(10.0, 10.0, 3.0), 110.0, 0.0, 0.5),  # beside it, thinner
+        kernel.moved(kernel.box(4.0, 60.0, 30.0), -4.0, 0.0, 0.0),  # a wall
+    ]
+    solids = planform.from_ocp(kernel.compound(bodies)).solids
+    groups = planform.coplanar_groups(solids)
+    names = [[solid.name for solid in group] for group in groups]
+    assert names == [["solid 1", "solid 2", "solid 4"], ["solid 3"], ["solid 5"]]
+    datum = planform.auto_datum(groups[0])
+    assert planform.silhouette(groups[0], datum).bounds.tolist() == [[0, 0], [120, 60]]
+    with pytest.raises(planform.GeometryError, match="at least one solid"):
+        planform.auto_datum([])
 
 
 def test_one_file_unites_or_keeps(assembly: Path, tmp_path: Path) -> None:
@@ -336,11 +375,12 @@ def test_demo_makes_every_format_and_the_page(tmp_path: Path) -> None:
     assert finished.returncode == 0, finished.stderr
     names = names_in(tmp_path / "new" / "folder")
     model = planform.load(tmp_path / "new" / "folder" / "station.step")
+    parts = {solid.part_name for solid in model}
     for suffix in (".dxf", ".svg", ".json"):
-        assert sum(name.endswith(suffix) for name in names) == model.shape_count
+        assert sum(name.endswith(suffix) for name in names) == len(parts)
     assert "report.html" in names
     assert not [name for name in names if name.endswith(".tmp")]
-    assert len(names) == 3 * model.shape_count + 2
+    assert len(names) == 3 * len(parts) + 2
 
 
 def test_output_folder_that_cannot_be_made(assembly: Path, tmp_path: Path) -> None:

@@ -11,7 +11,18 @@ import ezdxf.entities
 import numpy as np
 import pytest
 from drawing_judges import audited, measure_dxf
-from planform import Contour, EllipticalArc, GeometryError, Line, ProfileSet, Spline, WriteError
+from ezdxf.lldxf.encoding import decode_dxf_unicode
+from planform import (
+    Contour,
+    EllipticalArc,
+    GeometryError,
+    Line,
+    Mark,
+    Profile,
+    ProfileSet,
+    Spline,
+    WriteError,
+)
 from sample_sets import (
     PLATE_AREA,
     PLATE_LENGTH,
@@ -226,3 +237,21 @@ def test_a_folder_that_is_missing_is_named(tmp_path: Path) -> None:
         plate().to_dxf(tmp_path / "missing" / "plate.dxf")
     assert caught.value.kind == "file_unwritable"
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("curves", ["arcs", "exact"])
+def test_entities_carry_the_names_of_profiles_and_marks(tmp_path: Path, curves: str) -> None:
+    ellipse = Contour([EllipticalArc((0, 0), (20, 0), 0.5)])
+    names = ["plate", "Vögel 鳥", r"\U+0041", "two\nlines", "x" * 300, "bird 🐦"]
+    profiles = ProfileSet(
+        [Profile(ellipse, name=name) for name in names], [Mark(ellipse, "raised 8")]
+    )
+    profiles.to_dxf(tmp_path / "names.dxf", curves=curves)
+    found = [
+        (entity.dxf.layer, decode_dxf_unicode(entity.get_xdata("PLANFORM")[0].value))
+        for entity in audited(tmp_path / "names.dxf").modelspace()
+    ]
+    expected = ["plate", "Vögel 鳥", r"\U+0041", "two lines", "x" * 255, "bird �"]
+    assert found == [("MARK", "raised 8"), *(("CUT_OUTER", name) for name in expected)]
+    unnamed = ProfileSet([Profile(ellipse)]).to_dxf()
+    assert "1001" not in unnamed.split("ENTITIES")[1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import doctest
 import os
 import re
 import shlex
@@ -38,6 +39,13 @@ def test_python_example(
     assert len(lines) == len(solids)
     assert all(re.fullmatch(r".+: [\d.]+ x [\d.]+ mm, \d+ mm\^2", line) for line in lines)
     assert len(audited(tmp_path / "section.dxf").modelspace()) > 0
+
+
+def test_python_session() -> None:
+    (session,) = blocks("pycon")
+    test = doctest.DocTestParser().get_doctest(session, {}, "README.md", "README.md", 0)
+    result = doctest.DocTestRunner().run(test)
+    assert result.attempted > 5 and result.failed == 0
 
 
 @pytest.mark.skipif(

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -40,6 +41,11 @@ class Solid {
     const Transform3& placement() const;
     /// Which distinct shape this is an instance of: equal numbers, same shape.
     int shape_index() const;
+    /// Which placed part of the model this body belongs to: equal numbers, bodies of one part. A
+    /// BREP file names no parts: each of its bodies is one.
+    int part() const;
+    /// Name of that part; name() adds a number where the part has several bodies.
+    const std::string& part_name() const;
     /// Volume in mm^3 and area of the surface in mm^2. The parts of planar faces by Green's theorem
     /// along their edges, exact to rounding for lines, arcs and splines; those of others by the
     /// kernel's Gauss integration: 1e-9 relative on cylinders, cones, spheres and tori with
@@ -115,5 +121,17 @@ Datum face_datum(const Solid& solid, int face);
 /// lower left corner of the part's shadow box in that frame. Throws GeometryError if the solid has
 /// no planar face.
 Datum auto_datum(const Solid& solid);
+
+/// The same for several solids that are drawn together: the plane of the largest planar face of
+/// all; the origin is the lower left corner of the box of all their shadows. Throws GeometryError
+/// also if there are no solids.
+Datum auto_datum(std::span<const Solid> solids);
+
+/// Which solids lie flat beside or in each other and make one drawing, such as the bodies of
+/// letters or what lies loose in a cut-out: groups of indices, each a solid with the largest planar
+/// face that is left and all those between the two planes, parallel to that face, that bound it (to
+/// 1e-6 mm). Plates that lie on each other or at an angle are groups of their own. Indices ascend;
+/// groups go by their first index. Throws GeometryError if the kernel fails.
+std::vector<std::vector<int>> coplanar_groups(std::span<const Solid> solids);
 
 }  // namespace planform

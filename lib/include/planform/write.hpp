@@ -30,7 +30,8 @@ struct DxfOptions {
 
 /// ASCII DXF, version AC1015, lengths in the drawing unit ($INSUNITS, $MEASUREMENT,
 /// $EXTMIN/$EXTMAX). Layers: "CUT_OUTER", "CUT_INNER", "MARK". A circle is a CIRCLE; a contour of
-/// lines and arcs is one closed LWPOLYLINE with bulges. Source of the format: the published DXF
+/// lines and arcs is one closed LWPOLYLINE with bulges. Each entity carries the name of its profile
+/// or mark as extended data of the application "PLANFORM". Source of the format: the published DXF
 /// reference for AC1015.
 std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options = {});
 void write_dxf(const ProfileSet& profiles, const std::filesystem::path& path,

@@ -28,6 +28,8 @@ constexpr double cell_per_tolerance = 1e-3;
 constexpr double chord_per_tolerance = 0.25;
 /// Factor by which chords get finer where they met and their curves don't.
 constexpr double refinement = 1.0 / 8.0;
+/// One carrier out of so many, and less, are few.
+constexpr std::size_t few_of = 50;
 /// Chords are not made finer than this many cells.
 constexpr double finest_chord = 2.0;
 /// Curves nearer than this, relative to the size of the input, are the same curve; 2e-7 mm is the
@@ -114,14 +116,16 @@ class ChordTolerances {
     const std::vector<double>& values() const { return values_; }
 
     /// True if any of them could be made finer: what is coarser than the first tolerance goes to
-    /// it; then a step, then the finest, so that rounds are few.
+    /// it; then a step, then the finest, so that rounds are few. A few carriers out of many go to
+    /// the finest at once: that costs less than a round.
     bool refine(const std::vector<int>& carriers) {
+        const std::set<int> distinct(carriers.begin(), carriers.end());
+        const bool are_few = distinct.size() * few_of < values_.size();
         bool finer = false;
-        for (const int carrier : std::set<int>(carriers.begin(), carriers.end())) {
+        for (const int carrier : distinct) {
             double& value = values_[static_cast<std::size_t>(carrier)];
-            const double wanted = value > first_    ? first_
-                                  : value == first_ ? std::max(finest_, refinement * value)
-                                                    : finest_;
+            const double step = are_few ? finest_ : std::max(finest_, refinement * value);
+            const double wanted = value > first_ ? first_ : value == first_ ? step : finest_;
             finer = finer || wanted < value;
             value = wanted;
         }

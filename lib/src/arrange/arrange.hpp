@@ -66,11 +66,10 @@ class ArrangementError : public GeometryError {
     Point2 place_;
 };
 
-/// The boundary of the material as exact curves. Deterministic: same input, same output, whatever the
-/// order of the curves and the numbers of the nodes.
-/// Throws ArrangementError (contour_not_closed) if the input's weights don't balance at a node
-/// (the message gives the place), invalid_argument for a bad tolerance or coordinates that are not
-/// finite.
+/// The boundary of the material as exact curves. Deterministic: same input, same output, whatever
+/// the order of the curves and the numbers of the nodes. Throws ArrangementError
+/// (contour_not_closed) if the input's weights don't balance at a node (the message gives the
+/// place), invalid_argument for a bad tolerance or coordinates that are not finite.
 std::vector<Loop> arrange(const Input& input, const Options& options = {});
 
 }  // namespace planform::arrange

@@ -7,6 +7,8 @@
 #include <set>
 
 #include "arrange/box_tree.hpp"
+#include "arrange/clearance.hpp"
+#include "arrange/corners.hpp"
 
 namespace planform::arrange {
 namespace {
@@ -69,9 +71,17 @@ class NearMisses {
         if (ea.from == eb.from || ea.from == eb.to || ea.to == eb.from || ea.to == eb.to) return;
         const double distance = std::min({distance_to(ea.from, eb), distance_to(ea.to, eb),
                                           distance_to(eb.from, ea), distance_to(eb.to, ea)});
-        if (distance >= limit) return;
+        if (distance >= limit || keep_apart(stretch(ea), stretch(eb), resolution(in_.grid))) return;
         if (reaches_[a] > 0.0) found_.insert(carriers_[a]);
         if (reaches_[b] > 0.0) found_.insert(carriers_[b]);
+    }
+
+    CarrierStretch stretch(const BoundaryEdge& edge) const {
+        const Stretch& first = in_.boundary.stretches[static_cast<std::size_t>(edge.first_stretch)];
+        const ChordTag& tag = in_.chords.tags[static_cast<std::size_t>(first.segment)];
+        const Piece& piece = in_.set.pieces[static_cast<std::size_t>(tag.piece)];
+        return {in_.set.carriers[static_cast<std::size_t>(piece.carrier)], tag.from, tag.to,
+                tag.from == piece.from || tag.to == piece.to};
     }
 
     double distance_to(std::int32_t point, const BoundaryEdge& edge) const {

@@ -232,6 +232,8 @@ Solid make_solid(const FoundSolid& found, Label label) {
     data->color = label.color;
     data->placement = eigen_transform(found.location.Transformation());
     data->shape_index = found.distinct->index;
+    data->part = label.part;
+    data->part_name = std::move(label.part_name);
     data->notes = found.distinct->notes;
     data->mass = found.distinct->mass;
     return Solid(std::move(data));
@@ -252,8 +254,9 @@ Model model_of_shape(const TopoDS_Shape& shape, double factor, std::string unit,
     if (found.empty()) throw_no_solid(source, collector.left_over());
     std::vector<Solid> solids;
     for (const FoundSolid& body : found) {
-        const std::string name = "solid " + std::to_string(solids.size() + 1);
-        solids.push_back(make_solid(body, {name, {name}, std::nullopt}));
+        const auto number = static_cast<int>(solids.size());
+        const std::string name = "solid " + std::to_string(number + 1);
+        solids.push_back(make_solid(body, {name, {name}, std::nullopt, number, name}));
     }
     if (!collector.left_over().empty()) {
         notes.push_back("left out, as they are no solids: " + collector.left_over().describe());

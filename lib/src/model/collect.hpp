@@ -82,6 +82,8 @@ struct Label {
     std::string name;
     std::vector<std::string> path;
     std::optional<Color> color;
+    int part = 0;           ///< which placed part of the model the body belongs to
+    std::string part_name;  ///< without a number for the body
 };
 
 /// Puts a solid of the public API together.

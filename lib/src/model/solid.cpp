@@ -30,6 +30,8 @@ const std::vector<std::string>& Solid::path() const { return data_->path; }
 std::optional<Color> Solid::color() const { return data_->color; }
 const Transform3& Solid::placement() const { return data_->placement; }
 int Solid::shape_index() const { return data_->shape_index; }
+int Solid::part() const { return data_->part; }
+const std::string& Solid::part_name() const { return data_->part_name; }
 const std::vector<std::string>& Solid::notes() const { return data_->notes; }
 
 // The distinct shape is measured where it was drawn: nearer to the origin, so with less rounding.

@@ -37,6 +37,8 @@ struct SolidData {
     std::optional<Color> color;
     Transform3 placement = Transform3::Identity();
     int shape_index = 0;
+    int part = 0;
+    std::string part_name;
     std::vector<std::string> notes;
 
     std::shared_ptr<const Mass> mass = std::make_shared<const Mass>();

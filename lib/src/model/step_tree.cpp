@@ -66,6 +66,7 @@ class Walker {
     Collector& collector_;
     double factor_;
     std::vector<Solid> solids_;
+    int parts_ = 0;  ///< placed parts visited
 };
 
 void Walker::visit(const TDF_Label& label, const TopLoc_Location& place,
@@ -102,17 +103,19 @@ void Walker::take_part(const TDF_Label& product, const TopLoc_Location& place,
                        std::optional<Color> instance_color, std::optional<Color> inherited) {
     std::vector<FoundSolid> bodies = collector_.collect(XCAFDoc_ShapeTool::GetShape(product), name);
     for (size_t i = 0; i < bodies.size(); ++i) {
-        Label label{name, path, instance_color};
+        Label label{name, path, instance_color, parts_, name};
         const std::string suffix =
             bodies.size() > 1 ? " (" + std::to_string(i + 1) + ")" : std::string();
         const std::string stand_in = "solid " + std::to_string(solids_.size() + 1);
         label.name = label.name.empty() ? stand_in : label.name + suffix;
         label.path.back() = label.path.back().empty() ? stand_in : label.path.back() + suffix;
+        if (label.part_name.empty()) label.part_name = stand_in;
         if (!label.color) label.color = color_of_body(product, bodies[i].original);
         if (!label.color) label.color = inherited;
         bodies[i].location = scaled(place, factor_) * bodies[i].location;
         solids_.push_back(make_solid(bodies[i], std::move(label)));
     }
+    ++parts_;
 }
 
 std::optional<Color> Walker::color_of(const TDF_Label& label) const {

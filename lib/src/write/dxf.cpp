@@ -5,6 +5,7 @@
 #include "planform/write.hpp"
 #include "write/dxf_document.hpp"
 #include "write/dxf_groups.hpp"
+#include "write/dxf_string.hpp"
 #include "write/outline.hpp"
 
 namespace planform {
@@ -49,6 +50,7 @@ class EntityWriter {
 
     void add(const Task& task) {
         layer_ = write::layer_of(task.role);
+        name_ = write::dxf_string(task.name);
         if (const auto circle = write::circle_of(*task.contour)) {
             add_circle(*circle);
         } else if (exact_ && needs_entities(*task.contour)) {
@@ -99,6 +101,7 @@ class EntityWriter {
         start("CIRCLE", "AcDbCircle");
         entities_.add_point(10, place_of(circle.center));
         entities_.add(40, length_of(circle.radius));
+        finish();
     }
 
     void add_polyline(const Contour& contour) {
@@ -123,6 +126,14 @@ class EntityWriter {
             entities_.add_flat_point(10, place_of(start_point(piece)));
             if (const double bulge = bulge_of(piece); bulge != 0.0) entities_.add(42, bulge);
         }
+        finish();
+    }
+
+    /// Extended data: the name of the profile or mark, if it has one.
+    void finish() {
+        if (name_.empty()) return;
+        entities_.add(1001, write::name_application);
+        entities_.add(1000, name_);
     }
 
     void add_entities(const Curve& curve) {
@@ -134,6 +145,7 @@ class EntityWriter {
         }
         widen(curve);
         std::visit([this](const auto& kind) { add_entity(kind); }, curve);
+        finish();
     }
 
     void add_entity(const Line& line) {
@@ -181,6 +193,7 @@ class EntityWriter {
     bool exact_;
     double tolerance_;
     std::string_view layer_;
+    std::string name_;  ///< as the format can hold it
     DxfGroups entities_;
     Box2 extents_;
     Handle next_ = write::first_entity;

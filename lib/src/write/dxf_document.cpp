@@ -12,7 +12,8 @@ constexpr Handle no_owner{0x0};
 constexpr Handle vport_table{0x1}, ltype_table{0x2}, layer_table{0x3}, style_table{0x4},
     view_table{0x5}, ucs_table{0x6}, appid_table{0x7}, dimstyle_table{0x8}, block_table{0x9};
 constexpr Handle active_vport{0xA}, ltype_by_block{0xB}, ltype_by_layer{0xC}, ltype_continuous{0xD},
-    layer_zero{0xE}, standard_style{0xF}, acad_appid{0x10}, standard_dimstyle{0x11};
+    layer_zero{0xE}, standard_style{0xF}, acad_appid{0x10}, standard_dimstyle{0x11},
+    planform_appid{0x1F};
 constexpr Handle model_record{0x12}, paper_record{0x13};
 constexpr Handle model_block{0x14}, model_block_end{0x15}, paper_block{0x16}, paper_block_end{0x17};
 constexpr Handle root_dictionary{0x18}, group_dictionary{0x19}, layout_dictionary{0x1A},
@@ -184,8 +185,11 @@ void add_small_tables(DxfGroups& groups) {
     groups.add(0, "ENDTAB");
     start_table(groups, "UCS", ucs_table, 0);
     groups.add(0, "ENDTAB");
-    start_table(groups, "APPID", appid_table, 1);
+    start_table(groups, "APPID", appid_table, 2);
     start_record(groups, "APPID", acad_appid, appid_table, "AcDbRegAppTableRecord", "ACAD");
+    groups.add(70, 0);
+    start_record(groups, "APPID", planform_appid, appid_table, "AcDbRegAppTableRecord",
+                 name_application);
     groups.add(70, 0);
     groups.add(0, "ENDTAB");
     start_table(groups, "DIMSTYLE", dimstyle_table, 1);

@@ -4,6 +4,8 @@
 /// Source: the published DXF reference for AC1015; group codes from memory of it, judged by a
 /// reader.
 
+#include <string_view>
+
 #include "planform/geometry.hpp"
 #include "planform/write.hpp"
 #include "write/dxf_groups.hpp"
@@ -15,6 +17,9 @@ namespace planform::write {
 extern const Handle model_space;
 /// Handles from here on are free for entities.
 extern const Handle first_entity;
+
+/// The application under which entities carry the name of their profile or mark (extended data).
+inline constexpr std::string_view name_application = "PLANFORM";
 
 /// Name of the layer of a role.
 std::string_view layer_of(Role role);

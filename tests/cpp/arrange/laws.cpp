@@ -4,6 +4,7 @@
 #include <cmath>
 #include <exception>
 #include <sstream>
+#include <utility>
 
 #include "arrange/scanline.hpp"
 #include "arrange/shapes.hpp"
@@ -28,6 +29,7 @@ double area_scale(const Input& input) {
 
 bool first(const Winding& w) { return w[0] > 0; }
 bool second(const Winding& w) { return w[1] > 0; }
+bool one_only(const Winding& w) { return first(w) != second(w); }
 
 /// Do two chords of different curves come within `near` mm of each other in nearly the same
 /// direction? Such curves may cross twice where chords at the tolerance don't; the difference is of
@@ -74,13 +76,14 @@ struct Boolean {
 }  // namespace
 
 std::string broken_law(const Input& input, bool strict) {
-    const Boolean booleans[] = {
-        {"first", first}, {"second", second}, {"either", either}, {"both", both}};
+    const Boolean booleans[] = {{"first", first},           {"second", second},
+                                {"either", either},         {"both", both},
+                                {"first only", first_only}, {"one only", one_only}};
     const double bound = (chord + Options{}.tolerance / 2) * total_length(input);
-    double areas[4];
+    double areas[6];
     std::ostringstream text;
     text.precision(17);
-    for (int i = 0; i < 4; ++i) {
+    for (int i = 0; i < 6; ++i) {
         Options options;
         options.inside = booleans[i].inside;
         std::vector<Loop> loops;
@@ -97,10 +100,14 @@ std::string broken_law(const Input& input, bool strict) {
         text << booleans[i].name << ": area " << areas[i] << ", scanline " << expected;
         return text.str();
     }
-    const double excess = areas[0] + areas[1] - areas[2] - areas[3];
-    if (std::abs(excess) > bound ||
-        (strict && std::abs(excess) > 1e-9 * area_scale(input) && !has_near_tangency(input))) {
-        text << "inclusion-exclusion is off by " << excess;
+    const std::pair<const char*, double> excesses[] = {
+        {"inclusion-exclusion", areas[0] + areas[1] - areas[2] - areas[3]},
+        {"difference", areas[0] - areas[3] - areas[4]},
+        {"symmetric difference", areas[2] - areas[3] - areas[5]}};
+    for (const auto& [law, excess] : excesses) {
+        if (std::abs(excess) <= 1e-9 * area_scale(input)) continue;
+        if (std::abs(excess) <= bound && (!strict || has_near_tangency(input))) continue;
+        text << law << " is off by " << excess;
         return text.str();
     }
     return {};
