@@ -53,8 +53,7 @@ class GapFinder {
         std::vector<Gap> minima, others = gaps_;
         for (std::size_t first = 0; first < gaps_.size(); ++first)
             if (const std::size_t size = plateau_from(first); size > 0)
-                minima.push_back(size > 1 ? gaps_[(first + size / 2) % gaps_.size()]
-                                          : refined(gaps_[first]));
+                minima.push_back(refined(gaps_[(first + size / 2) % gaps_.size()]));
         if (minima.empty()) minima.push_back(rightmost());  // the gap is the same all round
         sort(minima);
         sort(others);
