@@ -44,12 +44,18 @@ class Unwrap {
         }
     }
 
-    void run() {
+    bool run() {
         taken_.assign(runs_.size(), 0);
         for (std::size_t i = 0; i < runs_.size(); ++i)
             if (!taken_[i]) walk_loop(i);
         gather_loops();
-        for (std::size_t i = 0; i < runs_.size(); ++i) move(boundary_[i], runs_[i].shift);
+        bool moved = false;
+        for (std::size_t i = 0; i < runs_.size(); ++i)
+            if (!runs_[i].shift.isZero(0.0)) {
+                move(boundary_[i], runs_[i].shift);
+                moved = true;
+            }
+        return moved;
     }
 
   private:
@@ -116,7 +122,6 @@ class Unwrap {
     }
 
     static void move(ParameterCurve& side, const Vector2& shift) {
-        if (shift.isZero(0.0)) return;
         side.curve =
             Handle(Geom2d_Curve)::DownCast(side.curve->Translated(gp_Vec2d(shift.x(), shift.y())));
     }
@@ -130,12 +135,12 @@ class Unwrap {
 
 }  // namespace
 
-void unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
+bool unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
                      const Vector2& periods) {
-    if (boundary.empty()) return;
+    if (boundary.empty()) return false;
     const auto has_curve = [](const ParameterCurve& side) { return !side.curve.IsNull(); };
-    if (!std::all_of(boundary.begin(), boundary.end(), has_curve)) return;
-    Unwrap(boundary, uses, periods).run();
+    if (!std::all_of(boundary.begin(), boundary.end(), has_curve)) return false;
+    return Unwrap(boundary, uses, periods).run();
 }
 
 }  // namespace planform::flatten

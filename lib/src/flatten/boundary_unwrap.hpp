@@ -12,8 +12,8 @@ namespace planform::flatten {
 /// Moves curves by whole periods (0: not periodic), so that each loop of the boundary runs on from
 /// curve to curve without a jump, and loops lie within the box of the widest: real files give some
 /// curves of a face a period away from the others. A curve that fits as it stands is not moved.
-/// `uses` tells in which direction each curve is run.
-void unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
+/// `uses` tells in which direction each curve is run. True if any was moved.
+bool unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
                      const Vector2& periods);
 
 }  // namespace planform::flatten

@@ -100,7 +100,7 @@ void FaceSurface::read_boundary() {
     }
     const Vector2 periods(adaptor_.IsUPeriodic() ? adaptor_.UPeriod() : 0.0,
                           adaptor_.IsVPeriodic() ? adaptor_.VPeriod() : 0.0);
-    if (!periods.isZero(0.0)) unwrap_boundary(boundary_, face_->uses, periods);
+    if (!periods.isZero(0.0)) is_unwrapped_ = unwrap_boundary(boundary_, face_->uses, periods);
 }
 
 void FaceSurface::set_box() {

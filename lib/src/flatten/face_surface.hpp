@@ -53,6 +53,9 @@ class FaceSurface {
 
     /// One curve a use of the face, in their order; none for a plane, which needs no parameters.
     const std::vector<ParameterCurve>& boundary() const { return boundary_; }
+    /// True if curves of the boundary were moved by whole periods: the kernel's own questions about
+    /// the face's parameters then go wrong.
+    bool is_unwrapped() const { return is_unwrapped_; }
     /// Parameter box of the face's own boundary.
     const Point2& low() const { return low_; }
     const Point2& high() const { return high_; }
@@ -86,6 +89,7 @@ class FaceSurface {
     GeomAdaptor_Surface adaptor_;
     gp_Trsf placement_;  ///< from the kernel's surface to datum coordinates
     bool is_closed_form_ = false;
+    bool is_unwrapped_ = false;
     GeomAbs_SurfaceType kind_ = GeomAbs_OtherSurface;
     std::vector<ParameterCurve> boundary_;
     Point3 origin_ = Point3::Zero();

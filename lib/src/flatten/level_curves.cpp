@@ -1,12 +1,12 @@
 #include "flatten/level_curves.hpp"
 
-#include <BRepTopAdaptor_FClass2d.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <string>
 
 #include "flatten/branch.hpp"
+#include "flatten/face_interior.hpp"
 #include "flatten/section_branch.hpp"
 #include "flatten/section_trace.hpp"
 #include "flatten/stop_pairing.hpp"
@@ -47,7 +47,8 @@ class BranchJoiner {
           branches_(branches),
           ends_(ends),
           misplaced_at_most_(0.1 * tolerance),
-          stops_(branches.size()) {}
+          stops_(branches.size()),
+          interior_(field.surface(), 1e-7) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         for (const BoundaryRoot& root : roots) place(root);
@@ -263,7 +264,6 @@ class BranchJoiner {
     }
 
     bool is_inside(Point2 uv) {
-        if (!classifier_) classifier_.emplace(field_.surface().face(), 1e-7);
         const Point2 &low = field_.surface().low(), &high = field_.surface().high();
         const GeomAdaptor_Surface& s = field_.surface().adaptor();
         if (s.IsUPeriodic())
@@ -271,7 +271,7 @@ class BranchJoiner {
         if (s.IsVPeriodic())
             uv.y() += s.VPeriod() * std::ceil((low.y() - 1e-9 - uv.y()) / s.VPeriod());
         if ((uv.array() > high.array() + 1e-9).any()) return false;
-        return classifier_->Perform(gp_Pnt2d(uv.x(), uv.y())) == TopAbs_IN;
+        return interior_.holds(uv);
     }
 
     const LevelField& field_;
@@ -280,7 +280,7 @@ class BranchJoiner {
     double misplaced_at_most_;  ///< mm
     std::vector<std::vector<Stop>> stops_;
     std::vector<LevelCurve> curves_;
-    std::optional<BRepTopAdaptor_FClass2d> classifier_;
+    FaceInterior interior_;
 };
 
 /// Roots of both kinds nearer than this, as a share of the face's parameter box, are joined

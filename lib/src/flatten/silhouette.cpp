@@ -62,6 +62,10 @@ class Silhouette {
         const FaceSurface surface(face, graph_.placement);
         const FacingField field(surface, face.outward);
         if (field.is_edge_on()) return;
+        if (surface.kind() == GeomAbs_Plane) {  // a plane with limits of its own
+            if (field.value(Point2::Zero()) > 0.0) cover_whole(face);
+            return;
+        }
         const FacingField::Sign sign = field.sign_of_whole();
         if (sign == FacingField::Sign::positive) cover_whole(face);
         if (sign != FacingField::Sign::unknown) return;

@@ -43,9 +43,8 @@ bool TracedPaths::meet(const Box2& cell) const {
 }
 
 bool TracedPaths::is_inside_face(const Point2& place) {
-    if (!classifier_) classifier_.emplace(surface_.face(), 1e-9);
     const Point2 uv = surface_.low() + place.cwiseProduct(surface_.range().cwiseMax(1e-300));
-    return classifier_->Perform(gp_Pnt2d(uv.x(), uv.y())) == TopAbs_IN;
+    return interior_.holds(uv);
 }
 
 }  // namespace planform::flatten

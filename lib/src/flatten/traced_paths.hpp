@@ -3,12 +3,10 @@
 /// What a tracer has to know about a face: the paths that it has walked already, and whether a
 /// place lies inside. Places are in the face's parameter box scaled to the unit square.
 
-#include <BRepTopAdaptor_FClass2d.hxx>
-#include <optional>
 #include <utility>
 #include <vector>
 
-#include "flatten/face_surface.hpp"
+#include "flatten/face_interior.hpp"
 
 namespace planform::flatten {
 
@@ -17,21 +15,20 @@ class TracedPaths {
     /// `rounding`: how far beside the path a place may lie in any case; chords of a path stand off
     /// their curve by up to a tenth of their length beside.
     TracedPaths(const FaceSurface& surface, double rounding)
-        : surface_(surface), rounding_(rounding) {}
+        : surface_(surface), interior_(surface, 1e-9), rounding_(rounding) {}
 
     void add(std::vector<Point2> path) { paths_.push_back(std::move(path)); }
     bool pass(const Point2& place) const;
     /// True if a path comes through the cell or by it within half its size.
     bool meet(const Box2& cell) const;
-    /// True if the face, within its boundary, holds the place. The kernel's classifier is made when
-    /// it is first asked.
+    /// True if the face, within its boundary, holds the place.
     bool is_inside_face(const Point2& place);
 
   private:
     const FaceSurface& surface_;
+    FaceInterior interior_;
     double rounding_;
     std::vector<std::vector<Point2>> paths_;
-    std::optional<BRepTopAdaptor_FClass2d> classifier_;
 };
 
 }  // namespace planform::flatten

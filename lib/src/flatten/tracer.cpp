@@ -39,6 +39,9 @@ class Tracer {
     static constexpr double smallest_step = 1e-9;
     static constexpr double widest_turn = 0.2;  // rad a step
     static constexpr double crease_radius = 1e-6;
+    /// A trace that comes this near to an end has reached it: ends at vertices lie beside the zero
+    /// set, and a start this near to an end was joined with it before.
+    static constexpr double arrival = 1e-4;
     /// Cells of the search for closed folds, as a share of the face's parameter box: a cell this
     /// small that a traced path crosses is taken to hold that path alone; below the least one folds
     /// are not looked for.
@@ -155,7 +158,9 @@ class Tracer {
             const Vector2 offset = zero_set_.scale(roots[i].inner_uv) - from.at;
             const double along = offset.dot(way) / (length * length);
             const double aside = std::abs(cross(way, offset)) / length;
-            if (along < -0.01 || along > 1.01 || aside > 0.1 * length + 1e-7) continue;
+            const bool is_close = offset.norm() < arrival || (offset - way).norm() < arrival;
+            if (!is_close && (along < -0.01 || along > 1.01 || aside > 0.1 * length + 1e-7))
+                continue;
             if (along < best_along) {
                 best_along = along;
                 best = static_cast<int>(i);
