@@ -1,14 +1,18 @@
 #include "flatten/mesh_oracle.hpp"
 
+#include <BRepGProp.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRepTools.hxx>
 #include <BRep_Tool.hxx>
+#include <GProp_GProps.hxx>
+#include <IntCurvesFace_ShapeIntersector.hxx>
 #include <Poly_Triangulation.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <gp_Lin.hxx>
 #include <utility>
 #include <vector>
 
@@ -88,6 +92,46 @@ Area shadow_area(const TopoDS_Shape& shape, const planform::Datum& datum, double
     if (triangles.empty()) return {};
     const double coarse = scanned(triangles, 701), fine = scanned(triangles, 1499);
     return {fine, std::abs(fine - coarse) + 1e-5 * fine};
+}
+
+bool mesh_covers_all_faces(const TopoDS_Shape& shape) {
+    for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
+        const TopoDS_Face& face = TopoDS::Face(faces.Current());
+        TopLoc_Location location;
+        const auto mesh = BRep_Tool::Triangulation(face, location);
+        double area = 0.0;
+        for (int i = 1; !mesh.IsNull() && i <= mesh->NbTriangles(); ++i) {
+            std::array<int, 3> n{};
+            mesh->Triangle(i).Get(n[0], n[1], n[2]);
+            const gp_Vec a(mesh->Node(n[0]), mesh->Node(n[1]));
+            const gp_Vec b(mesh->Node(n[0]), mesh->Node(n[2]));
+            area += 0.5 * a.Crossed(b).Magnitude();
+        }
+        GProp_GProps exact;
+        BRepGProp::SurfaceProperties(face, exact);
+        if (std::abs(area - exact.Mass()) > 0.02 * std::abs(exact.Mass()) + 0.05) return false;
+    }
+    return true;
+}
+
+Area ray_area(const TopoDS_Shape& shape, const planform::Datum& datum, const planform::Box2& box) {
+    constexpr int steps = 60;
+    IntCurvesFace_ShapeIntersector rays;
+    rays.Load(shape, 1e-7);
+    int hits = 0;
+    for (int i = 0; i < steps; ++i)
+        for (int j = 0; j < steps; ++j) {
+            // Off the middle of each cell: whole numbers are where the solids have their edges.
+            const planform::Vector2 share((i + 0.4321) / steps, (j + 0.5123) / steps);
+            const Point2 p = box.min() + share.cwiseProduct(box.sizes());
+            const planform::Point3 from =
+                datum.origin() + p.x() * datum.x() + p.y() * datum.y() - 1000.0 * datum.normal();
+            const gp_Dir along(datum.normal().x(), datum.normal().y(), datum.normal().z());
+            rays.Perform(gp_Lin(gp_Pnt(from.x(), from.y(), from.z()), along), 0.0, 2000.0);
+            if (rays.NbPnt() > 0) ++hits;
+        }
+    const double cell = box.sizes().prod() / (steps * steps);
+    return {hits * cell, box.sizes().maxCoeff() / steps};
 }
 
 }  // namespace oracle

@@ -107,12 +107,21 @@ class Maker {
         if (!solids.IsEmpty()) shape = result;
     }
 
-    /// A few of the edges that have two faces.
+    static bool touch(const TopoDS_Edge& a, const TopoDS_Edge& b) {
+        TopoDS_Vertex common;
+        return a.IsSame(b) || TopExp::CommonVertex(a, b, common);
+    }
+
+    /// Two edges that don't touch: where finished edges meet, the kernel now and then never
+    /// returns.
     template <class Build>
     void finish(TopoDS_Shape& shape, Build& build, double size) {
         TopTools_IndexedMapOfShape edges;
         TopExp::MapShapes(shape, TopAbs_EDGE, edges);
-        for (int i = 0; i < 2; ++i) build.Add(size, TopoDS::Edge(edges(whole(1, edges.Extent()))));
+        const TopoDS_Edge first = TopoDS::Edge(edges(whole(1, edges.Extent())));
+        const TopoDS_Edge second = TopoDS::Edge(edges(whole(1, edges.Extent())));
+        build.Add(size, first);
+        if (!touch(first, second)) build.Add(size, second);
         build.Build();
         if (build.IsDone() && BRepCheck_Analyzer(build.Shape()).IsValid()) shape = build.Shape();
     }
