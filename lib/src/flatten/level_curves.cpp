@@ -7,6 +7,7 @@
 
 #include "flatten/branch.hpp"
 #include "flatten/face_interior.hpp"
+#include "flatten/inset_curve.hpp"
 #include "flatten/section_branch.hpp"
 #include "flatten/section_trace.hpp"
 #include "flatten/stop_pairing.hpp"
@@ -323,6 +324,68 @@ std::vector<LevelCurve> join_close_pairs(const LevelField& field,
     }
 }
 
+/// True if the place lies on the limit of the face's parameters in u or v, and the fold runs along
+/// that limit: a seam that is seen edge-on.
+bool runs_along_limit(const FacingField& field, const Point2& uv) {
+    constexpr double beside = 2.0 * InsetCurve::inset, askew = 0.3;
+    const FaceSurface& s = field.surface();
+    const Vector2 range = s.range().cwiseMax(1e-300);
+    const Vector2 travel =
+        field.travel(field.with_gradient(uv).gradient.cwiseProduct(range)).cwiseAbs();
+    for (const Eigen::Index axis : {0, 1}) {
+        const double off =
+            std::min(std::abs(uv[axis] - s.low()[axis]), std::abs(s.high()[axis] - uv[axis]));
+        if (off <= beside * range[axis] && travel[axis] <= askew * travel[1 - axis]) return true;
+    }
+    return false;
+}
+
+/// Where an edge touches a seam that is a fold, its roots lie on both sides of the vertex, on the
+/// seam: each start is joined with the end next to it, straight where that is the seam's own
+/// projection within a share of the tolerance.
+std::vector<LevelCurve> join_along_limits(const FacingField& field,
+                                          std::vector<BoundaryRoot>& roots, double tolerance) {
+    constexpr double furthest = 0.02, share = 0.05;
+    const FaceSurface& s = field.surface();
+    const Vector2 range = s.range().cwiseMax(1e-300);
+    std::vector<LevelCurve> joined;
+    for (std::size_t i = 0; i < roots.size();) {
+        std::size_t other = roots.size();
+        double nearest = furthest;
+        if (runs_along_limit(field, roots[i].inner_uv))
+            for (std::size_t j = i + 1; j < roots.size(); ++j) {
+                const double distance =
+                    (roots[j].inner_uv - roots[i].inner_uv).cwiseQuotient(range).norm();
+                if (roots[j].starts == roots[i].starts || distance >= nearest ||
+                    !runs_along_limit(field, roots[j].inner_uv))
+                    continue;
+                nearest = distance;
+                other = j;
+            }
+        if (other == roots.size()) {
+            ++i;
+            continue;
+        }
+        const BoundaryRoot &from = roots[i].starts ? roots[i] : roots[other],
+                           &to = roots[i].starts ? roots[other] : roots[i];
+        const auto place = [&](const Point2& uv) -> Point2 {
+            return s.first_order(uv).position.head<2>();
+        };
+        const Point2 a = place(from.uv), b = place(to.uv);
+        const Point2 middle = place(0.5 * (from.inner_uv + to.inner_uv));
+        if ((middle - 0.5 * (a + b)).norm() > share * tolerance) {
+            ++i;
+            continue;
+        }
+        LevelCurve curve{{}, from.node, to.node};
+        if (a != b) curve.curves = {Line{a, b}};
+        joined.push_back(std::move(curve));
+        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(other));
+        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(i));
+    }
+    return joined;
+}
+
 void check_balance(const std::vector<BoundaryRoot>& roots) {
     const auto starts = std::count_if(roots.begin(), roots.end(),
                                       [](const BoundaryRoot& root) { return root.starts; });
@@ -348,6 +411,10 @@ std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<Bound
     const auto branches = field.branches();
     std::vector<LevelCurve> curves;
     if (field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
+    if (branches) {
+        const std::vector<LevelCurve> along = join_along_limits(field, roots, tolerance);
+        curves.insert(curves.end(), along.begin(), along.end());
+    }
     const std::vector<LevelCurve> others =
         branches ? BranchJoiner(field, *branches, BranchJoiner::Ends::inside, tolerance).run(roots)
                  : trace_level_curves(field, roots, tolerance);
