@@ -9,8 +9,8 @@ namespace planform {
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options) {
     const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
-        flatten::ShapeGraph graph = flatten::build_shape_graph(shape_of(solid), datum,
-                                                               flatten::EdgeReading::on_demand);
+        flatten::ShapeGraph graph =
+            flatten::build_shape_graph(shape_of(solid), datum, flatten::EdgeReading::on_demand);
         flatten::check_closed(graph);
         flatten::add_silhouette(graph, index, options.tolerance, outline);
     };
