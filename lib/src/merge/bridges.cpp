@@ -67,7 +67,7 @@ class BridgeFinder {
     std::vector<std::size_t> tree_of(std::size_t root) const {
         std::vector<std::size_t> tree{root};
         for (std::size_t i = 0; i < tree.size(); ++i)
-            tree.insert(tree.end(), children_[tree[i]].begin(), children_[tree[i]].end());
+            for (const std::size_t island : children_[tree[i]]) tree.push_back(island);
         return tree;
     }
 
