@@ -14,11 +14,19 @@ using namespace planform::test;
 namespace {
 
 const std::filesystem::path occt_data = "/usr/share/opencascade/data";
-const std::filesystem::path gmsh_data = "/usr/share/doc/gmsh-doc/doc/gmsh/demos/api";
 
-void require_installed(const std::filesystem::path& path, const char* package) {
+/// The package's examples: Debian 13 calls the folder otherwise than Debian 12.
+std::filesystem::path find_gmsh_data() {
+    const std::filesystem::path root = "/usr/share/doc/gmsh-doc/doc/gmsh";
+    const std::filesystem::path newer = root / "examples/api";
+    return std::filesystem::exists(newer) ? newer : root / "demos/api";
+}
+
+const std::filesystem::path gmsh_data = find_gmsh_data();
+
+void require_installed(const std::filesystem::path& path, const std::string& package) {
     REQUIRE_MESSAGE(std::filesystem::exists(path),
-                    path << " is missing: install the Debian package " << package);
+                    path.string() << " is missing: install the Debian package " << package);
 }
 
 int lines_of(const std::string& text, const std::string& line) {
