@@ -12,11 +12,14 @@
 #include <STEPCAFControl_Controller.hxx>
 #include <STEPCAFControl_Writer.hxx>
 #include <STEPControl_Writer.hxx>
+#include <Standard_Version.hxx>
+#include <StepData_StepModel.hxx>
 #include <TDataStd_Name.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Compound.hxx>
 #include <TopoDS_Shell.hxx>
+#include <UnitsMethods.hxx>
 #include <XCAFDoc_DocumentTool.hxx>
 #include <fstream>
 #include <gp_Ax1.hxx>
@@ -120,6 +123,13 @@ void Assembly::write(const std::filesystem::path& path, const std::string& unit,
     const model::Setting unit_setting("write.step.unit", unit.c_str());
     const model::Setting schema_setting("write.step.schema", schema.c_str());
     STEPCAFControl_Writer writer;
+#if OCC_VERSION_HEX >= 0x070800
+    // From 7.8 on this writer names the unit of the setting, but leaves the numbers in millimetres.
+    StepData_ConfParameters parameters;
+    parameters.InitFromStatic();
+    writer.ChangeWriter().Model()->SetWriteLengthUnit(
+        UnitsMethods::GetLengthUnitScale(parameters.WriteUnit, UnitsMethods_LengthUnit_Millimeter));
+#endif
     REQUIRE(writer.Transfer(document_, STEPControl_AsIs));
     REQUIRE(writer.Write(path.c_str()) == IFSelect_RetDone);
 }
