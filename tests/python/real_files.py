@@ -61,7 +61,8 @@ def check_closed(outline: planform.ProfileSet) -> None:
     than a thousandth of the default tolerance."""
     assert outline.profiles
     # Chords this fine cross only where the curves do.
-    assert outline.to_shapely(1e-4).is_valid, shapely.is_valid_reason(outline.to_shapely(1e-4))
+    polygons = outline.to_shapely(1e-4)
+    assert polygons.is_valid, shapely.is_valid_reason(polygons)
     for profile in outline.profiles:
         assert profile.outer.area > 0
         assert all(hole.area < 0 for hole in profile.holes)
