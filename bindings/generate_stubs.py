@@ -17,14 +17,29 @@ from pathlib import Path
 STUB = Path(__file__).resolve().parents[1] / "python" / "planform" / "_planform.pyi"
 
 
+# Python 3.13 takes the indentation out of docstrings when it compiles them, earlier ones don't: the
+# methods that Python adds to the module's classes get the same text under both.
+GENERATOR = """
+import inspect, sys, types
+import planform._planform as module
+from pybind11_stubgen import main
+for owner in vars(module).values():
+    for member in list(vars(owner).values()) if isinstance(owner, type) else []:
+        function = getattr(member, "__func__", getattr(member, "fget", member))
+        if isinstance(function, types.FunctionType) and function.__doc__:
+            function.__doc__ = inspect.cleandoc(function.__doc__)
+main(sys.argv[1:])
+"""
+
+
 def generated_text() -> str:
     """The stubs of the module that Python imports now."""
     with tempfile.TemporaryDirectory() as folder:
         subprocess.run(
             [
                 sys.executable,
-                "-m",
-                "pybind11_stubgen",
+                "-c",
+                GENERATOR,
                 "planform._planform",
                 "--output-dir",
                 folder,

@@ -1098,31 +1098,30 @@ class ProfileSet:
         """
         Profiles of the polygons' rings; every edge becomes a line.
 
-            Parameters
-            ----------
-            geometry : shapely.Polygon, shapely.MultiPolygon or shapely.GeometryCollection
-                Coordinates in mm; a collection may hold polygons only. Heights are dropped.
-            name : str, optional
-                Free text for titles.
-            tolerance : float, optional
-                Bound in mm that the set carries for later steps.
+        Parameters
+        ----------
+        geometry : shapely.Polygon, shapely.MultiPolygon or shapely.GeometryCollection
+            Coordinates in mm; a collection may hold polygons only. Heights are dropped.
+        name : str, optional
+            Free text for titles.
+        tolerance : float, optional
+            Bound in mm that the set carries for later steps.
 
-            Returns
-            -------
-            ProfileSet
-                In the plane of x and y, mm; polygons in the holes of others are islands.
+        Returns
+        -------
+        ProfileSet
+            In the plane of x and y, mm; polygons in the holes of others are islands.
 
-            Raises
-            ------
-            GeometryError
-                For geometry that is not polygons, or not valid (with Shapely's reason).
+        Raises
+        ------
+        GeometryError
+            For geometry that is not polygons, or not valid (with Shapely's reason).
 
-            Examples
-            --------
-            >>> import planform, shapely
-            >>> planform.ProfileSet.from_shapely(shapely.box(0, 0, 30, 20)).area
-            600.0
-
+        Examples
+        --------
+        >>> import planform, shapely
+        >>> planform.ProfileSet.from_shapely(shapely.box(0, 0, 30, 20)).area
+        600.0
         """
     def __and__(self, other: ProfileSet) -> ProfileSet:
         """
@@ -1343,29 +1342,28 @@ class ProfileSet:
         """
         Polygons near the profiles, one a profile, in the same order.
 
-            Parameters
-            ----------
-            tolerance : float, optional
-                Bound in mm on the distance between polygons and contours; without it that of the set.
+        Parameters
+        ----------
+        tolerance : float, optional
+            Bound in mm on the distance between polygons and contours; without it that of the set.
 
-            Returns
-            -------
-            shapely.MultiPolygon
-                Coordinates in mm; empty for an empty set. Marks are left out.
+        Returns
+        -------
+        shapely.MultiPolygon
+            Coordinates in mm; empty for an empty set. Marks are left out.
 
-            Raises
-            ------
-            GeometryError
-                If `tolerance` is not a positive finite number.
+        Raises
+        ------
+        GeometryError
+            If `tolerance` is not a positive finite number.
 
-            Examples
-            --------
-            >>> import planform
-            >>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
-            >>> profiles = planform.ProfileSet([planform.Profile(disc)])
-            >>> bool(abs(profiles.to_shapely(0.001).area - profiles.area) < profiles.length * 0.001)
-            True
-
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.Contour([planform.Arc((0, 0), radius=10)])
+        >>> profiles = planform.ProfileSet([planform.Profile(disc)])
+        >>> bool(abs(profiles.to_shapely(0.001).area - profiles.area) < profiles.length * 0.001)
+        True
         """
     @typing.overload
     def to_svg(self, path: None = None, *, stroke_width: float = 0.0254) -> str:
