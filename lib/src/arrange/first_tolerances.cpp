@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 
+#include "arrange/box_grid.hpp"
 #include "arrange/box_tree.hpp"
 
 namespace planform::arrange {
@@ -28,10 +29,12 @@ class IsolatedCircles {
         for (std::size_t i = 0; i < set_.carriers.size(); ++i)
             if (is_whole_circle(i) && coarse(i) > fine_) circles.push_back(static_cast<int>(i));
         if (circles.empty()) return result;
-        collect_boxes();
-        const BoxTree tree(grid_boxes_);
+        boxes_.reserve(set_.pieces.size());
+        for (const Piece& piece : set_.pieces) boxes_.push_back(box_of(piece));
+        const BoxGrid on_grid(boxes_);
+        const BoxTree tree(on_grid(boxes_));
         for (const int circle : circles)
-            if (is_isolated(tree, circle))
+            if (is_isolated(tree, on_grid, circle))
                 result[static_cast<std::size_t>(circle)] = coarse(static_cast<std::size_t>(circle));
         return result;
     }
@@ -60,35 +63,12 @@ class IsolatedCircles {
         return bounds(carrier.piece(piece.from, piece.to));
     }
 
-    void collect_boxes() {
-        Box2 all;
-        boxes_.reserve(set_.pieces.size());
-        for (const Piece& piece : set_.pieces) {
-            boxes_.push_back(box_of(piece));
-            all.extend(boxes_.back());
-        }
-        origin_ = all.center();
-        scale_ = 0x1p28 / std::max(0.5 * all.sizes().maxCoeff(), 1e-300);
-        grid_boxes_.reserve(boxes_.size());
-        for (const Box2& box : boxes_) grid_boxes_.push_back(on_grid(box, 0.0));
-    }
-
-    GridBox on_grid(const Box2& box, double grown) const {
-        const Point2 low = scale_ * (box.min() - origin_).array() - scale_ * grown;
-        const Point2 high = scale_ * (box.max() - origin_).array() + scale_ * grown;
-        const auto limited = [](double value) {
-            return static_cast<std::int32_t>(std::clamp(value, -0x1p30, 0x1p30));
-        };
-        return {limited(std::floor(low.x())), limited(std::floor(low.y())),
-                limited(std::ceil(high.x())), limited(std::ceil(high.y()))};
-    }
-
-    bool is_isolated(const BoxTree& tree, int circle) const {
+    bool is_isolated(const BoxTree& tree, const BoxGrid& on_grid, int circle) const {
         const auto index = static_cast<std::size_t>(circle);
-        const Vector2 reach = Vector2::Constant(arc(index).radius);
+        const Vector2 reach = Vector2::Constant(arc(index).radius + 4.0 * coarse(index));
         const Box2 box(Point2(arc(index).center - reach), Point2(arc(index).center + reach));
         int seen = 0;
-        return !tree.any_overlap(on_grid(box, 4.0 * coarse(index)), [&](std::int32_t other) {
+        return !tree.any_overlap(on_grid(box), [&](std::int32_t other) {
             const auto piece = static_cast<std::size_t>(other);
             if (set_.pieces[piece].carrier == circle) return false;
             return ++seen > most_neighbours || comes_near(index, piece);
@@ -119,9 +99,6 @@ class IsolatedCircles {
     double fine_;
     std::vector<double> turned_;  // by carrier: how much of a turn its pieces cover
     std::vector<Box2> boxes_;     // by piece
-    std::vector<GridBox> grid_boxes_;
-    Point2 origin_ = Point2::Zero();
-    double scale_ = 1.0;
 };
 
 }  // namespace

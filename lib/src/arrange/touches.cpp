@@ -7,26 +7,25 @@
 #include <optional>
 #include <vector>
 
+#include "arrange/box_grid.hpp"
 #include "arrange/box_tree.hpp"
 
 namespace planform::arrange {
 namespace {
-
-/// Boxes for the search lie on a grid of this many steps; they are rounded outwards.
-constexpr double steps = 1073741824.0;
 
 class TouchFinder {
   public:
     TouchFinder(CarrierSet& set, double same) : set_(set), same_(same) {}
 
     void run() {
-        build_boxes();
-        const BoxTree tree(boxes_);
+        const std::vector<Box2> boxes = piece_boxes();
+        const BoxGrid on_grid(boxes);
+        const BoxTree tree(on_grid(boxes));
         const auto node_count = static_cast<int>(set_.nodes.size());
         tree.for_each_pair([&](std::int32_t a, std::int32_t b) { visit_pair(a, b); });
         for (int node = 0; node < node_count; ++node) {
             Box2 point(position(node));
-            tree.for_each_overlap(box_of(point),
+            tree.for_each_overlap(on_grid(point),
                                   [&](std::int32_t piece) { visit_node(piece, node); });
         }
         split();
@@ -48,9 +47,9 @@ class TouchFinder {
         return set_.carriers[static_cast<std::size_t>(piece.carrier)];
     }
 
-    void build_boxes() {
+    std::vector<Box2> piece_boxes() const {
         std::vector<Box2> boxes;
-        Box2 all;
+        boxes.reserve(set_.pieces.size());
         for (const Piece& p : set_.pieces) {
             Box2 box = bounds(carrier(p).piece(p.from, p.to));
             // The nodes may lie beside the curve by as much as two ends may be apart.
@@ -58,20 +57,8 @@ class TouchFinder {
             box.extend(position(p.end_node));
             const Vector2 grown = Vector2::Constant(same_);
             boxes.emplace_back(box.min() - grown, box.max() + grown);
-            all.extend(boxes.back());
         }
-        low_ = all.min();
-        scale_ = steps / std::max(all.sizes().maxCoeff(), same_);
-        for (const Box2& box : boxes) boxes_.push_back(box_of(box));
-    }
-
-    GridBox box_of(const Box2& box) const {
-        const Vector2 low = ((box.min() - low_) * scale_).array().floor();
-        const Vector2 high = ((box.max() - low_) * scale_).array().ceil();
-        const auto whole = [](double value) {
-            return static_cast<std::int32_t>(std::clamp(value, -1.0, steps + 1.0));
-        };
-        return {whole(low.x()), whole(low.y()), whole(high.x()), whole(high.y())};
+        return boxes;
     }
 
     void visit_node(std::int32_t index, int node) {
@@ -182,9 +169,6 @@ class TouchFinder {
 
     CarrierSet& set_;
     double same_;
-    Point2 low_;
-    double scale_ = 1.0;
-    std::vector<GridBox> boxes_;
     std::vector<Stop> stops_;
 };
 
