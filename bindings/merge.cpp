@@ -171,8 +171,8 @@ constexpr const char* bridges_doc =
 
 A bridge is a strip with straight sides from material to material; its ends are the outlines' own curves.
 The first one of an island stands where the gap is shortest, the others where it is shortest in the middle
-halves of equal shares of the island's outline, elsewhere if there is no room. A strip meets nothing but the gap it bridges. Other Python threads run
-meanwhile.
+halves of equal shares of the island's outline, elsewhere if there is no room. A strip meets nothing but the
+gap it bridges. Other Python threads run meanwhile.
 
 Parameters
 ----------

@@ -1726,8 +1726,8 @@ def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Lit
 
     A bridge is a strip with straight sides from material to material; its ends are the outlines' own curves.
     The first one of an island stands where the gap is shortest, the others where it is shortest in the middle
-    halves of equal shares of the island's outline, elsewhere if there is no room. A strip meets nothing but the gap it bridges. Other Python threads run
-    meanwhile.
+    halves of equal shares of the island's outline, elsewhere if there is no room. A strip meets nothing but the
+    gap it bridges. Other Python threads run meanwhile.
 
     Parameters
     ----------
