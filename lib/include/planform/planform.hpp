@@ -8,6 +8,7 @@
 #include "planform/datum.hpp"
 #include "planform/demo.hpp"
 #include "planform/error.hpp"
+#include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/geometry.hpp"
 #include "planform/model.hpp"
