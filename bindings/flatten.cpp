@@ -18,6 +18,11 @@ tolerance : float, optional
     are exact to 1e-9 relative whatever the tolerance.
 merge : {'union', 'keep'}, optional
     The union of all solids, or side by side, each profile with its solid's name.
+at : {'shadow', 'top', 'bottom', 'through'}, optional
+    Which outline of each solid: of its shadow (a countersunk hole shows the drilled hole), just below its
+    flat top (there the wide circle), just above its flat bottom, or where material stands through the full
+    thickness. A plate with straight walls has the same at all four. Top and bottom are as `straight_cut`
+    gives them; a note of the result says what was taken.
 
 Returns
 -------
@@ -28,7 +33,7 @@ Raises
 ------
 GeometryError
     Naming the solid and the face if an outline can't be had; for an unknown word or a tolerance that
-    is not a positive finite number.
+    is not a positive finite number; where a solid has no flat top or bottom to take.
 
 Examples
 --------
@@ -99,11 +104,12 @@ GeometryError
 void bind_flatten(py::module_& module) {
     module.def(
         "silhouette",
-        [](const SolidList& list, const Datum& datum, double tolerance, Merge merge) {
-            return silhouette(list.solids, datum, {tolerance, merge});
+        [](const SolidList& list, const Datum& datum, double tolerance, Merge merge, At at) {
+            return silhouette(list.solids, datum, {tolerance, merge, at});
         },
         py::arg("solids"), py::arg("datum"), py::arg("tolerance") = 0.01,
-        py::arg("merge") = Merge::unite, without_gil(), silhouette_doc);
+        py::arg("merge") = Merge::unite, py::kw_only(), py::arg("at") = At::shadow, without_gil(),
+        silhouette_doc);
     module.def(
         "section",
         [](const SolidList& list, const Datum& datum, double offset, double tolerance, Merge merge,

@@ -51,6 +51,17 @@ struct Words<Side> {
 };
 
 template <>
+struct Words<At> {
+    static constexpr std::string_view option = "at";
+    static constexpr std::array<std::pair<const char*, At>, 4> table{{{"shadow", At::shadow},
+                                                                      {"top", At::top},
+                                                                      {"bottom", At::bottom},
+                                                                      {"through", At::through}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['shadow', 'top', 'bottom', 'through']");
+};
+
+template <>
 struct Words<CurveStyle> {
     static constexpr std::string_view option = "curves";
     static constexpr std::array<std::pair<const char*, CurveStyle>, 2> table{
@@ -125,6 +136,8 @@ template <>
 struct type_caster<planform::Hold> : planform::python::WordCaster<planform::Hold> {};
 template <>
 struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
+template <>
+struct type_caster<planform::At> : planform::python::WordCaster<planform::At> {};
 template <>
 struct type_caster<planform::CurveStyle> : planform::python::WordCaster<planform::CurveStyle> {};
 template <>

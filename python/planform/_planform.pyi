@@ -1970,7 +1970,7 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
     """
-def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union') -> ProfileSet:
+def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> ProfileSet:
     """
     The outline of the shadow of the solids on the datum, through-holes included.
 
@@ -1985,6 +1985,11 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
         are exact to 1e-9 relative whatever the tolerance.
     merge : {'union', 'keep'}, optional
         The union of all solids, or side by side, each profile with its solid's name.
+    at : {'shadow', 'top', 'bottom', 'through'}, optional
+        Which outline of each solid: of its shadow (a countersunk hole shows the drilled hole), just below its
+        flat top (there the wide circle), just above its flat bottom, or where material stands through the full
+        thickness. A plate with straight walls has the same at all four. Top and bottom are as `straight_cut`
+        gives them; a note of the result says what was taken.
 
     Returns
     -------
@@ -1995,7 +2000,7 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
     ------
     GeometryError
         Naming the solid and the face if an outline can't be had; for an unknown word or a tolerance that
-        is not a positive finite number.
+        is not a positive finite number; where a solid has no flat top or bottom to take.
 
     Examples
     --------

@@ -29,6 +29,7 @@ from .naming import FileNames, one_line
 
 FORMATS = ("dxf", "svg", "json")
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
+OUTLINES = ("shadow", "top", "bottom", "through")
 DATUMS = (*FIXED_DATUMS, "auto")
 
 Outcome = Literal["drawn", "empty", "failed"]
@@ -44,6 +45,8 @@ class Settings:
         Plane of the drawing; ``auto`` is the plane of the largest planar face of each part.
     section : float or None
         Cut at this height above the datum; None flattens the silhouette.
+    at : {"shadow", "top", "bottom", "through"}
+        Which outline of a silhouette; see `planform.silhouette`.
     tolerance : float
         Bound on the distance between the true outline and the drawn one.
     merge : {"union", "keep"}
@@ -63,6 +66,7 @@ class Settings:
 
     datum: str = "auto"
     section: float | None = None
+    at: Literal["shadow", "top", "bottom", "through"] = "shadow"
     tolerance: float = 0.01
     merge: Literal["union", "keep"] = "union"
     one_file: bool = False
@@ -239,7 +243,7 @@ def flatten(solids: Sequence[Solid], settings: Settings) -> ProfileSet:
     fixed = FIXED_DATUMS.get(settings.datum)
     datum = fixed() if fixed else auto_datum(solids)
     if settings.section is None:
-        return silhouette(solids, datum, settings.tolerance, merge=settings.merge)
+        return silhouette(solids, datum, settings.tolerance, merge=settings.merge, at=settings.at)
     return section(solids, datum, settings.section, settings.tolerance, merge=settings.merge)
 
 

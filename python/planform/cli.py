@@ -18,7 +18,7 @@ import click
 from rich.console import Console
 
 from . import Error, LoadError, WriteError, __version__, load, unit_names, write_demo_assembly
-from .batch import DATUMS, FORMATS, Batch, BatchResult, Settings
+from .batch import DATUMS, FORMATS, OUTLINES, Batch, BatchResult, Settings
 from .naming import one_line
 from .progress import progress_bar
 from .report import write_report
@@ -162,6 +162,13 @@ def command(context: click.Context) -> int:
     help="Cut Z mm above the datum instead of drawing the silhouette.",
 )
 @click.option(
+    "--at",
+    type=click.Choice(OUTLINES),
+    default="shadow",
+    show_default=True,
+    help="Outline of the shadow, of the flat top or bottom, or of what stands through the full thickness.",
+)
+@click.option(
     "--formats",
     default="dxf,svg",
     show_default=True,
@@ -210,6 +217,10 @@ def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **opti
     if settings.one_file and settings.datum == "auto":
         raise click.UsageError(
             "--one-file needs --datum xy, xz or yz: with auto each part has its own plane"
+        )
+    if settings.section is not None and settings.at != "shadow":
+        raise click.UsageError(
+            "--at chooses an outline of the whole solid; it has no meaning with --section"
         )
     return flatten_models(models, folder, settings, report)
 

@@ -102,11 +102,19 @@ def text(value: str) -> str:
     return escape(printable(value), quote=True)
 
 
+VIEWS = {
+    "shadow": "silhouette",
+    "top": "outline at the top",
+    "bottom": "outline at the bottom",
+    "through": "outline of the full thickness",
+}
+
+
 def title_block(result: BatchResult, settings: Settings, title: str) -> str:
     """The heading, as a drawing's title block: what, how many, how drawn."""
     drawn = [drawing for drawing in result.drawings if drawing.outcome == "drawn"]
     pieces = sum(drawing.quantity for drawing in drawn)
-    view = "silhouette" if settings.section is None else f"section at {settings.section:g} mm"
+    view = VIEWS[settings.at] if settings.section is None else f"section at {settings.section:g} mm"
     datum = "each part's largest face" if settings.datum == "auto" else f"{settings.datum} plane"
     return (
         '<header class="block">'

@@ -20,16 +20,31 @@ enum class Merge {
     keep,
 };
 
+/// Which outline of a solid is taken. Top and bottom are its flat faces that carry the thickness,
+/// seen with the datum's normal pointing up: the outermost flat levels that are at least half as
+/// large, holes filled, as the largest that looks the same way (see features.hpp). A plate with
+/// straight walls has the same outline at all four.
+enum class At {
+    shadow,   ///< of the whole solid: a countersunk hole shows the drilled hole
+    top,      ///< just below the top: a hole countersunk there shows the wide circle
+    bottom,   ///< just above the bottom
+    through,  ///< where material stands from the bottom to the top without a gap
+};
+
 struct FlattenOptions {
     /// Bound in mm on the distance between the true outline and the result. Lines and arcs of the
     /// solid are exact to 1e-9 relative whatever the tolerance.
     double tolerance = 0.01;
     Merge merge = Merge::unite;
+    At at = At::shadow;
 };
 
 /// The outline of the shadow of the solids on the datum, through-holes included: closed, oriented,
-/// free of self-crossing. Throws GeometryError that names the solid and the face if that can't be
-/// had.
+/// free of self-crossing. `FlattenOptions::at` asks for another outline than that of the shadow;
+/// each solid is then taken at its own top and bottom, and a note says what was taken. Throws
+/// GeometryError that names the solid and the face if that can't be had: for `top`, `bottom` and
+/// `through` also where a solid has no flat face there, for `through` where a slanted face reaches
+/// past the top or the bottom.
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options = {});
 

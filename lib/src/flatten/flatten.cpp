@@ -1,13 +1,52 @@
 #include "planform/flatten.hpp"
 
+#include <string>
+#include <utility>
+#include <vector>
+
 #include "flatten/flatten_solids.hpp"
 #include "flatten/solid_outline.hpp"
 #include "planform/occt.hpp"
 
 namespace planform {
+namespace {
+
+/// What was taken, and the others that could be.
+std::string note_on(At at) {
+    switch (at) {
+        case At::top:
+            return "outline at the top; also to be had: bottom, through, shadow";
+        case At::bottom:
+            return "outline at the bottom; also to be had: top, through, shadow";
+        case At::through:
+            return "outline where material stands through the full thickness; also to be had: top, "
+                   "bottom, shadow";
+        case At::shadow:
+            break;
+    }
+    return {};
+}
+
+ProfileSet outline_at(std::span<const Solid> solids, const Datum& datum,
+                      const FlattenOptions& options) {
+    const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
+        flatten::add_outline_at(solid, datum, options.at, index, options.tolerance, outline);
+    };
+    const ProfileSet set =
+        options.at == At::through
+            ? flatten::flatten_each(solids, datum, options, add, merge::in_first_only)
+            : flatten::flatten_all(solids, datum, options, add);
+    std::vector<std::string> notes{note_on(options.at)};
+    notes.insert(notes.end(), set.notes().begin(), set.notes().end());
+    return ProfileSet(set.profiles(), set.marks(), datum, options.tolerance, set.name(),
+                      std::move(notes));
+}
+
+}  // namespace
 
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options) {
+    if (options.at != At::shadow) return outline_at(solids, datum, options);
     const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
         flatten::ShapeGraph graph =
             flatten::build_shape_graph(shape_of(solid), datum, flatten::EdgeReading::on_demand);

@@ -55,6 +55,19 @@ Outline outline_of(const Solid& solid, int index, const AddSolid& add_solid,
     return outline;
 }
 
+/// The name of a set made of these solids.
+std::string common_name(const std::vector<std::string>& names) {
+    return names.size() == 1 ? names[0] : std::string();
+}
+
+/// The same outlines, with the notes on the solids before those of the set itself.
+ProfileSet named_like(const ProfileSet& set, const Datum& datum, const FlattenOptions& options,
+                      std::string name, std::vector<std::string> notes) {
+    notes.insert(notes.end(), set.notes().begin(), set.notes().end());
+    return ProfileSet(set.profiles(), set.marks(), datum, options.tolerance, std::move(name),
+                      std::move(notes));
+}
+
 }  // namespace
 
 ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
@@ -72,14 +85,29 @@ ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
         else
             together.append(alone);
     }
-    const std::string name = solids.size() == 1 ? names[0] : std::string();
+    const std::string name = common_name(names);
     if (options.merge == Merge::unite)
         return ProfileSet(unite(together, options.tolerance, names), {}, datum, options.tolerance,
                           name, std::move(notes));
-    const ProfileSet kept = kept_apart(apart);
-    notes.insert(notes.end(), kept.notes().begin(), kept.notes().end());
-    return ProfileSet(kept.profiles(), kept.marks(), datum, options.tolerance, name,
-                      std::move(notes));
+    return named_like(kept_apart(apart), datum, options, name, std::move(notes));
+}
+
+ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,
+                        const FlattenOptions& options, const AddSolid& add_solid,
+                        const merge::Inside& inside) {
+    check_tolerance(options.tolerance);
+    std::vector<std::string> notes, names;
+    for (const Solid& solid : solids) names.push_back(solid.name());
+    std::vector<ProfileSet> each;
+    for (std::size_t i = 0; i < solids.size(); ++i) {
+        const Outline alone = outline_of(solids[i], static_cast<int>(i), add_solid, notes);
+        each.emplace_back(unite(alone, options.tolerance, names, inside), std::vector<Mark>(),
+                          datum, options.tolerance, names[i]);
+    }
+    if (each.size() == 1)
+        return named_like(each.front(), datum, options, names[0], std::move(notes));
+    const ProfileSet together = options.merge == Merge::unite ? united(each) : kept_apart(each);
+    return named_like(together, datum, options, common_name(names), std::move(notes));
 }
 
 }  // namespace planform::flatten

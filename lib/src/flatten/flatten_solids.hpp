@@ -19,6 +19,12 @@ using AddSolid = std::function<void(const Solid& solid, int index, Outline& outl
 ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
                        const FlattenOptions& options, const AddSolid& add_solid);
 
+/// The same where the outline of each solid is what its winding numbers say by `inside`: each is
+/// then arranged alone.
+ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,
+                        const FlattenOptions& options, const AddSolid& add_solid,
+                        const merge::Inside& inside);
+
 /// Throws GeometryError(shell_not_closed) unless the faces enclose material.
 void check_closed(const ShapeGraph& graph);
 

@@ -26,9 +26,11 @@ std::string describe(const Provenance& provenance, const std::vector<std::string
 
 /// arrange(), its failures with the name of what is next to them.
 std::vector<arrange::Loop> arrange_named(const Outline& outline, double tolerance,
-                                         const std::vector<std::string>& solid_names) {
+                                         const std::vector<std::string>& solid_names,
+                                         const merge::Inside& inside) {
     arrange::Options options;
     options.tolerance = tolerance;
+    options.inside = inside;
     try {
         return arrange::arrange(outline.input(), options);
     } catch (const arrange::ArrangementError& error) {
@@ -83,7 +85,7 @@ void Outline::add(const std::vector<Curve>& curves, int start_node, int end_node
     const int tag = static_cast<int>(provenances_.size());
     provenances_.push_back(provenance);
     const auto append = [&](const Curve& curve, int from, int to) {
-        input_.curves.push_back({curve, from, to, weight, 0, tag});
+        input_.curves.push_back({curve, from, to, weight, operand_, tag});
     };
     int from = lead_to(start_point(curves.front()), start_node, [&](const Point2& at, int node) {
         append(Line{position(start_node), at}, start_node, node);
@@ -151,9 +153,10 @@ const arrange::Input& Outline::input() const {
 }
 
 std::vector<Profile> unite(const Outline& outline, double tolerance,
-                           const std::vector<std::string>& solid_names) {
+                           const std::vector<std::string>& solid_names,
+                           const merge::Inside& inside) {
     if (outline.empty()) return {};
-    const std::vector<arrange::Loop> loops = arrange_named(outline, tolerance, solid_names);
+    const std::vector<arrange::Loop> loops = arrange_named(outline, tolerance, solid_names, inside);
 
     const auto name_of = [&](const arrange::Loop& loop) {
         const int solid = common_solid(loop, outline);

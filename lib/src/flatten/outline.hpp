@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "arrange/arrange.hpp"
+#include "merge/operands.hpp"
 #include "planform/flatten.hpp"
 
 namespace planform::flatten {
@@ -19,6 +20,9 @@ class Outline {
     int add_node(const Point2& position);
     /// For ends without a node of their own: the free node at this place, or a new one.
     int free_node(const Point2& position);
+
+    /// The operand that curves are added to from now on: 0 (the default) or 1.
+    void set_operand(int operand) { operand_ = operand; }
 
     /// Adds curves that run head to tail from one node to another, `weight` times. No curves: the
     /// nodes are one point.
@@ -52,15 +56,18 @@ class Outline {
     mutable arrange::Input input_;  ///< its curves learn late which nodes were united
     mutable std::vector<int> united_with_;
     std::vector<int> free_nodes_;
+    int operand_ = 0;
     std::vector<Provenance> provenances_;
     std::vector<std::string> notes_;
 };
 
-/// The union of what was collected, as profiles in a stable order, each under the name of the solid
-/// that its outer contour comes from, if it is one. Throws GeometryError whose message begins with
-/// the solid and the face or edge next to the place of trouble.
+/// The union of what was collected (or what else is inside by its winding numbers), as profiles in
+/// a stable order, each under the name of the solid that its outer contour comes from, if it is
+/// one. Throws GeometryError whose message begins with the solid and the face or edge next to the
+/// place of trouble.
 std::vector<Profile> unite(const Outline& outline, double tolerance,
-                           const std::vector<std::string>& solid_names);
+                           const std::vector<std::string>& solid_names,
+                           const merge::Inside& inside = merge::in_first);
 
 /// Throws GeometryError(invalid_argument) unless the tolerance is a positive, finite number.
 void check_tolerance(double tolerance);

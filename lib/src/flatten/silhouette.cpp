@@ -20,14 +20,20 @@ namespace {
 /// the winding number of a point is the number of front-facing sheets over it.
 class Silhouette {
   public:
-    Silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline)
-        : graph_(graph), solid_(solid), tolerance_(tolerance), outline_(outline) {
+    Silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline,
+               const TakesPart& takes_part)
+        : graph_(graph),
+          solid_(solid),
+          tolerance_(tolerance),
+          outline_(outline),
+          takes_part_(takes_part) {
         coverage_.reserve(graph.edges.size());
         for (const GraphEdge& edge : graph.edges) coverage_.emplace_back(edge);
     }
 
     void run() {
-        for (const GraphFace& face : graph_.faces) in_face(face.number, [&] { add_face(face); });
+        for (const GraphFace& face : graph_.faces)
+            if (!takes_part_ || takes_part_(face)) in_face(face.number, [&] { add_face(face); });
         for (std::size_t i = 0; i < graph_.edges.size(); ++i) {
             if (!coverage_[i].is_used()) continue;
             read_edge(static_cast<int>(i));
@@ -114,14 +120,16 @@ class Silhouette {
     int solid_;
     double tolerance_;
     Outline& outline_;
+    const TakesPart& takes_part_;
     std::vector<int> vertex_nodes_;
     std::vector<EdgeCoverage> coverage_;
 };
 
 }  // namespace
 
-void add_silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline) {
-    Silhouette(graph, solid, tolerance, outline).run();
+void add_silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline,
+                    const TakesPart& takes_part) {
+    Silhouette(graph, solid, tolerance, outline, takes_part).run();
 }
 
 }  // namespace planform::flatten

@@ -11,8 +11,18 @@
 
 namespace planform::flatten {
 
-/// Adds the curves whose winding numbers are the shadow of the solid.
-void add_silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline);
+/// Which faces of a solid take part.
+using TakesPart = std::function<bool(const GraphFace& face)>;
+
+/// Adds the curves whose winding numbers are the number of sheets of the solid that face the
+/// viewer; only those of the faces that take part, if it is said which.
+void add_silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& outline,
+                    const TakesPart& takes_part = {});
+
+/// Adds the curves whose winding numbers are the outline at the top or at the bottom; for `through`
+/// the outline at the bottom as operand 0 and what ends below the top as operand 1.
+void add_outline_at(const Solid& solid, const Datum& datum, At at, int index, double tolerance,
+                    Outline& outline);
 
 /// A plane parallel to the datum, and which side of it counts where it lies in a face.
 struct SectionPlane {

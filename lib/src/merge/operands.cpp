@@ -6,6 +6,7 @@
 
 namespace planform::merge {
 
+bool in_first(const arrange::Winding& winding) { return winding[0] > 0; }
 bool in_either(const arrange::Winding& winding) { return winding[0] > 0 || winding[1] > 0; }
 bool in_both(const arrange::Winding& winding) { return winding[0] > 0 && winding[1] > 0; }
 bool in_first_only(const arrange::Winding& winding) { return winding[0] > 0 && winding[1] <= 0; }

@@ -15,6 +15,7 @@ namespace planform::merge {
 
 using Inside = std::function<bool(const arrange::Winding&)>;
 
+bool in_first(const arrange::Winding& winding);
 bool in_either(const arrange::Winding& winding);
 bool in_both(const arrange::Winding& winding);
 bool in_first_only(const arrange::Winding& winding);

@@ -209,12 +209,21 @@ double tolerance_of(const ProfileSet& profiles, const DxfOptions& options) {
     return options.tolerance > 0.0 ? options.tolerance : profiles.tolerance();
 }
 
+/// The notes as comments before the first section, which readers skip.
+std::string comments_of(const ProfileSet& profiles) {
+    constexpr int comment = 999;
+    DxfGroups groups;
+    for (const std::string& note : profiles.notes()) groups.add(comment, write::dxf_string(note));
+    return groups.text();
+}
+
 }  // namespace
 
 std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options) {
     EntityWriter writer(options, tolerance_of(profiles, options));
     for (const Task& task : write::tasks_of(profiles)) writer.add(task);
-    return write::dxf_document(writer.entities(), writer.extents(), options.unit, writer.next());
+    return comments_of(profiles) +
+           write::dxf_document(writer.entities(), writer.extents(), options.unit, writer.next());
 }
 
 void write_dxf(const ProfileSet& profiles, const std::filesystem::path& path,

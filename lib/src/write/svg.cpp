@@ -201,6 +201,16 @@ void append_root(std::string& text, const ProfileSet& profiles, double stroke_wi
     text += ">\n";
 }
 
+void append_notes(std::string& text, const std::vector<std::string>& notes) {
+    if (notes.empty()) return;
+    text += "  <desc>";
+    for (const std::string& note : notes) {
+        if (&note != &notes.front()) text += '\n';
+        text += escaped(note);
+    }
+    text += "</desc>\n";
+}
+
 }  // namespace
 
 std::string svg_text(const ProfileSet& profiles, const SvgOptions& options) {
@@ -211,6 +221,7 @@ std::string svg_text(const ProfileSet& profiles, const SvgOptions& options) {
     std::string text;  // without an XML declaration, so that it can stand inside a page
     append_root(text, profiles, options.stroke_width);
     if (!profiles.name().empty()) text += "  <title>" + escaped(profiles.name()) + "</title>\n";
+    append_notes(text, profiles.notes());
     const std::vector<Task> tasks = write::tasks_of(profiles);
     for (const Group& group : groups) append_group(text, group, tasks, profiles.tolerance());
     text += "</svg>\n";

@@ -1,0 +1,139 @@
+#include "flatten/face_lean.hpp"
+
+#include <BRepTools.hxx>
+#include <TopLoc_Location.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include "flatten/cap_levels.hpp"
+#include "flatten/face_interior.hpp"
+#include "model/bounds.hpp"
+
+namespace planform::flatten {
+namespace {
+
+/// Places in each parameter at which a face is looked at; odd, so that its middle is one.
+constexpr int grid = 15;
+/// Of the parameter box: how far inside the outermost places are.
+constexpr double rim = 1e-3;
+
+Box2 parameter_box(const FaceSurface& surface) {
+    if (surface.kind() != GeomAbs_Plane) return {surface.low(), surface.high()};
+    Point2 low, high;
+    BRepTools::UVBounds(surface.face(), low.x(), high.x(), low.y(), high.y());
+    return {low, high};
+}
+
+FaceSample sample_at(const GraphFace& face, const FaceSurface& surface, const Point2& uv) {
+    const SurfacePoint at = surface.first_order(uv);
+    const Vector3 normal = at.du.cross(at.dv);
+    const double size = normal.norm();
+    return {at.position, size > 0.0 ? Vector3(face.outward / size * normal) : Vector3::Zero()};
+}
+
+/// Calls `visit` with the parameters of a grid; stops when it returns false.
+template <typename Visit>
+void visit_grid(const FaceSurface& surface, Visit&& visit) {
+    const Box2 box = parameter_box(surface);
+    const auto share = [](int k) { return rim + (1.0 - 2.0 * rim) * k / (grid - 1); };
+    for (int i = 0; i < grid; ++i)
+        for (int j = 0; j < grid; ++j) {
+            const Vector2 at(share(i), share(j));
+            if (!visit(Point2(box.min() + at.cwiseProduct(box.sizes())))) return;
+        }
+}
+
+/// Inside a face as far as the kernel can tell: places on the boundary are not.
+FaceInterior interior_of(const FaceSurface& surface) { return {surface, 0.0}; }
+
+/// The surface's own parameter u nearest to the middle of the face, for an angle.
+double turned_into(double angle, double middle) {
+    return angle + 2.0 * pi * std::round((middle - angle) / (2.0 * pi));
+}
+
+/// The points of a sphere that lie furthest along the axes, where they are on the face.
+void add_extremes_of_sphere(const FaceSurface& surface, Box3& box) {
+    FaceInterior interior = interior_of(surface);
+    const double middle = (surface.low().x() + surface.high().x()) / 2.0;
+    for (int axis = 0; axis < 3; ++axis)
+        for (const double sign : {-1.0, 1.0}) {
+            const Vector3 direction = sign * Vector3::Unit(axis);
+            const double u = std::atan2(direction.dot(surface.y()), direction.dot(surface.x()));
+            const double v = std::asin(std::clamp(direction.dot(surface.z()), -1.0, 1.0));
+            if (interior.holds({turned_into(u, middle), v}))
+                box.extend(Point3(surface.origin() + surface.radius() * direction));
+        }
+}
+
+/// Of a torus around the datum's normal: its highest and lowest circle, and the points of its
+/// widest that lie furthest along the axes, where they are on the face.
+void add_extremes_of_upright_torus(const FaceSurface& surface, Box3& box) {
+    FaceInterior interior = interior_of(surface);
+    const Point2 middle = (surface.low() + surface.high()) / 2.0;
+    for (const double quarter : {-pi / 2.0, pi / 2.0}) {
+        const double v = turned_into(quarter, middle.y());
+        if (v < surface.low().y() || v > surface.high().y()) continue;
+        for (const double share : {0.25, 0.5, 0.75}) {
+            const double u = surface.low().x() + share * surface.range().x();
+            if (interior.holds({u, v})) box.extend(surface.first_order({u, v}).position);
+        }
+    }
+    for (int k = 0; k < 4; ++k) {
+        const Vector3 direction(std::cos(k * pi / 2.0), std::sin(k * pi / 2.0), 0.0);
+        const double u = std::atan2(direction.dot(surface.y()), direction.dot(surface.x()));
+        const Point2 uv(turned_into(u, middle.x()), turned_into(0.0, middle.y()));
+        if (interior.holds(uv)) box.extend(surface.first_order(uv).position);
+    }
+}
+
+}  // namespace
+
+std::vector<FaceSample> face_samples(const SectionSolid& solid, std::size_t index) {
+    const GraphFace& face = solid.graph().faces[index];
+    const FaceSurface& surface = solid.surface(index);
+    FaceInterior interior = interior_of(surface);
+    std::vector<FaceSample> samples;
+    visit_grid(surface, [&](const Point2& uv) {
+        if (interior.holds(uv)) samples.push_back(sample_at(face, surface, uv));
+        return true;
+    });
+    return samples;
+}
+
+Box3 face_box(const SectionSolid& solid, std::size_t index) {
+    const GraphFace& face = solid.graph().faces[index];
+    const FaceSurface& surface = solid.surface(index);
+    const TopLoc_Location place(solid.graph().placement);
+    const bool upright_torus =
+        surface.kind() == GeomAbs_Torus && surface.z().head<2>().isZero(1e-12);
+    if (surface.kind() != GeomAbs_Sphere && !upright_torus)
+        return model::tight_box(face.shape.Moved(place));
+    Box3 box;
+    for (const EdgeUse& use : face.uses) box.extend(model::tight_box(use.plain->Moved(place)));
+    if (surface.kind() == GeomAbs_Sphere)
+        add_extremes_of_sphere(surface, box);
+    else
+        add_extremes_of_upright_torus(surface, box);
+    return box;
+}
+
+bool is_straight_wall(const SectionSolid& solid, std::size_t index) {
+    const GraphFace& face = solid.graph().faces[index];
+    const FaceSurface& surface = solid.surface(index);
+    if (surface.kind() == GeomAbs_Sphere || surface.kind() == GeomAbs_Torus) return false;
+    double height = solid.face_range(index).high - solid.face_range(index).low;
+    if (!std::isfinite(height)) height = face_box(solid, index).sizes().z();
+    const double most = straight_within / std::max(height, straight_within);
+    if (surface.kind() == GeomAbs_Plane) return std::abs(surface.z().z()) <= most;
+    if (surface.kind() == GeomAbs_Cylinder) return surface.z().head<2>().norm() <= most;
+    FaceInterior interior = interior_of(surface);
+    bool straight = true;
+    visit_grid(surface, [&](const Point2& uv) {
+        const bool leans = std::abs(sample_at(face, surface, uv).normal.z()) > most;
+        straight = !leans || (!surface.is_closed_form() && !interior.holds(uv));
+        return straight;
+    });
+    return straight;
+}
+
+}  // namespace planform::flatten

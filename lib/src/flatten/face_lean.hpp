@@ -1,0 +1,29 @@
+#pragma once
+
+/// How a face leans against the datum's normal, and between which heights it lies.
+
+#include <cstddef>
+#include <vector>
+
+#include "flatten/section_solid.hpp"
+
+namespace planform::flatten {
+
+/// A place on a face, in datum coordinates, with the unit normal out of the solid.
+struct FaceSample {
+    Point3 place;
+    Vector3 normal;
+};
+
+/// Places inside a face, evenly over its parameters: some 200 if all of the box is inside.
+std::vector<FaceSample> face_samples(const SectionSolid& solid, std::size_t face);
+
+/// Box of a face in datum coordinates: see model::tight_box. Spheres, and tori whose axis is the
+/// normal, have their own extremes exactly.
+Box3 face_box(const SectionSolid& solid, std::size_t face);
+
+/// True if the face leans by less than `straight_within` mm over its height: a wall that a straight
+/// cut makes, whatever the kind of its surface.
+bool is_straight_wall(const SectionSolid& solid, std::size_t face);
+
+}  // namespace planform::flatten
