@@ -11,6 +11,7 @@
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/geometry.hpp"
+#include "planform/inspect.hpp"
 #include "planform/model.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"

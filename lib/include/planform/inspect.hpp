@@ -1,0 +1,116 @@
+#pragma once
+
+/// Is it fit to cut? Measures a profile set against rules that are data, and says where it fails.
+///
+/// Lengths are mm, angles degrees where a rule gives them so. *Void* is what the cut removes or
+/// leaves beside the profiles: holes, slots, notches. *Material* is what stays.
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "planform/geometry.hpp"
+#include "planform/profile.hpp"
+
+namespace planform {
+
+/// How much a finding weighs; ascending.
+enum class Severity { note, warning, error };
+
+/// What is looked for. Findings are sorted in this order within a severity.
+enum class RuleKind {
+    inner_width,    ///< narrowest width of a hole, slot or notch
+    web,            ///< narrowest material between two contours
+    neck,           ///< narrowest material within one contour
+    point_touch,    ///< contours that meet in a point only
+    straight_cut,   ///< features of the solid that a straight cut can't make
+    sheet,          ///< larger than the sheet less its margin
+    scale,          ///< sizes that make sense in another unit only
+    gauge,          ///< a thickness that is no usual one, but is when read in the other unit
+    sharp_corner,   ///< an inner corner without a radius
+    small_arc,      ///< an arc of a small radius
+    short_segment,  ///< a short curve
+    short_contour,  ///< a contour shorter than a pierce needs
+    many_points,    ///< a contour of more points than a controller takes
+    island,         ///< a profile that lies loose in a hole of another
+    drop_out,       ///< a piece of sheet that falls out of a hole
+};
+
+/// In what a rule's limit is given.
+enum class LimitUnit { thicknesses, millimetres, degrees, count, none };
+
+/// One rule: its limit and how much a finding of it weighs.
+struct Rule {
+    RuleKind kind;
+    bool enabled = true;
+    Severity severity = Severity::warning;
+    double limit = 0.0;
+    LimitUnit unit = LimitUnit::none;
+    std::string description;  ///< what is looked for, one sentence
+    std::string source;       ///< a standard, or "common practice, no source"
+};
+
+/// The rules of one inspection: one of each kind, in the order of RuleKind.
+class RuleSet {
+  public:
+    /// The documented default set.
+    RuleSet();
+    const std::vector<Rule>& rules() const { return rules_; }
+    const Rule& rule(RuleKind kind) const;
+    /// The set with one rule changed. Throws GeometryError (invalid_argument) for a limit that is
+    /// negative or not finite.
+    RuleSet with_limit(RuleKind kind, double limit) const;
+    RuleSet with_severity(RuleKind kind, Severity severity) const;
+    RuleSet with_enabled(RuleKind kind, bool enabled) const;
+
+  private:
+    std::vector<Rule> rules_;
+};
+
+/// The word for a kind in rule files, tables and Python, e.g. "inner_width".
+std::string_view word_for(RuleKind kind);
+std::string_view word_for(Severity severity);
+const std::vector<RuleKind>& all_rule_kinds();
+
+/// One result: what, where, measured, limit.
+struct Finding {
+    RuleKind rule = RuleKind::straight_cut;
+    Severity severity = Severity::warning;
+    /// Where on the drawing.
+    Point2 place = Point2::Zero();
+    /// What was measured between: two points of the outline for a width, else empty or more places.
+    std::vector<Point2> points;
+    std::optional<double> measured;
+    std::optional<double> limit;
+    /// Of measured and limit: "mm", "°", "points", "" for none.
+    std::string unit;
+    int profile = -1;  ///< index in the set, -1 if it is about all of it
+    int contour = -1;  ///< 0 the outer contour, 1 the first hole, ...; -1 none
+    /// What it is, and what to do: one sentence each at most.
+    std::string text;
+};
+
+/// A rectangle to cut from. The margin is kept free on all sides.
+struct Sheet {
+    double width = 0.0;
+    double height = 0.0;
+    double margin = 0.0;
+};
+
+struct InspectOptions {
+    /// mm; without it the rules that count in thicknesses are left out.
+    std::optional<double> thickness;
+    RuleSet rules;
+    std::optional<Sheet> sheet;
+    /// Findings from elsewhere (features of the solid), sorted in with the others.
+    std::vector<Finding> further;
+};
+
+/// Everything that the rules find, by severity (errors first), rule, place; the same bytes for the
+/// same input. Widths are exact on the curves themselves to 1e-9 of the outline's size, or, where
+/// that can't be had, within the set's tolerance. Throws GeometryError (invalid_argument) for a
+/// thickness or a sheet that is not positive and finite.
+std::vector<Finding> inspect(const ProfileSet& profiles, const InspectOptions& options = {});
+
+}  // namespace planform
