@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 
 namespace planform::flatten {
 namespace {
@@ -14,6 +15,11 @@ constexpr std::size_t count = degree + 1;
 /// No piece is longer than this share of a turn, so that no symmetry hides an error.
 constexpr double longest_piece = 0.25 * pi;
 constexpr int deepest = 30;
+/// Halving a piece takes this and more from the error of a smooth curve (2^6 in the limit). Where
+/// it does not, and the error is within so many tolerances, what is left is the rounding of the
+/// points.
+constexpr double least_progress = 4.0;
+constexpr double rounding_at_most = 1e3;
 
 using Poles = std::array<Point2, count>;
 using Matrix = Eigen::Matrix<double, degree + 1, degree + 1>;
@@ -54,13 +60,14 @@ class Fit {
         spline_.knots.assign(count, from);
         for (int i = 0; i < pieces; ++i)
             add(from + (to - from) * i / pieces,
-                i + 1 == pieces ? to : from + (to - from) * (i + 1) / pieces, deepest);
+                i + 1 == pieces ? to : from + (to - from) * (i + 1) / pieces, deepest,
+                std::numeric_limits<double>::infinity());
         spline_.knots.push_back(to);
         return std::move(spline_);
     }
 
   private:
-    void add(double from, double to, int depth) {
+    void add(double from, double to, int depth, double error_of_double) {
         Poles values;
         for (std::size_t i = 0; i < count; ++i)
             values[i] = point_(i == degree ? to : from + node(i) * (to - from));
@@ -73,10 +80,13 @@ class Fit {
         }
         poles.front() = values.front();
         poles.back() = values.back();
-        if (depth > 0 && !agrees(poles, from, to)) {
+        const double error = error_of(poles, from, to);
+        const bool is_rounding =
+            error <= rounding_at_most * tolerance_ && error_of_double < least_progress * error;
+        if (depth > 0 && !(error <= tolerance_) && !is_rounding) {
             const double middle = 0.5 * (from + to);
-            add(from, middle, depth - 1);
-            add(middle, to, depth - 1);
+            add(from, middle, depth - 1, error);
+            add(middle, to, depth - 1, error);
             return;
         }
         if (spline_.poles.empty()) spline_.poles.push_back(poles.front());
@@ -86,14 +96,15 @@ class Fit {
 
     /// Looks between the first two nodes, where the error of interpolation is large, and about the
     /// middle.
-    bool agrees(const Poles& poles, double from, double to) const {
+    double error_of(const Poles& poles, double from, double to) const {
+        double error = 0.0;
         for (const double t : {0.04, 0.5, 0.78}) {
             Point2 value = Point2::Zero();
             for (std::size_t k = 0; k < count; ++k)
                 value += bernstein(static_cast<int>(k), t) * poles[k];
-            if ((value - point_(from + t * (to - from))).norm() > tolerance_) return false;
+            error = std::max(error, (value - point_(from + t * (to - from))).norm());
         }
-        return true;
+        return error;
     }
 
     const std::function<Point2(double)>& point_;

@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 #include <string>
 
 #include "flatten/branch.hpp"
 #include "flatten/face_interior.hpp"
 #include "flatten/inset_curve.hpp"
+#include "flatten/plane_cut.hpp"
 #include "flatten/section_branch.hpp"
 #include "flatten/section_trace.hpp"
 #include "flatten/stop_pairing.hpp"
@@ -49,7 +51,7 @@ class BranchJoiner {
           ends_(ends),
           misplaced_at_most_(0.1 * tolerance),
           stops_(branches.size()),
-          interior_(field.surface(), 1e-7) {}
+          interior_(field.surface(), boundary_width(field.surface(), ends)) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         for (const BoundaryRoot& root : roots) place(root);
@@ -58,6 +60,19 @@ class BranchJoiner {
     }
 
   private:
+    /// In parameters: places nearer to the boundary don't count as inside. A section runs along an
+    /// edge beyond `in_plane`, and what runs nearer is the edge itself.
+    static double boundary_width(const FaceSurface& s, Ends ends) {
+        constexpr double usual = 1e-7;
+        if (ends == Ends::inside) return usual;
+        double steepest = 1.0;
+        for (const Point2& uv : {s.low(), s.high(), Point2(0.5 * (s.low() + s.high()))}) {
+            const SurfacePoint at = s.first_order(uv);
+            steepest = std::max({steepest, at.du.norm(), at.dv.norm()});
+        }
+        return std::min(usual, in_plane / steepest);
+    }
+
     void place(const BoundaryRoot& root) {
         std::size_t best = 0;
         for (std::size_t i = 1; i < branches_.size(); ++i)
@@ -163,6 +178,15 @@ class BranchJoiner {
         for (const Piece& piece : best) add_piece(branch, forward, piece.from, piece.to);
     }
 
+    /// Of a stretch that no edge crosses. It may touch the boundary, where a place tells nothing:
+    /// one clear of it is enough.
+    bool runs_inside(const Branch& branch, double from, double to) {
+        constexpr double shares[] = {0.5, 0.29, 0.67};
+        return std::any_of(std::begin(shares), std::end(shares), [&](double share) {
+            return is_inside(branch.uv(from + share * (to - from)));
+        });
+    }
+
     enum class Place { inside, outside, too_short_to_tell };
 
     /// Where ends lie so close to starts that their order says nothing, places on the pieces tell.
@@ -176,8 +200,7 @@ class BranchJoiner {
             const Point3 middle = point(0.5);
             if ((point(0.0) - middle).norm() + (point(1.0) - middle).norm() < misplaced_at_most_)
                 continue;
-            if (!is_inside(branch.uv(0.5 * (piece.from.order + piece.to.order))))
-                return Place::outside;
+            if (!runs_inside(branch, piece.from.order, piece.to.order)) return Place::outside;
             result = Place::inside;
         }
         return result;
@@ -232,7 +255,7 @@ class BranchJoiner {
     }
 
     void add_whole(const Branch& branch) {
-        if (!is_inside(branch.uv(0.1))) return;
+        if (!runs_inside(branch, 0.1, 0.1 + *branch.period)) return;
         const bool forward = runs_forward(branch, 0.1);
         const double turn = forward ? *branch.period : -*branch.period;
         curves_.push_back({branch.project(0.0, turn), -1, -1});

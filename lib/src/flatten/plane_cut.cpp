@@ -11,7 +11,7 @@ namespace planform::flatten {
 namespace {
 
 /// An edge that dips into the plane over less than this (mm) only touches it there.
-constexpr double touch_length = 0.05;
+constexpr double touch_length = 1.0;
 
 /// A cylinder or cone that a plane touches along a line within this (mm) is not cut there.
 constexpr double grazing = 2.0 * in_plane;

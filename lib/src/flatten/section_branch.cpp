@@ -134,6 +134,12 @@ struct ConeSection {
                                      eccentric(from), eccentric(to));
     }
 
+    /// A piece of the conic in either direction.
+    std::vector<Curve> rationals(double from, double to) const {
+        if (from < to) return {rational(from, to)};
+        return {reversed(rational(to, from))};
+    }
+
     /// A piece of the conic as a rational quadratic spline, split until all weights are well above
     /// zero.
     Spline rational(double from, double to) const {
@@ -181,25 +187,58 @@ struct ConeSection {
     double swing, mean;
 };
 
-/// All of a closed conic, or the branch of an open one on one nappe.
-Branch conic(const FaceSurface& s, double height, double center) {
-    const ConeSection cone(s, height);
-    const bool closed = std::abs(cone.swing) < std::abs(cone.mean);
+/// All of a closed conic.
+Branch closed_conic(const ConeSection& cone) {
     const bool as_ellipse = std::abs(cone.swing) < largest_eccentricity * std::abs(cone.mean);
-    const double sign = cone.rise(center) > 0.0 ? 1.0 : -1.0;
     Branch branch;
     branch.uv = [cone](double u) { return cone.uv(u); };
-    if (closed) branch.period = full_turn;
-    branch.parameter = [center, closed](const Point2& uv) {
-        return closed ? uv.x() : turn_from(center - pi, uv.x());
+    branch.period = full_turn;
+    branch.parameter = [](const Point2& uv) { return uv.x(); };
+    branch.distance = [](const Point2&) { return 0.0; };
+    branch.project = [cone, as_ellipse](double from, double to) {
+        return as_ellipse ? cone.ellipse(from, to) : cone.rationals(from, to);
     };
-    branch.distance = [cone, sign, closed](const Point2& uv) {
-        return closed || sign * cone.rise(uv.x()) > 0.0 ? 0.0 : 1.0;
+    return branch;
+}
+
+/// The branch of a parabola or hyperbola on one nappe, by the w with s = s_0 cosh w, s_0 the least
+/// distance from the apex: a plane that all but meets the apex cuts a cone all but along two
+/// generators, on which the angle u says nothing of the place. With g . n = r_0 at s_0, where u is
+/// the centre, g . n = r_0 / cosh w = r_0 -+ 2 swing sin^2((u - centre) / 2).
+struct OpenConic {
+    ConeSection cone;
+    double center;
+    double least_rise;  ///< r_0
+
+    double least_distance() const { return -cone.height / least_rise; }
+    double angle(double w) const {
+        const double share = std::abs(least_rise / cone.swing) / std::cosh(w);
+        const double sine = std::sinh(0.5 * w) * std::sqrt(share);
+        return center + 2.0 * std::asin(std::clamp(sine, -1.0, 1.0));
+    }
+    double parameter(const Point2& uv) const {
+        const double turn = wrapped(uv.x() - center), sine = std::sin(0.5 * turn);
+        // 1 - 1 / cosh w: near the vertex the angle tells more, else the distance.
+        const double q = 2.0 * sine * sine * std::abs(cone.swing / least_rise);
+        const double distance = (uv.y() - cone.apex_v) / least_distance();
+        const double w = q < 0.5 ? 2.0 * std::asinh(std::sqrt(0.5 * q / (1.0 - q)))
+                                 : std::acosh(std::max(1.0, distance));
+        return turn < 0.0 ? -w : w;
+    }
+};
+
+Branch open_conic(const OpenConic& conic) {
+    Branch branch;
+    branch.uv = [conic](double w) {
+        const double distance = conic.least_distance() * std::cosh(w);
+        return Point2(conic.angle(w), conic.cone.apex_v + distance);
     };
-    branch.project = [cone, as_ellipse](double from, double to) -> std::vector<Curve> {
-        if (as_ellipse) return cone.ellipse(from, to);
-        if (from < to) return {cone.rational(from, to)};
-        return {reversed(cone.rational(to, from))};
+    branch.parameter = [conic](const Point2& uv) { return conic.parameter(uv); };
+    branch.distance = [conic](const Point2& uv) {
+        return (uv.y() - conic.cone.apex_v) * conic.least_distance() > 0.0 ? 0.0 : 1.0;
+    };
+    branch.project = [conic](double from, double to) {
+        return conic.cone.rationals(conic.angle(from), conic.angle(to));
     };
     return branch;
 }
@@ -208,8 +247,15 @@ std::vector<Branch> cone_section(const FaceSurface& s, double height) {
     const ConeSection cone(s, height);
     if (std::abs(cone.height) <= in_plane)
         return rulings(s, solve_cosine(cone.sine * s.x().z(), cone.sine * s.y().z(), -cone.mean));
-    if (std::abs(cone.swing) < std::abs(cone.mean)) return {conic(s, height, cone.middle)};
-    return {conic(s, height, cone.middle), conic(s, height, cone.middle + pi)};
+    if (std::abs(cone.swing) < std::abs(cone.mean)) return {closed_conic(cone)};
+    std::vector<Branch> result;
+    for (const double side : {1.0, -1.0}) {
+        const double center = side > 0.0 ? cone.middle : cone.middle + pi;
+        const double least_rise = cone.mean + side * cone.swing;
+        // The other branch of a parabola lies at infinity.
+        if (std::abs(least_rise) > 1e-12) result.push_back(open_conic({cone, center, least_rise}));
+    }
+    return result;
 }
 
 std::vector<Branch> sphere_section(const FaceSurface& s, double height) {

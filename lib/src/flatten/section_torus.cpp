@@ -307,6 +307,9 @@ std::vector<Branch> quartic(const Torus& torus) {
 
 std::optional<std::vector<Branch>> torus_section(const HeightField& field) {
     const Torus torus(field.surface(), field.level());
+    // Touches at most, as PlaneCut takes it: its edges are not cut there.
+    if (torus.rho * torus.R + torus.r - std::abs(torus.height) <= in_plane)
+        return std::vector<Branch>();
     if (torus.rho < perpendicular) return parallels(torus);
     if (std::abs(torus.zeta) < perpendicular && std::abs(torus.height) < 1e-9 * torus.R)
         return meridians(torus);

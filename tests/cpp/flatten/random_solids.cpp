@@ -42,9 +42,16 @@ class Maker {
     }
 
   private:
-    /// Valid and closed in the kernel's own eyes: its booleans now and then leave a shell open.
+    /// Valid and closed in the kernel's own eyes: its booleans now and then leave a shell open, and
+    /// its fillets a vertex whose tolerance spans millimetres, so that the edges that end there are
+    /// as far apart.
     static bool is_solid(const TopoDS_Shape& shape) {
         if (shape.IsNull() || !BRepCheck_Analyzer(shape).IsValid()) return false;
+        constexpr double widest_vertex = 0.01;  // mm
+        TopTools_IndexedMapOfShape vertices;
+        TopExp::MapShapes(shape, TopAbs_VERTEX, vertices);
+        for (int i = 1; i <= vertices.Extent(); ++i)
+            if (BRep_Tool::Tolerance(TopoDS::Vertex(vertices(i))) > widest_vertex) return false;
         TopTools_IndexedMapOfShape shells;
         TopExp::MapShapes(shape, TopAbs_SHELL, shells);
         for (int i = 1; i <= shells.Extent(); ++i)

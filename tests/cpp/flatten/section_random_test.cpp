@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <numeric>
 #include <string>
+#include <vector>
 
 #include "arrange/arrange.hpp"
 #include "flatten/bodies.hpp"
@@ -18,7 +20,18 @@ using namespace planform;
 namespace {
 
 /// 2,000 with the environment variable PLANFORM_LONG_TESTS set.
-int solids_to_cut() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr ? 2000 : 12; }
+int sampled() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr ? 2000 : 12; }
+
+/// The first of them, and those that once went wrong: a plane that all but meets a cone's apex or
+/// touches a torus along its crest, an oval whose far end lies on a corner of its face, a section a
+/// hair beside a seam.
+std::vector<int> seeds() {
+    std::vector<int> result(static_cast<std::size_t>(sampled()));
+    std::iota(result.begin(), result.end(), 0);
+    for (const int seed : {19, 789, 1173, 1253, 1265, 1395, 1891})
+        if (seed >= sampled()) result.push_back(seed);
+    return result;
+}
 
 void add_contour(const Contour& contour, int operand, arrange::Input& input) {
     const int first = static_cast<int>(input.nodes.size());
@@ -69,7 +82,7 @@ double uncovered(const ProfileSet& set, const ProfileSet& cover) {
 TEST_CASE(
     "random solids cut through their own vertices: between the sections just below and above") {
     int planes = 0, errors = 0, outside = 0, empty = 0, crossing = 0, moved = 0;
-    for (int seed = 0; seed < solids_to_cut(); ++seed) {
+    for (const int seed : seeds()) {
         const random_solids::Case c = random_solids::make(static_cast<std::uint64_t>(7000 + seed));
         if (c.shape.IsNull()) continue;
         const auto solids = bodies::solids_of(c.shape);
@@ -97,7 +110,9 @@ TEST_CASE(
                 const bool right = agree(set, low) && agree(other, high);
                 for (const ProfileSet* section : {&set, &other}) {
                     crossing += wound_wrongly(*section) > 1e-9 * (1.0 + section->area());
-                    moved += std::any_of(section->notes().begin(), section->notes().end(),
+                    // Of the sample: the others were chosen for their trouble.
+                    moved += seed < sampled() &&
+                             std::any_of(section->notes().begin(), section->notes().end(),
                                          [](const std::string& note) {
                                              return note.find("was moved by") != std::string::npos;
                                          });
@@ -127,7 +142,7 @@ TEST_CASE(
 
 TEST_CASE("random solids: the silhouette covers every section") {
     int compared = 0, uncovered_sections = 0, errors = 0;
-    for (int seed = 0; seed < solids_to_cut(); ++seed) {
+    for (const int seed : seeds()) {
         const random_solids::Case c = random_solids::make(static_cast<std::uint64_t>(7000 + seed));
         if (c.shape.IsNull()) continue;
         try {

@@ -2,6 +2,9 @@
 
 #include <doctest/doctest.h>
 
+#include <BRepBuilderAPI_Transform.hxx>
+#include <gp_Trsf.hxx>
+
 #include "flatten/bodies.hpp"
 #include "flatten/quadrature.hpp"
 
@@ -47,6 +50,19 @@ double torus_section_area(double height, double slope) {
 
 Datum tilted_plane(double height, double slope, double turn) {
     return Datum({0, 0, height}, {-slope * std::cos(turn), -slope * std::sin(turn), 1.0});
+}
+
+std::size_t poles_of(const ProfileSet& set) {
+    std::size_t count = 0;
+    for (const Profile& profile : set.profiles()) {
+        std::vector<Contour> contours = profile.holes();
+        contours.push_back(profile.outer());
+        for (const Contour& contour : contours)
+            for (const Curve& curve : contour.curves())
+                if (const Spline* spline = std::get_if<Spline>(&curve))
+                    count += spline->poles.size();
+    }
+    return count;
 }
 
 }  // namespace
@@ -139,5 +155,23 @@ TEST_CASE("a torus' small loops are found however small") {
             REQUIRE(set.profiles().size() == 1);
             CHECK(set.area() == doctest::Approx(expected).epsilon(1e-4));
         }
+    }
+}
+
+TEST_CASE("a torus far from the origin: a section has no more poles than near it") {
+    // The rounding of far coordinates once was halved for, without end.
+    gp_Trsf far;
+    far.SetTranslation(gp_Vec(3e5, -2e5, 1.5e5));
+    const auto moved = bodies::solids_of(
+        BRepBuilderAPI_Transform(BRepPrimAPI_MakeTorus(2.0, 0.6).Shape(), far).Shape());
+    for (const double height : {-0.5, -0.1, 0.2, 0.45}) {
+        CAPTURE(height);
+        const Datum near = Datum({0, 0, height}, {0.3, -0.2, 1.0});
+        const Datum there = Datum({3e5, -2e5, 1.5e5 + height}, {0.3, -0.2, 1.0});
+        const auto near_solids = bodies::solids_of(BRepPrimAPI_MakeTorus(2.0, 0.6).Shape());
+        const ProfileSet expected = section(near_solids, near), set = section(moved, there);
+        CHECK(set.area() == doctest::Approx(expected.area()).epsilon(1e-7));
+        CHECK(poles_of(set) <= 2 * poles_of(expected));
+        CHECK(poles_of(expected) > 20);
     }
 }
