@@ -11,6 +11,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_curve(module);
     python::bind_profile(module);
     python::bind_merge(module);
+    python::bind_drawing(module);
     python::bind_model(module);
     python::bind_flatten(module);
     python::bind_write(module);

@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "planform/bridges.hpp"
+#include "planform/drawing.hpp"
 #include "planform/error.hpp"
 #include "planform/flatten.hpp"
 #include "planform/profile.hpp"
@@ -90,6 +91,17 @@ struct Words<Provenance::Kind> {
         pybind11::detail::const_name("typing.Literal['unknown', 'edge', 'fold', 'section']");
 };
 
+template <>
+struct Words<Gap::Closing> {
+    static constexpr std::string_view option = "closing";
+    static constexpr std::array<std::pair<const char*, Gap::Closing>, 3> table{
+        {{"open", Gap::Closing::open},
+         {"extended", Gap::Closing::extended},
+         {"bridged", Gap::Closing::bridged}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['open', 'extended', 'bridged']");
+};
+
 /// The enum's value for a word; throws GeometryError(unknown_option) that lists the valid words.
 template <class Enum>
 Enum value_of(std::string_view word) {
@@ -142,6 +154,9 @@ template <>
 struct type_caster<planform::CurveStyle> : planform::python::WordCaster<planform::CurveStyle> {};
 template <>
 struct type_caster<planform::DrawingUnit> : planform::python::WordCaster<planform::DrawingUnit> {};
+template <>
+struct type_caster<planform::Gap::Closing> : planform::python::WordCaster<planform::Gap::Closing> {
+};
 template <>
 struct type_caster<planform::Provenance::Kind>
     : planform::python::WordCaster<planform::Provenance::Kind> {};

@@ -7,6 +7,7 @@
 #include "planform/curve.hpp"
 #include "planform/datum.hpp"
 #include "planform/demo.hpp"
+#include "planform/drawing.hpp"
 #include "planform/error.hpp"
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"

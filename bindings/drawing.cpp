@@ -1,0 +1,209 @@
+#include <span>
+
+#include "binding.hpp"
+
+namespace planform::python {
+
+namespace {
+
+void bind_parts(py::module_& module) {
+    py::class_<DoubledCurve>(module, "DoubledCurve",
+                             "A curve, or a part of it, that lies on another one; from "
+                             "`close_contours`.")
+        .def_readonly("curve", &DoubledCurve::curve, "Index of the curve that is left out there.")
+        .def_readonly("other", &DoubledCurve::other, "Index of the curve that is kept.")
+        .def_readonly("start", &DoubledCurve::start, "Start of the part in mm, shape (2,).")
+        .def_readonly("end", &DoubledCurve::end, "End of the part in mm, shape (2,).")
+        .def_readonly("length", &DoubledCurve::length, "Length of the part in mm.")
+        .def_readonly("whole", &DoubledCurve::whole, "True if all of the curve lies on the other.")
+        .def("__repr__", [](const DoubledCurve& doubled) {
+            return std::string(
+                py::str("DoubledCurve(curve={}, other={}, length={!r}, whole={!r})")
+                    .format(doubled.curve, doubled.other, doubled.length, doubled.whole));
+        });
+    py::class_<Gap>(module, "Gap",
+                    "Two loose ends that face each other, or one with none in reach; from "
+                    "`close_contours`.")
+        .def_readonly("curve", &Gap::curve, "Index of the curve with the loose end.")
+        .def_readonly("other", &Gap::other,
+                      "Index of the curve with the other loose end, -1 if there is none.")
+        .def_readonly("place", &Gap::place, "The loose end in mm, shape (2,).")
+        .def_readonly("partner", &Gap::partner, "The other end in mm, shape (2,).")
+        .def_readonly("width", &Gap::width, "Between the two in mm; infinite if there is none.")
+        .def_property_readonly(
+            "closing", [](const Gap& gap) { return gap.closing; },
+            "'open': nothing was done; 'extended': the curves go on, or are cut back, to their "
+            "common point; 'bridged': a straight piece went in.")
+        .def("__repr__", [](const Gap& gap) {
+            return std::string(py::str("Gap(place=({!r}, {!r}), width={!r}, closing={!r})")
+                                   .format(gap.place.x(), gap.place.y(), gap.width,
+                                           word_of(gap.closing)));
+        });
+    py::class_<OpenChain>(module, "OpenChain",
+                          "Curves head to tail that close nothing; from `close_contours`.")
+        .def_readonly("curves", &OpenChain::curves, "Indices of the curves.")
+        .def_readonly("start", &OpenChain::start, "Its start in mm, shape (2,).")
+        .def_readonly("end", &OpenChain::end, "Its end in mm, shape (2,).")
+        .def_readonly("length", &OpenChain::length, "Length in mm.")
+        .def_readonly("stray", &OpenChain::stray,
+                      "True if it bounds nothing; False for an outline with a part missing.")
+        .def("__repr__", [](const OpenChain& chain) {
+            return std::string(py::str("OpenChain(curves={}, length={!r}, stray={!r})")
+                                   .format(chain.curves, chain.length, chain.stray));
+        });
+    py::class_<TinyCurve>(module, "TinyCurve", "A curve without length; from `close_contours`.")
+        .def_readonly("curve", &TinyCurve::curve, "Index of the curve.")
+        .def_readonly("place", &TinyCurve::place, "Where it is, in mm, shape (2,).")
+        .def_readonly("length", &TinyCurve::length, "Length in mm.")
+        .def("__repr__", [](const TinyCurve& tiny) {
+            return std::string(
+                py::str("TinyCurve(curve={}, length={!r})").format(tiny.curve, tiny.length));
+        });
+    py::class_<CrossedCurves>(module, "CrossedCurves",
+                              "Two outlines, or two parts of one, that cross; from "
+                              "`close_contours`.")
+        .def_readonly("first", &CrossedCurves::first, "Index of a curve.")
+        .def_readonly("second", &CrossedCurves::second, "Index of the curve that crosses it.")
+        .def_readonly("place", &CrossedCurves::place, "Where they cross, in mm, shape (2,).")
+        .def("__repr__", [](const CrossedCurves& crossed) {
+            return std::string(py::str("CrossedCurves({}, {}, place=({!r}, {!r}))")
+                                   .format(crossed.first, crossed.second, crossed.place.x(),
+                                           crossed.place.y()));
+        });
+}
+
+void bind_results(py::module_& module) {
+    py::class_<ClosedChain>(module, "ClosedChain",
+                            "A contour with where its curves come from; from `close_contours`.")
+        .def_readonly("contour", &ClosedChain::contour, "The contour.")
+        .def_readonly("sources", &ClosedChain::sources,
+                      "One a curve: index of the curve that was given, -1 for a piece put in.")
+        .def_readonly("changed", &ClosedChain::changed,
+                      "One a curve: True if it is not the whole curve as it was given.")
+        .def("__repr__", [](const ClosedChain& chain) {
+            return std::string(py::str("ClosedChain(<{} curves>, area={!r})")
+                                   .format(chain.sources.size(), chain.contour.area()));
+        });
+    py::class_<ClosedContours>(module, "ClosedContours",
+                               "What `close_contours` made of loose curves, and what was wrong with "
+                               "them. Indices are those of the curves given.")
+        .def_readonly("chains", &ClosedContours::chains, "The closed chains.")
+        .def_property_readonly(
+            "contours",
+            [](const ClosedContours& closed) {
+                std::vector<Contour> contours;
+                for (const ClosedChain& chain : closed.chains) contours.push_back(chain.contour);
+                return contours;
+            },
+            "The contours of the closed chains.")
+        .def_readonly("open", &ClosedContours::open, "Chains that close nothing.")
+        .def_readonly("gaps", &ClosedContours::gaps, "Gaps, closed or not.")
+        .def_readonly("doubles", &ClosedContours::doubles, "What is drawn twice.")
+        .def_readonly("tiny", &ClosedContours::tiny, "Curves without length.")
+        .def_readonly("crossings", &ClosedContours::crossings, "Where contours cross.")
+        .def("__repr__", [](const ClosedContours& closed) {
+            return std::string(py::str("ClosedContours(chains={}, open={}, gaps={}, doubles={}, "
+                                       "tiny={}, crossings={})")
+                                   .format(closed.chains.size(), closed.open.size(),
+                                           closed.gaps.size(), closed.doubles.size(),
+                                           closed.tiny.size(), closed.crossings.size()));
+        });
+}
+
+constexpr const char* close_doc = R"(Chain loose curves, in any order and direction, to closed contours.
+
+What is drawn twice counts once. A gap of at most `gap` is closed exactly where it can be: both curves
+go on (or are cut back) along themselves to their common point if that moves no end by more than the
+gap, so lines stay lines and arcs keep centre and radius; else a straight piece goes in. Time grows
+with n log n for n curves. Other Python threads run meanwhile.
+
+Parameters
+----------
+curves : sequence of Line, Arc, EllipticalArc or Spline
+    In mm.
+gap : float, optional
+    Ends up to this far apart in mm are joined, and the gap is reported as closed. Without it gaps are
+    found and left open.
+groups : sequence of int, optional
+    One number a curve: where more than two curves meet, those of one group stay together.
+joint : float, optional
+    Ends nearer than this in mm are one point; a curve that is no longer has no length.
+rounding : float, optional
+    Two loose ends nearer than this in mm are joined without a word: rounding of the file.
+same : float, optional
+    Curves that run within this many mm of each other are drawn twice.
+
+Returns
+-------
+ClosedContours
+
+Raises
+------
+GeometryError
+    For a limit that is negative or not finite, or a curve whose numbers make no sense.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (30, 0), (30, 20), (0, 20)]
+>>> sides = [planform.Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1])]
+>>> short = planform.Line((0, 20), (0, 0.4))
+>>> closed = planform.close_contours(sides[:3] + [short], gap=0.5)
+>>> closed.contours[0].area, closed.gaps
+(600.0, [Gap(place=(0.0, 0.0), width=0.4, closing='extended')])
+)";
+
+constexpr const char* nested_doc = R"(Profiles from contours by how they lie in each other.
+
+A contour in an odd number of others is a hole of the smallest around it; one in a hole is an island.
+
+Parameters
+----------
+contours : sequence of Contour
+    That don't cross.
+names : sequence of str, optional
+    One a contour; a profile has that of its outer contour.
+
+Returns
+-------
+list of Profile
+
+Raises
+------
+GeometryError
+    If there is another number of names than of contours, or a contour encloses nothing.
+
+Examples
+--------
+>>> import planform
+>>> rings = [planform.Contour([planform.Arc((0, 0), radius)]) for radius in (3, 9, 6)]
+>>> [(len(p.holes), p.parent) for p in planform.nested_profiles(rings)]
+[(0, 1), (1, -1)]
+)";
+
+}  // namespace
+
+void bind_drawing(py::module_& module) {
+    bind_parts(module);
+    bind_results(module);
+    const ClosingOptions defaults;
+    module.def(
+        "close_contours",
+        [](const std::vector<Curve>& curves, double gap, const std::vector<int>& groups,
+           double joint, double rounding, double same) {
+            return close_contours(curves, {gap, joint, rounding, same}, groups);
+        },
+        py::arg("curves"), py::kw_only(), py::arg("gap") = defaults.gap,
+        py::arg("groups") = std::vector<int>(), py::arg("joint") = defaults.joint,
+        py::arg("rounding") = defaults.rounding, py::arg("same") = defaults.same, without_gil(),
+        close_doc);
+    module.def(
+        "nested_profiles",
+        [](const std::vector<Contour>& contours, const std::vector<std::string>& names) {
+            return nested_profiles(contours, names);
+        },
+        py::arg("contours"), py::kw_only(), py::arg("names") = std::vector<std::string>(),
+        without_gil(), nested_doc);
+}
+
+}  // namespace planform::python

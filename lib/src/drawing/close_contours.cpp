@@ -1,0 +1,203 @@
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <string>
+
+#include "drawing/chaining.hpp"
+#include "drawing/crossings.hpp"
+#include "drawing/mending.hpp"
+#include "planform/drawing.hpp"
+#include "planform/error.hpp"
+
+namespace planform {
+
+namespace {
+
+using drawing::Part;
+using drawing::Step;
+using drawing::Trail;
+
+/// Joints wider than this, relative to the contour's size, are mended; a contour closes narrower
+/// ones itself.
+constexpr double mended_joint = 1e-7;
+
+void require_limit(double value, const char* name) {
+    if (!std::isfinite(value) || value < 0.0)
+        throw GeometryError(ErrorKind::invalid_argument,
+                            std::string(name) + " is a finite number of millimetres, 0 or more");
+}
+
+void require_valid(std::span<const Curve> curves, std::span<const int> groups,
+                   const ClosingOptions& options) {
+    require_limit(options.gap, "the gap");
+    require_limit(options.rounding, "the rounding");
+    if (!std::isfinite(options.joint) || !(options.joint > 0.0) || !std::isfinite(options.same) ||
+        !(options.same > 0.0))
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "joint and same are positive finite numbers of millimetres");
+    if (!groups.empty() && groups.size() != curves.size())
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "groups has one number a curve, or none at all");
+    for (std::size_t i = 0; i < curves.size(); ++i) {
+        // A line whose ends are one is no error of the caller's: it is among what is looked for.
+        if (const auto* line = std::get_if<Line>(&curves[i]); line && line->start == line->end &&
+                                                             line->start.allFinite())
+            continue;
+        try {
+            check_curve(curves[i]);
+        } catch (const GeometryError& error) {
+            throw GeometryError(error.kind(), "curve " + std::to_string(i) + ": " + error.what());
+        }
+    }
+}
+
+/// One curve of a loop on its way to a contour.
+struct Link {
+    Curve curve;
+    int source;
+    bool changed;
+};
+
+/// Turns trails of parts into contours.
+class ContourMaker {
+  public:
+    ContourMaker(std::span<const Curve> sources, const std::vector<Part>& parts,
+                 std::vector<Gap>& gaps)
+        : sources_(sources), parts_(parts), gaps_(gaps) {}
+
+    /// Nothing if the loop has no size.
+    std::optional<ClosedChain> make(const Trail& loop) {
+        std::vector<Link> links = links_of(loop);
+        Box2 box;
+        for (const Link& link : links) box.extend(bounds(link.curve));
+        mend(links, mended_joint * box.diagonal().norm());
+        std::vector<Curve> curves;
+        std::vector<int> origins;
+        std::vector<bool> changed;
+        for (Link& link : links) {
+            curves.push_back(std::move(link.curve));
+            origins.push_back(link.source);
+            changed.push_back(link.changed);
+        }
+        return ClosedChain{Contour(std::move(curves)), std::move(origins), std::move(changed)};
+    }
+
+  private:
+    const Part& part(const Step& step) const { return parts_[static_cast<std::size_t>(step.part)]; }
+
+    /// True if the second step goes on where the first one stops on the same source.
+    bool goes_on(const Step& first, const Step& second) const {
+        const Part &a = part(first), &b = part(second);
+        return a.source == b.source && first.forward == second.forward &&
+               (first.forward ? a.to == b.from : a.from == b.to);
+    }
+
+    /// Parts of one source that follow each other are one curve again.
+    std::vector<Link> links_of(const Trail& loop) const {
+        Trail turned = loop;
+        for (std::size_t i = 0; i < loop.size() && goes_on(turned.back(), turned.front()) &&
+                                loop.size() > 1;
+             ++i)
+            std::rotate(turned.begin(), turned.begin() + 1, turned.end());
+        std::vector<Link> links;
+        for (std::size_t i = 0; i < turned.size();) {
+            Part whole = part(turned[i]);
+            std::size_t next = i + 1;
+            for (; next < turned.size() && goes_on(turned[next - 1], turned[next]); ++next) {
+                whole.from = std::min(whole.from, part(turned[next]).from);
+                whole.to = std::max(whole.to, part(turned[next]).to);
+            }
+            const Curve& source = sources_[static_cast<std::size_t>(whole.source)];
+            const Curve curve = drawing::curve_of(source, whole);
+            links.push_back({turned[i].forward ? curve : reversed(curve), whole.source,
+                             !drawing::is_whole(source, whole)});
+            i = next;
+        }
+        return links;
+    }
+
+    void mend(std::vector<Link>& links, double least) {
+        if (links.size() == 1) {
+            mend_single(links, least);
+            return;
+        }
+        for (std::size_t i = 0; i < links.size(); ++i) {
+            const std::size_t next = (i + 1) % links.size();
+            Link &before = links[i], &after = links[next];
+            const Point2 end = end_point(before.curve), start = start_point(after.curve);
+            if ((start - end).norm() <= least) continue;
+            const drawing::MendedJoint joint = drawing::mend_joint(before.curve, after.curve);
+            if (joint.between) {
+                note_bridge(end, start);
+                links.insert(links.begin() + static_cast<std::ptrdiff_t>(i) + 1,
+                             {*joint.between, -1, true});
+                ++i;
+            } else {
+                before = {joint.before, before.source, true};
+                after = {joint.after, after.source, true};
+            }
+        }
+    }
+
+    void mend_single(std::vector<Link>& links, double least) {
+        Link& only = links.front();
+        const Point2 start = start_point(only.curve), end = end_point(only.curve);
+        if ((start - end).norm() <= least) return;
+        if (const auto closed = drawing::closed_on_itself(only.curve)) {
+            only = {*closed, only.source, true};
+            return;
+        }
+        note_bridge(end, start);
+        links.push_back({Line{end, start}, -1, true});
+    }
+
+    /// The gap between two places was not closed by the curves themselves.
+    void note_bridge(const Point2& a, const Point2& b) {
+        for (Gap& gap : gaps_)
+            if ((gap.place == a && gap.partner == b) || (gap.place == b && gap.partner == a))
+                gap.closing = Gap::Closing::bridged;
+    }
+
+    std::span<const Curve> sources_;
+    const std::vector<Part>& parts_;
+    std::vector<Gap>& gaps_;
+};
+
+/// Curves without length, noted and marked as not usable.
+std::vector<bool> usable_curves(std::span<const Curve> curves, const ClosingOptions& options,
+                                std::vector<TinyCurve>& tiny) {
+    // Ends are one point if they agree this well in each coordinate.
+    const double least = std::sqrt(2.0) * options.joint;
+    std::vector<bool> usable(curves.size(), true);
+    for (std::size_t i = 0; i < curves.size(); ++i) {
+        if (bounds(curves[i]).diagonal().norm() > least) continue;
+        usable[i] = false;
+        tiny.push_back({static_cast<int>(i), start_point(curves[i]), length(curves[i])});
+    }
+    return usable;
+}
+
+}  // namespace
+
+ClosedContours close_contours(std::span<const Curve> curves, const ClosingOptions& options,
+                              std::span<const int> groups) {
+    require_valid(curves, groups, options);
+    ClosedContours result;
+    const std::vector<bool> usable = usable_curves(curves, options, result.tiny);
+    drawing::DistinctParts distinct = drawing::distinct_parts(curves, usable, options);
+    result.doubles = std::move(distinct.doubles);
+    std::vector<Curve> parts;
+    parts.reserve(distinct.parts.size());
+    for (const Part& part : distinct.parts)
+        parts.push_back(drawing::curve_of(curves[static_cast<std::size_t>(part.source)], part));
+    drawing::Chaining chaining = drawing::chain(distinct.parts, parts, groups, options);
+    result.open = std::move(chaining.open);
+    result.gaps = std::move(chaining.gaps);
+    ContourMaker maker(curves, distinct.parts, result.gaps);
+    for (const Trail& loop : chaining.loops)
+        if (auto closed = maker.make(loop)) result.chains.push_back(std::move(*closed));
+    result.crossings = drawing::find_crossings(result.chains, options.same);
+    return result;
+}
+
+}  // namespace planform
