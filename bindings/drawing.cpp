@@ -35,9 +35,9 @@ void bind_parts(py::module_& module) {
             "'open': nothing was done; 'extended': the curves go on, or are cut back, to their "
             "common point; 'bridged': a straight piece went in.")
         .def("__repr__", [](const Gap& gap) {
-            return std::string(py::str("Gap(place=({!r}, {!r}), width={!r}, closing={!r})")
-                                   .format(gap.place.x(), gap.place.y(), gap.width,
-                                           word_of(gap.closing)));
+            return std::string(
+                py::str("Gap(place=({!r}, {!r}), width={!r}, closing={!r})")
+                    .format(gap.place.x(), gap.place.y(), gap.width, word_of(gap.closing)));
         });
     py::class_<OpenChain>(module, "OpenChain",
                           "Curves head to tail that close nothing; from `close_contours`.")
@@ -66,9 +66,9 @@ void bind_parts(py::module_& module) {
         .def_readonly("second", &CrossedCurves::second, "Index of the curve that crosses it.")
         .def_readonly("place", &CrossedCurves::place, "Where they cross, in mm, shape (2,).")
         .def("__repr__", [](const CrossedCurves& crossed) {
-            return std::string(py::str("CrossedCurves({}, {}, place=({!r}, {!r}))")
-                                   .format(crossed.first, crossed.second, crossed.place.x(),
-                                           crossed.place.y()));
+            return std::string(
+                py::str("CrossedCurves({}, {}, place=({!r}, {!r}))")
+                    .format(crossed.first, crossed.second, crossed.place.x(), crossed.place.y()));
         });
 }
 
@@ -84,9 +84,10 @@ void bind_results(py::module_& module) {
             return std::string(py::str("ClosedChain(<{} curves>, area={!r})")
                                    .format(chain.sources.size(), chain.contour.area()));
         });
-    py::class_<ClosedContours>(module, "ClosedContours",
-                               "What `close_contours` made of loose curves, and what was wrong with "
-                               "them. Indices are those of the curves given.")
+    py::class_<ClosedContours>(
+        module, "ClosedContours",
+        "What `close_contours` made of loose curves, and what was wrong with "
+        "them. Indices are those of the curves given.")
         .def_readonly("chains", &ClosedContours::chains, "The closed chains.")
         .def_property_readonly(
             "contours",
@@ -110,7 +111,8 @@ void bind_results(py::module_& module) {
         });
 }
 
-constexpr const char* close_doc = R"(Chain loose curves, in any order and direction, to closed contours.
+constexpr const char* close_doc =
+    R"(Chain loose curves, in any order and direction, to closed contours.
 
 What is drawn twice counts once. A gap of at most `gap` is closed exactly where it can be: both curves
 go on (or are cut back) along themselves to their common point if that moves no end by more than the

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'Contour', 'Datum', 'EllipticalArc', 'Line', 'Mark', 'Model', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'auto_datum', 'bridges', 'coplanar_groups', 'error_kinds', 'face_datum', 'from_brep', 'load', 'merge', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Gap', 'Line', 'Mark', 'Model', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'TinyCurve', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'from_brep', 'load', 'merge', 'nested_profiles', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1554,6 +1554,213 @@ class ProfileSet:
         """
         Bound in mm on the distance between the true outline and this one.
         """
+class DoubledCurve:
+    """
+    A curve, or a part of it, that lies on another one; from `close_contours`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def curve(self) -> int:
+        """
+        Index of the curve that is left out there.
+        """
+    @property
+    def end(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        End of the part in mm, shape (2,).
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length of the part in mm.
+        """
+    @property
+    def other(self) -> int:
+        """
+        Index of the curve that is kept.
+        """
+    @property
+    def start(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Start of the part in mm, shape (2,).
+        """
+    @property
+    def whole(self) -> bool:
+        """
+        True if all of the curve lies on the other.
+        """
+class Gap:
+    """
+    Two loose ends that face each other, or one with none in reach; from `close_contours`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def closing(self) -> typing.Literal['open', 'extended', 'bridged']:
+        """
+        'open': nothing was done; 'extended': the curves go on, or are cut back, to their common point; 'bridged': a straight piece went in.
+        """
+    @property
+    def curve(self) -> int:
+        """
+        Index of the curve with the loose end.
+        """
+    @property
+    def other(self) -> int:
+        """
+        Index of the curve with the other loose end, -1 if there is none.
+        """
+    @property
+    def partner(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        The other end in mm, shape (2,).
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        The loose end in mm, shape (2,).
+        """
+    @property
+    def width(self) -> float:
+        """
+        Between the two in mm; infinite if there is none.
+        """
+class OpenChain:
+    """
+    Curves head to tail that close nothing; from `close_contours`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def curves(self) -> list[int]:
+        """
+        Indices of the curves.
+        """
+    @property
+    def end(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Its end in mm, shape (2,).
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length in mm.
+        """
+    @property
+    def start(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Its start in mm, shape (2,).
+        """
+    @property
+    def stray(self) -> bool:
+        """
+        True if it bounds nothing; False for an outline with a part missing.
+        """
+class TinyCurve:
+    """
+    A curve without length; from `close_contours`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def curve(self) -> int:
+        """
+        Index of the curve.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length in mm.
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Where it is, in mm, shape (2,).
+        """
+class CrossedCurves:
+    """
+    Two outlines, or two parts of one, that cross; from `close_contours`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def first(self) -> int:
+        """
+        Index of a curve.
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Where they cross, in mm, shape (2,).
+        """
+    @property
+    def second(self) -> int:
+        """
+        Index of the curve that crosses it.
+        """
+class ClosedChain:
+    """
+    A contour with where its curves come from; from `close_contours`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def changed(self) -> list[bool]:
+        """
+        One a curve: True if it is not the whole curve as it was given.
+        """
+    @property
+    def contour(self) -> Contour:
+        """
+        The contour.
+        """
+    @property
+    def sources(self) -> list[int]:
+        """
+        One a curve: index of the curve that was given, -1 for a piece put in.
+        """
+class ClosedContours:
+    """
+    What `close_contours` made of loose curves, and what was wrong with them. Indices are those of the curves given.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def chains(self) -> list[ClosedChain]:
+        """
+        The closed chains.
+        """
+    @property
+    def contours(self) -> list[Contour]:
+        """
+        The contours of the closed chains.
+        """
+    @property
+    def crossings(self) -> list[CrossedCurves]:
+        """
+        Where contours cross.
+        """
+    @property
+    def doubles(self) -> list[DoubledCurve]:
+        """
+        What is drawn twice.
+        """
+    @property
+    def gaps(self) -> list[Gap]:
+        """
+        Gaps, closed or not.
+        """
+    @property
+    def open(self) -> list[OpenChain]:
+        """
+        Chains that close nothing.
+        """
+    @property
+    def tiny(self) -> list[TinyCurve]:
+        """
+        Curves without length.
+        """
 class Solid:
     """
     One placed solid of a model, in model coordinates and mm. Immutable.
@@ -1765,6 +1972,50 @@ def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Lit
     >>> len(held.islands), len(held.profiles), len((held - target).profiles)
     (0, 1, 3)
     """
+def close_contours(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], *, gap: float = 0.0, groups: collections.abc.Sequence[int] = [], joint: float = 2e-05, rounding: float = 0.0005, same: float = 0.0001) -> ClosedContours:
+    """
+    Chain loose curves, in any order and direction, to closed contours.
+
+    What is drawn twice counts once. A gap of at most `gap` is closed exactly where it can be: both curves
+    go on (or are cut back) along themselves to their common point if that moves no end by more than the
+    gap, so lines stay lines and arcs keep centre and radius; else a straight piece goes in. Time grows
+    with n log n for n curves. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    curves : sequence of Line, Arc, EllipticalArc or Spline
+        In mm.
+    gap : float, optional
+        Ends up to this far apart in mm are joined, and the gap is reported as closed. Without it gaps are
+        found and left open.
+    groups : sequence of int, optional
+        One number a curve: where more than two curves meet, those of one group stay together.
+    joint : float, optional
+        Ends nearer than this in mm are one point; a curve that is no longer has no length.
+    rounding : float, optional
+        Two loose ends nearer than this in mm are joined without a word: rounding of the file.
+    same : float, optional
+        Curves that run within this many mm of each other are drawn twice.
+
+    Returns
+    -------
+    ClosedContours
+
+    Raises
+    ------
+    GeometryError
+        For a limit that is negative or not finite, or a curve whose numbers make no sense.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (30, 0), (30, 20), (0, 20)]
+    >>> sides = [planform.Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1])]
+    >>> short = planform.Line((0, 20), (0, 0.4))
+    >>> closed = planform.close_contours(sides[:3] + [short], gap=0.5)
+    >>> closed.contours[0].area, closed.gaps
+    (600.0, [Gap(place=(0.0, 0.0), width=0.4, closing='extended')])
+    """
 def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> list[list[Solid]]:
     """
     Which solids lie flat beside or in each other and make one drawing.
@@ -1915,6 +2166,35 @@ def merge(sets: collections.abc.Iterable[ProfileSet], how: typing.Literal['union
     (['plate'], ['button'])
     >>> len(planform.merge([disc("button", 3), disc("plate", 10)]).profiles[0].holes)
     0
+    """
+def nested_profiles(contours: collections.abc.Sequence[Contour], *, names: collections.abc.Sequence[str] = []) -> list[Profile]:
+    """
+    Profiles from contours by how they lie in each other.
+
+    A contour in an odd number of others is a hole of the smallest around it; one in a hole is an island.
+
+    Parameters
+    ----------
+    contours : sequence of Contour
+        That don't cross.
+    names : sequence of str, optional
+        One a contour; a profile has that of its outer contour.
+
+    Returns
+    -------
+    list of Profile
+
+    Raises
+    ------
+    GeometryError
+        If there is another number of names than of contours, or a contour encloses nothing.
+
+    Examples
+    --------
+    >>> import planform
+    >>> rings = [planform.Contour([planform.Arc((0, 0), radius)]) for radius in (3, 9, 6)]
+    >>> [(len(p.holes), p.parent) for p in planform.nested_profiles(rings)]
+    [(0, 1), (1, -1)]
     """
 def safe_file_stem(name: str) -> str:
     """

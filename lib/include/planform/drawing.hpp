@@ -33,9 +33,9 @@ struct ClosingOptions {
 
 /// A curve, or a part of it, that lies on another one.
 struct DoubledCurve {
-    int curve;      ///< index of the curve that is left out there
-    int other;      ///< index of the curve that is kept
-    Point2 start;   ///< of the part that lies on the other
+    int curve;     ///< index of the curve that is left out there
+    int other;     ///< index of the curve that is kept
+    Point2 start;  ///< of the part that lies on the other
     Point2 end;
     double length;  ///< of that part, mm
     bool whole;     ///< all of the curve lies on the other
@@ -103,8 +103,8 @@ struct ClosedContours {
 /// Parts drawn twice count once. A gap of at most `options.gap` is closed exactly where it can be:
 /// both curves go on (or are cut back) along themselves to their common point if that moves no end
 /// by more than the gap, so lines stay lines and arcs keep centre and radius; else a straight piece
-/// goes in. Where more than two curves meet, those of one `group` (an entity, a part) stay together.
-/// The result does not depend on anything but the order of the curves.
+/// goes in. Where more than two curves meet, those of one `group` (an entity, a part) stay
+/// together. The result does not depend on anything but the order of the curves.
 ///
 /// `groups`: one number a curve, or empty.
 ClosedContours close_contours(std::span<const Curve> curves, const ClosingOptions& options = {},

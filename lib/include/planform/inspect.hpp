@@ -35,6 +35,17 @@ enum class RuleKind {
     many_points,    ///< a contour of more points than a controller takes
     island,         ///< a profile that lies loose in a hole of another
     drop_out,       ///< a piece of sheet that falls out of a hole
+    // Of drawings from elsewhere (see drawing.hpp):
+    open_end,      ///< an outline that does not close: how far its ends are apart
+    doubled,       ///< a curve, or a part of it, that is drawn twice
+    stray,         ///< a curve that bounds nothing
+    crossing,      ///< outlines that cross themselves or each other
+    zero_length,   ///< a curve without length
+    unread,        ///< an entity of a drawing that can't be read
+    drawing_unit,  ///< a drawing that does not say its unit, or not clearly
+    role,          ///< a layer or colour that says other than how outlines lie in each other
+    left_over,     ///< points, text and other entities that are not cut
+    block,         ///< outlines that were drawn as instances of a block
 };
 
 /// In what a rule's limit is given.

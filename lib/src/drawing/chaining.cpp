@@ -87,8 +87,8 @@ class Chainer {
         }
     }
 
-    /// Goes from an end's part on through that end until the run stops or comes round again; returns
-    /// the last end. `members`: filled with all parts gone over.
+    /// Goes from an end's part on through that end until the run stops or comes round again;
+    /// returns the last end. `members`: filled with all parts gone over.
     End walk_run(End end, std::vector<int>* members) const {
         const End first = end;
         while (true) {
@@ -127,10 +127,9 @@ class Chainer {
                 is_facing_.push_back(b.id);
             }
             if (pair.distance <= options_.rounding) continue;
-            result_.gaps.push_back({parts_[at(part_of(a.id))].source,
-                                    parts_[at(part_of(b.id))].source, a.place, b.place,
-                                    pair.distance,
-                                    joined ? Gap::Closing::extended : Gap::Closing::open});
+            result_.gaps.push_back(
+                {parts_[at(part_of(a.id))].source, parts_[at(part_of(b.id))].source, a.place,
+                 b.place, pair.distance, joined ? Gap::Closing::extended : Gap::Closing::open});
         }
         std::sort(is_facing_.begin(), is_facing_.end());
     }
@@ -175,7 +174,8 @@ class Chainer {
     void add_open(const Trail& trail, bool attached) {
         OpenChain chain;
         chain.length = 0.0;
-        const End first = trail.front().forward ? 2 * trail.front().part : 2 * trail.front().part + 1;
+        const End first =
+            trail.front().forward ? 2 * trail.front().part : 2 * trail.front().part + 1;
         const End last = trail.back().forward ? 2 * trail.back().part + 1 : 2 * trail.back().part;
         chain.start = place(first);
         chain.end = place(last);
@@ -193,10 +193,10 @@ class Chainer {
             area += 0.5 * cross(before - chain.start, next - chain.start);
             before = place(step.forward ? 2 * step.part + 1 : 2 * step.part);
         }
-        const bool bounds_nothing =
-            std::abs(area) < least_area_share * chain.length * chain.length;
-        const bool faces_another = std::binary_search(is_facing_.begin(), is_facing_.end(), first) ||
-                                   std::binary_search(is_facing_.begin(), is_facing_.end(), last);
+        const bool bounds_nothing = std::abs(area) < least_area_share * chain.length * chain.length;
+        const bool faces_another =
+            std::binary_search(is_facing_.begin(), is_facing_.end(), first) ||
+            std::binary_search(is_facing_.begin(), is_facing_.end(), last);
         chain.stray = !faces_another && (attached || chain.curves.size() == 1 || bounds_nothing);
         if (!chain.stray && !faces_another) {
             add_open_end(first, last, attached);
@@ -252,7 +252,8 @@ class Chainer {
             while (!is_used_[part]) trace_from(node(static_cast<End>(2 * part)));
     }
 
-    /// Follows the curves from a node; each time a node comes up again, what lies between is a loop.
+    /// Follows the curves from a node; each time a node comes up again, what lies between is a
+    /// loop.
     void trace_from(int start) {
         Trail trail;
         std::vector<int> visited = {start};  // nodes: before each step, and after the last
@@ -271,7 +272,8 @@ class Chainer {
                 continue;
             }
             result_.loops.emplace_back(trail.begin() + seen, trail.end());
-            for (std::size_t i = at(seen) + 1; i < visited.size(); ++i) set_position(visited[i], -1);
+            for (std::size_t i = at(seen) + 1; i < visited.size(); ++i)
+                set_position(visited[i], -1);
             visited.resize(at(seen) + 1);
             trail.resize(at(seen));
         }
@@ -279,7 +281,9 @@ class Chainer {
         if (!trail.empty()) add_open(trail, true);
     }
 
-    int position(int node) const { return at(node) < positions_.size() ? positions_[at(node)] : -1; }
+    int position(int node) const {
+        return at(node) < positions_.size() ? positions_[at(node)] : -1;
+    }
     void set_position(int node, int value) {
         if (positions_.empty()) positions_.assign(ends_at_.size(), -1);
         positions_[at(node)] = value;
@@ -289,13 +293,13 @@ class Chainer {
     const std::vector<Curve>& curves_;
     std::span<const int> groups_;
     const ClosingOptions& options_;
-    std::vector<int> nodes_;                  // by end
-    std::vector<std::vector<End>> ends_at_;   // by node: ends of parts that are not yet used
-    std::vector<bool> is_used_;               // by part
-    std::vector<double> run_length_;          // by part, mm
-    std::vector<End> far_end_;                // by end of a run: that at the other side
-    std::vector<End> is_facing_;              // sorted: ends at gaps that stay open
-    std::vector<int> positions_;              // by node: its place in the trail, -1
+    std::vector<int> nodes_;                 // by end
+    std::vector<std::vector<End>> ends_at_;  // by node: ends of parts that are not yet used
+    std::vector<bool> is_used_;              // by part
+    std::vector<double> run_length_;         // by part, mm
+    std::vector<End> far_end_;               // by end of a run: that at the other side
+    std::vector<End> is_facing_;             // sorted: ends at gaps that stay open
+    std::vector<int> positions_;             // by node: its place in the trail, -1
     Chaining result_;
 };
 

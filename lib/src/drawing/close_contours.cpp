@@ -40,8 +40,8 @@ void require_valid(std::span<const Curve> curves, std::span<const int> groups,
                             "groups has one number a curve, or none at all");
     for (std::size_t i = 0; i < curves.size(); ++i) {
         // A line whose ends are one is no error of the caller's: it is among what is looked for.
-        if (const auto* line = std::get_if<Line>(&curves[i]); line && line->start == line->end &&
-                                                             line->start.allFinite())
+        if (const auto* line = std::get_if<Line>(&curves[i]);
+            line && line->start == line->end && line->start.allFinite())
             continue;
         try {
             check_curve(curves[i]);
@@ -95,9 +95,8 @@ class ContourMaker {
     /// Parts of one source that follow each other are one curve again.
     std::vector<Link> links_of(const Trail& loop) const {
         Trail turned = loop;
-        for (std::size_t i = 0; i < loop.size() && goes_on(turned.back(), turned.front()) &&
-                                loop.size() > 1;
-             ++i)
+        for (std::size_t i = 0;
+             i < loop.size() && goes_on(turned.back(), turned.front()) && loop.size() > 1; ++i)
             std::rotate(turned.begin(), turned.begin() + 1, turned.end());
         std::vector<Link> links;
         for (std::size_t i = 0; i < turned.size();) {

@@ -48,9 +48,8 @@ class CrossingFinder {
         }
         const arrange::BoxGrid grid(boxes);
         const arrange::BoxTree tree(grid(boxes));
-        tree.for_each_pair([&](std::int32_t a, std::int32_t b) {
-            visit(std::min(a, b), std::max(a, b));
-        });
+        tree.for_each_pair(
+            [&](std::int32_t a, std::int32_t b) { visit(std::min(a, b), std::max(a, b)); });
         return distinct();
     }
 
@@ -58,7 +57,8 @@ class CrossingFinder {
     void add_chords(std::int32_t index) {
         const Curve& curve = *curves_[static_cast<std::size_t>(index)].curve;
         const double size = bounds(curve).diagonal().norm();
-        const std::vector<double> stops = chord_parameters(curve, std::max(chord_share * size, 1e-9));
+        const std::vector<double> stops =
+            chord_parameters(curve, std::max(chord_share * size, 1e-9));
         for (std::size_t i = 0; i + 1 < stops.size(); ++i)
             chords_.push_back({index, stops[i], stops[i + 1], point_at(curve, stops[i]),
                                point_at(curve, stops[i + 1])});

@@ -23,8 +23,8 @@ double longer_sweep(double sweep, double angle) {
 }
 
 /// The polynomials of the last span, taken beyond its end. Control points of the stretch from 0 to
-/// 1 + beyond follow by de Casteljau's algorithm at a parameter above 1, those of the stretch from 1
-/// on by splitting that again. Source: L. Piegl, W. Tiller, "The NURBS Book", section 5.3 (knot
+/// 1 + beyond follow by de Casteljau's algorithm at a parameter above 1, those of the stretch from
+/// 1 on by splitting that again. Source: L. Piegl, W. Tiller, "The NURBS Book", section 5.3 (knot
 /// insertion) and 1.4 (de Casteljau); both hold for any parameter, as polynomials do.
 Spline lengthened_spline(const Spline& spline, double distance) {
     int last_span = spline.degree;
@@ -150,25 +150,24 @@ class Joint {
 
 Curve lengthened(const Curve& curve, double distance) {
     return std::visit(
-        Overloaded{[&](const Line& line) -> Curve {
-                       const Vector2 along = line.end - line.start;
-                       const double size = along.norm();
-                       if (size == 0.0) return line;
-                       return Line{line.start, line.end + distance / size * along};
-                   },
-                   [&](const Arc& arc) -> Curve {
-                       return Arc{arc.center, arc.radius, arc.start_angle,
-                                  longer_sweep(arc.sweep, distance / arc.radius)};
-                   },
-                   [&](const EllipticalArc& arc) -> Curve {
-                       const double speed = derivative_at(arc, 1.0).norm() / std::abs(arc.sweep);
-                       EllipticalArc longer = arc;
-                       longer.sweep = longer_sweep(arc.sweep, distance / speed);
-                       return longer;
-                   },
-                   [&](const Spline& spline) -> Curve {
-                       return lengthened_spline(spline, distance);
-                   }},
+        Overloaded{
+            [&](const Line& line) -> Curve {
+                const Vector2 along = line.end - line.start;
+                const double size = along.norm();
+                if (size == 0.0) return line;
+                return Line{line.start, line.end + distance / size * along};
+            },
+            [&](const Arc& arc) -> Curve {
+                return Arc{arc.center, arc.radius, arc.start_angle,
+                           longer_sweep(arc.sweep, distance / arc.radius)};
+            },
+            [&](const EllipticalArc& arc) -> Curve {
+                const double speed = derivative_at(arc, 1.0).norm() / std::abs(arc.sweep);
+                EllipticalArc longer = arc;
+                longer.sweep = longer_sweep(arc.sweep, distance / speed);
+                return longer;
+            },
+            [&](const Spline& spline) -> Curve { return lengthened_spline(spline, distance); }},
         curve);
 }
 
@@ -183,7 +182,8 @@ std::optional<Curve> closed_on_itself(const Curve& curve) {
         return std::abs(sweep) > pi && std::abs(sweep) < full_turn;
     };
     if (const auto* arc = std::get_if<Arc>(&curve); arc && is_nearly_whole(arc->sweep))
-        return Arc{arc->center, arc->radius, arc->start_angle, std::copysign(full_turn, arc->sweep)};
+        return Arc{arc->center, arc->radius, arc->start_angle,
+                   std::copysign(full_turn, arc->sweep)};
     if (const auto* arc = std::get_if<EllipticalArc>(&curve); arc && is_nearly_whole(arc->sweep))
         return EllipticalArc{arc->center, arc->major, arc->ratio, arc->start_angle,
                              std::copysign(full_turn, arc->sweep)};

@@ -1,6 +1,6 @@
 #include <algorithm>
-#include <cstdint>
 #include <cmath>
+#include <cstdint>
 #include <string>
 
 #include "arrange/box_grid.hpp"
@@ -66,17 +66,17 @@ class Nesting {
         for (std::size_t i = 0; i < points.size(); ++i) {
             const Point2 &a = points[i], &b = points[(i + 1) % points.size()];
             if (a.y() == b.y()) continue;
-            edges_.push_back({static_cast<std::int32_t>(index), a.y() < b.y() ? a : b,
-                              a.y() < b.y() ? b : a});
+            edges_.push_back(
+                {static_cast<std::int32_t>(index), a.y() < b.y() ? a : b, a.y() < b.y() ? b : a});
         }
     }
 
     /// The middle of the longest curve: contours may touch in their corners.
     static Point2 probe_of(const Contour& contour) {
         const auto& curves = contour.curves();
-        const auto longest = std::max_element(
-            curves.begin(), curves.end(),
-            [](const Curve& a, const Curve& b) { return length(a) < length(b); });
+        const auto longest =
+            std::max_element(curves.begin(), curves.end(),
+                             [](const Curve& a, const Curve& b) { return length(a) < length(b); });
         const Interval range = domain(*longest);
         // No round share, so that the ray misses corners on common heights.
         return point_at(*longest, range.first + 0.4871 * (range.last - range.first));

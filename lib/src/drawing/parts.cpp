@@ -48,9 +48,8 @@ class Divider {
         for (const Curve& curve : curves_) lengths_.push_back(length(curve));
         std::vector<std::size_t> order(curves_.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
-        std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-            return lengths_[a] > lengths_[b];
-        });
+        std::stable_sort(order.begin(), order.end(),
+                         [&](std::size_t a, std::size_t b) { return lengths_[a] > lengths_[b]; });
         rank_.resize(curves_.size());
         for (std::size_t i = 0; i < order.size(); ++i) rank_[order[i]] = i;
 
@@ -70,10 +69,9 @@ class Divider {
             std::sort(near.begin(), near.end());
             for (const std::size_t other : near) compare(other, keeper);
         }
-        std::stable_sort(result_.doubles.begin(), result_.doubles.end(),
-                         [](const DoubledCurve& a, const DoubledCurve& b) {
-                             return a.curve < b.curve;
-                         });
+        std::stable_sort(
+            result_.doubles.begin(), result_.doubles.end(),
+            [](const DoubledCurve& a, const DoubledCurve& b) { return a.curve < b.curve; });
     }
 
     void compare(std::size_t index, std::size_t keeper) {

@@ -55,6 +55,26 @@ RuleSet::RuleSet()
            "No profile lies loose in a hole of another.", practice},
           {RuleKind::drop_out, true, Severity::note, 0.0, LimitUnit::none,
            "Nothing falls out of a hole that something lies in.", practice},
+          {RuleKind::open_end, true, Severity::error, 0.0, LimitUnit::none, "Every outline closes.",
+           practice},
+          {RuleKind::doubled, true, Severity::error, 0.0, LimitUnit::none,
+           "Nothing is drawn twice.", practice},
+          {RuleKind::stray, true, Severity::warning, 0.0, LimitUnit::none,
+           "Every curve is part of an outline.", practice},
+          {RuleKind::crossing, true, Severity::error, 0.0, LimitUnit::none, "Outlines don't cross.",
+           practice},
+          {RuleKind::zero_length, true, Severity::warning, 0.0, LimitUnit::none,
+           "Every curve has a length.", practice},
+          {RuleKind::unread, true, Severity::error, 0.0, LimitUnit::none,
+           "Every entity can be read.", practice},
+          {RuleKind::drawing_unit, true, Severity::warning, 0.0, LimitUnit::none,
+           "The drawing says its unit.", practice},
+          {RuleKind::role, true, Severity::warning, 0.0, LimitUnit::none,
+           "Layers say of outlines what they are.", practice},
+          {RuleKind::left_over, true, Severity::note, 0.0, LimitUnit::none,
+           "Nothing but outlines is left.", practice},
+          {RuleKind::block, true, Severity::note, 0.0, LimitUnit::none,
+           "No outline is the instance of a block.", practice},
       } {}
 
 const Rule& RuleSet::rule(RuleKind kind) const { return rules_[static_cast<std::size_t>(kind)]; }
@@ -120,6 +140,26 @@ std::string_view word_for(RuleKind kind) {
             return "island";
         case RuleKind::drop_out:
             return "drop_out";
+        case RuleKind::open_end:
+            return "open_end";
+        case RuleKind::doubled:
+            return "doubled";
+        case RuleKind::stray:
+            return "stray";
+        case RuleKind::crossing:
+            return "crossing";
+        case RuleKind::zero_length:
+            return "zero_length";
+        case RuleKind::unread:
+            return "unread";
+        case RuleKind::drawing_unit:
+            return "drawing_unit";
+        case RuleKind::role:
+            return "role";
+        case RuleKind::left_over:
+            return "left_over";
+        case RuleKind::block:
+            return "block";
     }
     return "";
 }
