@@ -96,6 +96,12 @@ def as_manifold(mesh: trimesh.Trimesh) -> manifold3d.Manifold:
     )
 
 
+def on_one_processor() -> None:
+    """The same for all of them."""
+    if hasattr(os, "sched_setaffinity"):
+        os.sched_setaffinity(0, {min(os.sched_getaffinity(0))})
+
+
 class Ratios:
     """Geometric mean and worst of our time against a peer's, without and with its mesh."""
 
@@ -120,9 +126,7 @@ class Ratios:
 
 
 def main(files: list[str]) -> None:
-    # One processor for all of them.
-    if hasattr(os, "sched_setaffinity"):
-        os.sched_setaffinity(0, {min(os.sched_getaffinity(0))})
+    on_one_processor()
     print(
         "| model | triangles | ours, ms | mesh, ms | trimesh, ms | ratio | with mesh |"
         " manifold3d, ms | ratio | with mesh | area, mm² | trimesh | manifold3d |\n"

