@@ -14,5 +14,6 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_drawing(module);
     python::bind_model(module);
     python::bind_flatten(module);
+    python::bind_features(module);
     python::bind_write(module);
 }

@@ -14,6 +14,7 @@
 #include "planform/bridges.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
+#include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
@@ -60,6 +61,39 @@ struct Words<At> {
                                                                       {"through", At::through}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['shadow', 'top', 'bottom', 'through']");
+};
+
+template <>
+struct Words<FeatureKind> {
+    static constexpr std::string_view option = "kind";
+    static constexpr std::array<std::pair<const char*, FeatureKind>, 12> table{
+        {{"pocket", FeatureKind::pocket},
+         {"step", FeatureKind::step},
+         {"groove", FeatureKind::groove},
+         {"boss", FeatureKind::boss},
+         {"chamfer", FeatureKind::chamfer},
+         {"countersink", FeatureKind::countersink},
+         {"counterbore", FeatureKind::counterbore},
+         {"rounded-edge", FeatureKind::rounded_edge},
+         {"bevelled-wall", FeatureKind::bevelled_wall},
+         {"cross-hole", FeatureKind::cross_hole},
+         {"cavity", FeatureKind::cavity},
+         {"free-form", FeatureKind::free_form}}};
+    static constexpr auto type_name = pybind11::detail::const_name(
+        "typing.Literal['pocket', 'step', 'groove', 'boss', 'chamfer', 'countersink', "
+        "'counterbore', 'rounded-edge', 'bevelled-wall', 'cross-hole', 'cavity', 'free-form']");
+};
+
+template <>
+struct Words<FeatureSide> {
+    static constexpr std::string_view option = "side";
+    static constexpr std::array<std::pair<const char*, FeatureSide>, 4> table{
+        {{"top", FeatureSide::top},
+         {"bottom", FeatureSide::bottom},
+         {"wall", FeatureSide::wall},
+         {"inside", FeatureSide::inside}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['top', 'bottom', 'wall', 'inside']");
 };
 
 template <>
@@ -150,6 +184,10 @@ template <>
 struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
 template <>
 struct type_caster<planform::At> : planform::python::WordCaster<planform::At> {};
+template <>
+struct type_caster<planform::FeatureKind> : planform::python::WordCaster<planform::FeatureKind> {};
+template <>
+struct type_caster<planform::FeatureSide> : planform::python::WordCaster<planform::FeatureSide> {};
 template <>
 struct type_caster<planform::CurveStyle> : planform::python::WordCaster<planform::CurveStyle> {};
 template <>

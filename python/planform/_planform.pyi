@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Gap', 'Line', 'Mark', 'Model', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'TinyCurve', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'from_brep', 'load', 'merge', 'nested_profiles', 'safe_file_stem', 'section', 'silhouette', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Gap', 'Line', 'Mark', 'Model', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'from_brep', 'load', 'merge', 'nested_profiles', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1900,6 +1900,133 @@ class SectionStack:
         """
         Offsets in mm between which there is material: a bound, not always tight; lower > upper without solids.
         """
+class UncuttableFeature:
+    """
+    One feature of a solid that a straight cut can't make. Lengths are mm, angles radians; heights count from the bottom.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def angle(self) -> float | None:
+        """
+        rad. Between the surface and a straight wall; of a countersink and of a drill's tip the full angle of the cone; of a cross hole between its axis and the sheet; else None.
+        """
+    @property
+    def axis(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"] | None:
+        """
+        Of a cross hole: unit vector in datum coordinates (no unit), shape (3,); else None.
+        """
+    @property
+    def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Its box on the datum, mm, shape (2, 2): lower left and upper right corner.
+        """
+    @property
+    def depth(self) -> float:
+        """
+        mm along the datum's normal. Pocket, step, counterbore, groove along the sheet: how deep it reaches below the top (above the bottom); groove in a wall: how deep it reaches into the wall; boss: its height over the sheet; cross hole: of its axis below the top, in the middle of its length; else from its lowest to its highest point.
+        """
+    @property
+    def diameter(self) -> float | None:
+        """
+        mm. Of round ones, the wide one; else None.
+        """
+    @property
+    def faces(self) -> list[int]:
+        """
+        Numbers of its faces in the solid, from 1.
+        """
+    @property
+    def high(self) -> float:
+        """
+        Height of its highest point, mm.
+        """
+    @property
+    def hole_diameter(self) -> float | None:
+        """
+        mm. Of a countersink, counterbore or conical hole, the narrow one; else None.
+        """
+    @property
+    def kind(self) -> typing.Literal['pocket', 'step', 'groove', 'boss', 'chamfer', 'countersink', 'counterbore', 'rounded-edge', 'bevelled-wall', 'cross-hole', 'cavity', 'free-form']:
+        """
+        What it is.
+        """
+    @property
+    def low(self) -> float:
+        """
+        Height of its lowest point, mm.
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        On the datum, mm, shape (2,): its axis, else the middle of its box.
+        """
+    @property
+    def radius(self) -> float | None:
+        """
+        mm, of a rounded edge; else None.
+        """
+    @property
+    def side(self) -> typing.Literal['top', 'bottom', 'wall', 'inside']:
+        """
+        From where it is made.
+        """
+    @property
+    def text(self) -> str:
+        """
+        What it is, with its sizes, and what the silhouette shows there.
+        """
+    @property
+    def width(self) -> float | None:
+        """
+        mm. Of a chamfer or bevelled wall on the datum, across it; of a groove in a wall along the normal; else None.
+        """
+    @property
+    def word(self) -> str:
+        """
+        The kind in words, e.g. 'blind pocket'.
+        """
+class StraightCut:
+    """
+    What a straight cut makes of a solid, and what it can't. Heights are mm over the datum.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def bottom(self) -> float:
+        """
+        Height of the bottom, mm.
+        """
+    @property
+    def bottom_is_flat(self) -> bool:
+        """
+        False if no flat face looks down: the bottom is then that of the box.
+        """
+    @property
+    def features(self) -> list[UncuttableFeature]:
+        """
+        What it can't make, by side, kind and place.
+        """
+    @property
+    def is_straight(self) -> bool:
+        """
+        True if a straight cut makes all of it.
+        """
+    @property
+    def thickness(self) -> float:
+        """
+        From bottom to top, mm.
+        """
+    @property
+    def top(self) -> float:
+        """
+        Height of the top, mm.
+        """
+    @property
+    def top_is_flat(self) -> bool:
+        """
+        False if no flat face looks up: the top is then that of the box.
+        """
 def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
@@ -2288,6 +2415,38 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
     >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
     >>> solid = planform.load(path).solids[0]
     >>> planform.silhouette(solid, planform.auto_datum(solid)).area > 0
+    True
+    """
+def straight_cut(solid: Solid, datum: Datum) -> StraightCut:
+    """
+    What a straight cut makes of a solid, and every feature that it can't make.
+
+    Each face is either flat in the top or the bottom, or part of a straight wall through the full thickness, or
+    belongs to a feature: a blind pocket, step, groove, boss, chamfer, countersink, counterbore, rounded edge,
+    bevelled wall, cross hole, cavity or free-form surface. Top and bottom are the outermost flat levels that are
+    at least half as large, holes filled, as the largest level that looks the same way, seen with the datum's
+    normal pointing up. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    solid : Solid
+    datum : Datum
+
+    Returns
+    -------
+    StraightCut
+
+    Raises
+    ------
+    GeometryError
+        Naming the solid if the kernel fails on it.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> solid = planform.load(path).solids[0]
+    >>> planform.straight_cut(solid, planform.auto_datum(solid)).is_straight
     True
     """
 def unit_names() -> list[str]:

@@ -58,15 +58,17 @@ struct UncuttableFeature {
     Box2 box;                       ///< on the datum
     double low = 0.0;               ///< height of its lowest point over the bottom
     double high = 0.0;              ///< height of its highest point over the bottom
-    /// Size along the datum's normal: from its mouth to its deepest point (pocket, step, groove,
-    /// counterbore), of a boss the height over the sheet, of a cross hole how deep its axis lies
-    /// below the top in the middle of its length, else high - low.
+    /// Along the datum's normal. Pocket, step, counterbore, groove along the sheet: how deep it
+    /// reaches below the top (above the bottom, if it is made from there). Boss: its height over
+    /// the sheet. Cross hole: how deep its axis lies below the top in the middle of its length.
+    /// Groove in a wall: how deep it reaches into the wall, across the normal. Else high - low.
     double depth = 0.0;
     /// Chamfer, bevelled wall, walls of a pocket with draft, free form (the greatest): between the
     /// surface and a straight wall, 0 to pi/2. Countersink and conical tip of a blind hole: the
     /// full angle of the cone. Cross hole: between its axis and the sheet.
     std::optional<double> angle;
-    std::optional<double> width;          ///< chamfer, bevelled wall: on the datum, across it
+    /// Chamfer, bevelled wall: on the datum, across it. Groove in a wall: along the normal.
+    std::optional<double> width;
     std::optional<double> diameter;       ///< countersink, counterbore: the wide one; round holes
     std::optional<double> hole_diameter;  ///< countersink, counterbore: the narrow one
     std::optional<double> radius;         ///< rounded edge
