@@ -37,12 +37,13 @@ namespace {
 
 /// The curves of one solid, in an outline of its own: so that they don't depend on the other
 /// solids.
-Outline outline_of(const Solid& solid, int index, const AddSolid& add_solid,
+Outline outline_of(const Solid& solid, int index, double tolerance, const AddSolid& add_solid,
                    std::vector<std::string>& notes) {
     const std::string who = "solid \"" + solid.name() + "\": ";
     Outline outline;
     try {
         add_solid(solid, index, outline);
+        outline.check_bridged_gaps(tolerance);
     } catch (const GeometryError& error) {
         throw GeometryError(error.kind(), who + error.what());
     } catch (const Standard_Failure& failure) {
@@ -78,7 +79,8 @@ ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
     Outline together;
     std::vector<ProfileSet> apart;
     for (std::size_t i = 0; i < solids.size(); ++i) {
-        const Outline alone = outline_of(solids[i], static_cast<int>(i), add_solid, notes);
+        const Outline alone =
+            outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
         if (options.merge == Merge::keep)
             apart.emplace_back(unite(alone, options.tolerance, names), std::vector<Mark>(), datum,
                                options.tolerance, names[i]);
@@ -100,7 +102,8 @@ ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,
     for (const Solid& solid : solids) names.push_back(solid.name());
     std::vector<ProfileSet> each;
     for (std::size_t i = 0; i < solids.size(); ++i) {
-        const Outline alone = outline_of(solids[i], static_cast<int>(i), add_solid, notes);
+        const Outline alone =
+            outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
         each.emplace_back(unite(alone, options.tolerance, names, inside), std::vector<Mark>(),
                           datum, options.tolerance, names[i]);
     }

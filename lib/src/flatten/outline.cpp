@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <sstream>
 #include <string>
 #include <utility>
 
@@ -15,6 +16,10 @@ namespace {
 
 /// Ends nearer than this (mm) are one place: the confusion of common solid modellers is 1e-7 mm.
 constexpr double same_place = 2e-7;
+
+/// Widest gap (mm) between an edge and its vertex that is bridged: of the order of a kerf (common
+/// practice, no source).
+constexpr double widest_bridge = 0.1;
 
 std::string describe(const Provenance& provenance, const std::vector<std::string>& solid_names) {
     const auto solid = static_cast<std::size_t>(provenance.solid);
@@ -87,15 +92,16 @@ void Outline::add(const std::vector<Curve>& curves, int start_node, int end_node
     const auto append = [&](const Curve& curve, int from, int to) {
         input_.curves.push_back({curve, from, to, weight, operand_, tag});
     };
-    int from = lead_to(start_point(curves.front()), start_node, [&](const Point2& at, int node) {
-        append(Line{position(start_node), at}, start_node, node);
-    });
+    int from = lead_to(start_point(curves.front()), start_node, provenance,
+                       [&](const Point2& at, int node) {
+                           append(Line{position(start_node), at}, start_node, node);
+                       });
     for (std::size_t i = 0; i < curves.size(); ++i) {
         const bool last = i + 1 == curves.size();
         int to = end_node;
         if (last) {
             // Written after the curve, so that the chain stays head to tail.
-            to = lead_to(end_point(curves[i]), end_node, [](const Point2&, int) {});
+            to = lead_to(end_point(curves[i]), end_node, provenance, [](const Point2&, int) {});
         } else {
             to = add_node(end_point(curves[i]));
         }
@@ -106,12 +112,27 @@ void Outline::add(const std::vector<Curve>& curves, int start_node, int end_node
     }
 }
 
-int Outline::lead_to(const Point2& place, int node,
+int Outline::lead_to(const Point2& place, int node, const Provenance& provenance,
                      const std::function<void(const Point2&, int)>& connect) {
-    if ((place - position(node)).norm() <= same_place) return node;
+    const double width = (place - position(node)).norm();
+    if (width <= same_place) return node;
+    if (width > widest_gap_.width) widest_gap_ = {width, place, provenance};
     const int between = add_node(place);
     connect(place, between);
     return between;
+}
+
+void Outline::check_bridged_gaps(double tolerance) {
+    if (widest_gap_.width <= tolerance) return;
+    const bool is_edge = widest_gap_.provenance.kind == Provenance::Kind::edge;
+    std::ostringstream text;
+    text << (is_edge ? "edge " : "face ") << widest_gap_.provenance.entity << ": its outline ends "
+         << widest_gap_.width << " mm beside its vertex, near (" << widest_gap_.place.x() << ", "
+         << widest_gap_.place.y() << ")";
+    if (widest_gap_.width > widest_bridge)
+        throw GeometryError(ErrorKind::contour_not_closed,
+                            text.str() + "; repair the model where its edges meet there");
+    add_note(text.str() + "; the gap was closed by a straight line");
 }
 
 void Outline::append(const Outline& other) {

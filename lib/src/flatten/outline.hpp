@@ -29,6 +29,12 @@ class Outline {
     void add(const std::vector<Curve>& curves, int start_node, int end_node, int weight,
              const Provenance& provenance);
 
+    /// Where a curve was joined to its node by a straight line since the model's edges miss their
+    /// common vertex. A note if that is farther than the tolerance (mm). Throws GeometryError with
+    /// the edge or face, the place and the distance if it is farther than any cut would hide: the
+    /// model is not closed there, whatever it says.
+    void check_bridged_gaps(double tolerance);
+
     /// Adds all that another outline holds; its chains stay its own.
     void append(const Outline& other);
 
@@ -50,8 +56,14 @@ class Outline {
     const Point2& position(int node) const { return input_.nodes[static_cast<std::size_t>(node)]; }
     /// The node itself if the place is that of the node; else a new one, after `connect` was asked
     /// to bridge the way: models whose vertices lie beside their edges still give closed chains.
-    int lead_to(const Point2& place, int node,
+    int lead_to(const Point2& place, int node, const Provenance& provenance,
                 const std::function<void(const Point2&, int)>& connect);
+
+    struct Gap {
+        double width = 0.0;  ///< mm
+        Point2 place = Point2::Zero();
+        Provenance provenance;
+    };
 
     mutable arrange::Input input_;  ///< its curves learn late which nodes were united
     mutable std::vector<int> united_with_;
@@ -59,6 +71,7 @@ class Outline {
     int operand_ = 0;
     std::vector<Provenance> provenances_;
     std::vector<std::string> notes_;
+    Gap widest_gap_;
 };
 
 /// The union of what was collected (or what else is inside by its winding numbers), as profiles in
