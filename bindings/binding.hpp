@@ -51,6 +51,7 @@ void bind_profile(py::module_& module);
 /// Adds booleans, islands and drop-outs to ProfileSet, which bind_profile() has made.
 void bind_merge(py::module_& module);
 void bind_drawing(py::module_& module);
+void bind_inspect(py::module_& module);
 void bind_model(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);

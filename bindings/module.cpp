@@ -12,6 +12,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_profile(module);
     python::bind_merge(module);
     python::bind_drawing(module);
+    python::bind_inspect(module);
     python::bind_model(module);
     python::bind_flatten(module);
     python::bind_features(module);

@@ -16,6 +16,7 @@
 #include "planform/error.hpp"
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"
+#include "planform/inspect.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
 
@@ -136,6 +137,78 @@ struct Words<Gap::Closing> {
         pybind11::detail::const_name("typing.Literal['open', 'extended', 'bridged']");
 };
 
+template <>
+struct Words<RuleKind> {
+    static constexpr std::string_view option = "rule";
+    static constexpr std::array<std::pair<const char*, RuleKind>, 27> table{
+        {{"inner_width", RuleKind::inner_width},
+         {"web", RuleKind::web},
+         {"neck", RuleKind::neck},
+         {"point_touch", RuleKind::point_touch},
+         {"straight_cut", RuleKind::straight_cut},
+         {"sheet", RuleKind::sheet},
+         {"smallest_size", RuleKind::smallest_size},
+         {"largest_size", RuleKind::largest_size},
+         {"gauge", RuleKind::gauge},
+         {"sharp_corner", RuleKind::sharp_corner},
+         {"small_arc", RuleKind::small_arc},
+         {"short_segment", RuleKind::short_segment},
+         {"short_contour", RuleKind::short_contour},
+         {"many_points", RuleKind::many_points},
+         {"island", RuleKind::island},
+         {"part_in_hole", RuleKind::part_in_hole},
+         {"drop_out", RuleKind::drop_out},
+         {"open_end", RuleKind::open_end},
+         {"doubled", RuleKind::doubled},
+         {"stray", RuleKind::stray},
+         {"crossing", RuleKind::crossing},
+         {"zero_length", RuleKind::zero_length},
+         {"unread", RuleKind::unread},
+         {"drawing_unit", RuleKind::drawing_unit},
+         {"role", RuleKind::role},
+         {"left_over", RuleKind::left_over},
+         {"block", RuleKind::block}}};
+    static constexpr auto type_name = pybind11::detail::const_name(
+        "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', "
+        "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
+        "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
+        "'open_end', 'doubled', 'stray', 'crossing', 'zero_length', "
+        "'unread', 'drawing_unit', 'role', 'left_over', 'block']");
+};
+
+template <>
+struct Words<Severity> {
+    static constexpr std::string_view option = "severity";
+    static constexpr std::array<std::pair<const char*, Severity>, 3> table{
+        {{"note", Severity::note}, {"warning", Severity::warning}, {"error", Severity::error}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['note', 'warning', 'error']");
+};
+
+template <>
+struct Words<LimitUnit> {
+    static constexpr std::string_view option = "unit";
+    static constexpr std::array<std::pair<const char*, LimitUnit>, 5> table{
+        {{"thicknesses", LimitUnit::thicknesses},
+         {"mm", LimitUnit::millimetres},
+         {"degrees", LimitUnit::degrees},
+         {"points", LimitUnit::points},
+         {"", LimitUnit::none}}};
+    static constexpr auto type_name = pybind11::detail::const_name(
+        "typing.Literal['thicknesses', 'mm', 'degrees', 'points', '']");
+};
+
+template <>
+struct Words<NarrowPlace::Kind> {
+    static constexpr std::string_view option = "kind";
+    static constexpr std::array<std::pair<const char*, NarrowPlace::Kind>, 3> table{
+        {{"inner", NarrowPlace::Kind::inner},
+         {"web", NarrowPlace::Kind::web},
+         {"neck", NarrowPlace::Kind::neck}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['inner', 'web', 'neck']");
+};
+
 /// The enum's value for a word; throws GeometryError(unknown_option) that lists the valid words.
 template <class Enum>
 Enum value_of(std::string_view word) {
@@ -199,4 +272,13 @@ template <>
 struct type_caster<planform::Provenance::Kind>
     : planform::python::WordCaster<planform::Provenance::Kind> {};
 
+template <>
+struct type_caster<planform::RuleKind> : planform::python::WordCaster<planform::RuleKind> {};
+template <>
+struct type_caster<planform::Severity> : planform::python::WordCaster<planform::Severity> {};
+template <>
+struct type_caster<planform::LimitUnit> : planform::python::WordCaster<planform::LimitUnit> {};
+template <>
+struct type_caster<planform::NarrowPlace::Kind>
+    : planform::python::WordCaster<planform::NarrowPlace::Kind> {};
 }  // namespace pybind11::detail

@@ -20,21 +20,23 @@ enum class Severity { note, warning, error };
 
 /// What is looked for. Findings are sorted in this order within a severity.
 enum class RuleKind {
-    inner_width,    ///< narrowest width of a hole, slot or notch
+    inner_width,    ///< narrowest width of a hole, slot or notch, or of a gap between profiles
     web,            ///< narrowest material between two contours
     neck,           ///< narrowest material within one contour
     point_touch,    ///< contours that meet in a point only
     straight_cut,   ///< features of the solid that a straight cut can't make
     sheet,          ///< larger than the sheet less its margin
-    scale,          ///< sizes that make sense in another unit only
+    smallest_size,  ///< so small that it was meant in a larger unit
+    largest_size,   ///< so large that it was meant in a smaller unit
     gauge,          ///< a thickness that is no usual one, but is when read in the other unit
-    sharp_corner,   ///< an inner corner without a radius
-    small_arc,      ///< an arc of a small radius
-    short_segment,  ///< a short curve
+    sharp_corner,   ///< inner corners without a radius
+    small_arc,      ///< arcs of a small radius
+    short_segment,  ///< short curves
     short_contour,  ///< a contour shorter than a pierce needs
     many_points,    ///< a contour of more points than a controller takes
-    island,         ///< a profile that lies loose in a hole of another
-    drop_out,       ///< a piece of sheet that falls out of a hole
+    island,         ///< material that lies loose in a hole
+    part_in_hole,   ///< a profile of another name in a hole
+    drop_out,       ///< a large piece that falls out of a hole and may tip up
     // Of drawings from elsewhere (see drawing.hpp):
     open_end,      ///< an outline that does not close: how far its ends are apart
     doubled,       ///< a curve, or a part of it, that is drawn twice
@@ -48,8 +50,42 @@ enum class RuleKind {
     block,         ///< outlines that were drawn as instances of a block
 };
 
+/// A narrow place of void or material, where it is narrowest.
+struct NarrowPlace {
+    enum class Kind {
+        inner,  ///< void: a hole, a slot, a notch, a gap between profiles
+        web,    ///< material between two contours
+        neck,   ///< material within one contour
+    };
+    Kind kind = Kind::inner;
+    double width = 0.0;
+    Point2 center = Point2::Zero();
+    std::vector<Point2> touching;  ///< two points, or three where no two lie opposite each other
+    int profile = -1;              ///< of the first point
+    int contour = -1;              ///< 0 the outer contour, 1 the first hole, ...
+    int other_profile = -1;        ///< of the last point
+    int other_contour = -1;
+};
+
+/// All narrow places of at most `at_most` mm, from the medial axis; by kind, width, place.
+///
+/// What counts: a disc that touches the outline at both ends of a diameter and has none of it
+/// inside, where the clearance falls to no side along the axis (where it stays the same for a
+/// stretch, the middle of the stretch stands for all of it). Where a hole (or a profile) has no
+/// such place, its widest disc counts: the diameter of a round hole, the minor axis of an ellipse,
+/// the inscribed circle of a triangle. So the width is twice the least inward offset at which the
+/// hole falls apart or vanishes. A notch that opens by up to 30 degrees counts at its bottom: the
+/// disc that touches both walls and a flat or round bottom. A sharp corner is no narrow place, nor
+/// is a wedge that ends in one.
+///
+/// Widths and places are those of the exact curves, by Newton's method, to 1e-9 of the outline's
+/// size; only where the clearance varies by less than a quarter of the set's tolerance, a least
+/// width may be missed in favour of one within that of it. Throws GeometryError (invalid_argument)
+/// if `at_most` is not a positive finite number.
+std::vector<NarrowPlace> narrow_places(const ProfileSet& profiles, double at_most);
+
 /// In what a rule's limit is given.
-enum class LimitUnit { thicknesses, millimetres, degrees, count, none };
+enum class LimitUnit { thicknesses, millimetres, degrees, points, none };
 
 /// One rule: its limit and how much a finding of it weighs.
 struct Rule {
@@ -70,8 +106,10 @@ class RuleSet {
     const std::vector<Rule>& rules() const { return rules_; }
     const Rule& rule(RuleKind kind) const;
     /// The set with one rule changed. Throws GeometryError (invalid_argument) for a limit that is
-    /// negative or not finite.
+    /// negative or not finite, for a rule without one, or for a unit that the rule does not take:
+    /// those in mm or thicknesses take both, others their own only.
     RuleSet with_limit(RuleKind kind, double limit) const;
+    RuleSet with_limit(RuleKind kind, double limit, LimitUnit unit) const;
     RuleSet with_severity(RuleKind kind, Severity severity) const;
     RuleSet with_enabled(RuleKind kind, bool enabled) const;
 
@@ -82,19 +120,22 @@ class RuleSet {
 /// The word for a kind in rule files, tables and Python, e.g. "inner_width".
 std::string_view word_for(RuleKind kind);
 std::string_view word_for(Severity severity);
+/// "thicknesses", "mm", "degrees", "points", "".
+std::string_view word_for(LimitUnit unit);
 const std::vector<RuleKind>& all_rule_kinds();
 
 /// One result: what, where, measured, limit.
 struct Finding {
     RuleKind rule = RuleKind::straight_cut;
     Severity severity = Severity::warning;
-    /// Where on the drawing.
+    /// Where on the drawing; of several places the worst.
     Point2 place = Point2::Zero();
-    /// What was measured between: two points of the outline for a width, else empty or more places.
+    /// For a width the two (or three) points of the outline that it was measured between, else all
+    /// places where there are several.
     std::vector<Point2> points;
     std::optional<double> measured;
     std::optional<double> limit;
-    /// Of measured and limit: "mm", "°", "points", "" for none.
+    /// Of measured and limit: "mm", "degrees", "points", "" for none.
     std::string unit;
     int profile = -1;  ///< index in the set, -1 if it is about all of it
     int contour = -1;  ///< 0 the outer contour, 1 the first hole, ...; -1 none

@@ -36,11 +36,17 @@ RuleSet::RuleSet()
           {RuleKind::sheet, true, Severity::error, 0.0, LimitUnit::none,
            "The drawing fits the sheet less its margin, turned by 90 degrees if need be.",
            practice},
-          {RuleKind::scale, true, Severity::warning, 0.0, LimitUnit::none,
-           "The drawing's size is that of a part, not of its image in another unit.", practice},
+          {RuleKind::smallest_size, true, Severity::warning, 5.0, LimitUnit::millimetres,
+           "The drawing's longer side is at least this, or it was meant in a larger unit.",
+           practice},
+          {RuleKind::largest_size, true, Severity::warning, 6000.0, LimitUnit::millimetres,
+           "The drawing's longer side is at most this, or it was meant in a smaller unit.",
+           practice},
           {RuleKind::gauge, true, Severity::warning, 0.02, LimitUnit::millimetres,
-           "The thickness is within this of a usual one.",
-           "preferred thicknesses of flat products and sheet gauges in inch, from memory"},
+           "A thickness that is no usual one to within this is none when read in the other unit, "
+           "either.",
+           "usual thicknesses of sheet and plate: metric, fractions of an inch, and the gauge "
+           "numbers of steel sheet in the United States; from memory"},
           {RuleKind::sharp_corner, true, Severity::note, 30.0, LimitUnit::degrees,
            "Inner corners turn by no more than this without a radius.", practice},
           {RuleKind::small_arc, true, Severity::note, 0.1, LimitUnit::millimetres,
@@ -49,12 +55,17 @@ RuleSet::RuleSet()
            "Curves are at least this long.", practice},
           {RuleKind::short_contour, true, Severity::warning, 1.0, LimitUnit::thicknesses,
            "Contours are at least this long, so that a pierce has room.", practice},
-          {RuleKind::many_points, true, Severity::warning, 10000.0, LimitUnit::count,
-           "A contour has no more than this many points as lines and arcs.", practice},
+          {RuleKind::many_points, true, Severity::warning, 10000.0, LimitUnit::points,
+           "A contour has no more than this many points as lines and arcs within tolerance.",
+           practice},
           {RuleKind::island, true, Severity::warning, 0.0, LimitUnit::none,
-           "No profile lies loose in a hole of another.", practice},
-          {RuleKind::drop_out, true, Severity::note, 0.0, LimitUnit::none,
-           "Nothing falls out of a hole that something lies in.", practice},
+           "No material lies loose in a hole.", practice},
+          {RuleKind::part_in_hole, true, Severity::note, 0.0, LimitUnit::none,
+           "No profile of another name lies in a hole.", practice},
+          {RuleKind::drop_out, true, Severity::note, 200.0, LimitUnit::millimetres,
+           "What falls out of a hole is no longer than this, so that it can't tip up into the "
+           "head's way.",
+           practice},
           {RuleKind::open_end, true, Severity::error, 0.0, LimitUnit::none, "Every outline closes.",
            practice},
           {RuleKind::doubled, true, Severity::error, 0.0, LimitUnit::none,
@@ -80,9 +91,27 @@ RuleSet::RuleSet()
 const Rule& RuleSet::rule(RuleKind kind) const { return rules_[static_cast<std::size_t>(kind)]; }
 
 RuleSet RuleSet::with_limit(RuleKind kind, double limit) const {
+    return with_limit(kind, limit, rule(kind).unit);
+}
+
+RuleSet RuleSet::with_limit(RuleKind kind, double limit, LimitUnit unit) const {
     require_limit(kind, limit);
+    const LimitUnit own = RuleSet().rule(kind).unit;
+    if (own == LimitUnit::none)
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "rule " + std::string(word_for(kind)) + " has no limit");
+    const auto is_length = [](LimitUnit candidate) {
+        return candidate == LimitUnit::millimetres || candidate == LimitUnit::thicknesses;
+    };
+    if (unit != own && !(is_length(unit) && is_length(own)))
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "rule " + std::string(word_for(kind)) + " has a limit in " +
+                                std::string(word_for(own)) + ", not in " +
+                                std::string(word_for(unit)));
     RuleSet changed = *this;
-    changed.rules_[static_cast<std::size_t>(kind)].limit = limit;
+    Rule& rule = changed.rules_[static_cast<std::size_t>(kind)];
+    rule.limit = limit;
+    rule.unit = unit;
     return changed;
 }
 
@@ -122,8 +151,10 @@ std::string_view word_for(RuleKind kind) {
             return "straight_cut";
         case RuleKind::sheet:
             return "sheet";
-        case RuleKind::scale:
-            return "scale";
+        case RuleKind::smallest_size:
+            return "smallest_size";
+        case RuleKind::largest_size:
+            return "largest_size";
         case RuleKind::gauge:
             return "gauge";
         case RuleKind::sharp_corner:
@@ -138,6 +169,8 @@ std::string_view word_for(RuleKind kind) {
             return "many_points";
         case RuleKind::island:
             return "island";
+        case RuleKind::part_in_hole:
+            return "part_in_hole";
         case RuleKind::drop_out:
             return "drop_out";
         case RuleKind::open_end:
@@ -172,6 +205,22 @@ std::string_view word_for(Severity severity) {
             return "warning";
         case Severity::error:
             return "error";
+    }
+    return "";
+}
+
+std::string_view word_for(LimitUnit unit) {
+    switch (unit) {
+        case LimitUnit::thicknesses:
+            return "thicknesses";
+        case LimitUnit::millimetres:
+            return "mm";
+        case LimitUnit::degrees:
+            return "degrees";
+        case LimitUnit::points:
+            return "points";
+        case LimitUnit::none:
+            return "";
     }
     return "";
 }

@@ -1,0 +1,351 @@
+/// Puts together what is narrow: pairs of rounds in closed form, all else from the medial axis.
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numeric>
+#include <set>
+#include <tuple>
+
+#include "inspect/contact.hpp"
+#include "inspect/medial_axis.hpp"
+#include "inspect/near_curves.hpp"
+#include "planform/error.hpp"
+#include "planform/inspect.hpp"
+
+namespace planform {
+namespace {
+
+using namespace inspection;
+
+/// Widths along parallel walls are the same to this, relative to the width and in mm.
+constexpr double same_width = 1e-6;
+/// Places nearer than this (mm) are one.
+constexpr double same_place = 1e-4;
+
+/// Where void or material is one piece: its kind and what bounds it.
+struct Region {
+    bool is_material;
+    int profile;
+    int contour;  ///< of a hole; 0 for material and for void outside
+    friend auto operator<=>(const Region&, const Region&) = default;
+};
+
+/// Disjoint sets of numbers.
+class Groups {
+  public:
+    explicit Groups(std::size_t size) : parent_(size) {
+        std::iota(parent_.begin(), parent_.end(), std::size_t{0});
+    }
+    std::size_t find(std::size_t number) {
+        while (parent_[number] != number) {
+            parent_[number] = parent_[parent_[number]];
+            number = parent_[number];
+        }
+        return number;
+    }
+    void join(std::size_t a, std::size_t b) {
+        a = find(a);
+        b = find(b);
+        parent_[std::max(a, b)] = std::min(a, b);
+    }
+
+  private:
+    std::vector<std::size_t> parent_;
+};
+
+class NarrowPlaceFinder {
+  public:
+    NarrowPlaceFinder(const ProfileSet& profiles, double at_most)
+        : at_most_(at_most),
+          // A chord's error as for outlines; a cell of the grid on which curves count as one.
+          index_(profiles, 0.25 * profiles.tolerance()),
+          cell_(1e-3 * profiles.tolerance()),
+          contacts_(index_, std::max(cell_, 1e-9 * index_.bounds().diagonal().norm())) {}
+
+    std::vector<NarrowPlace> run() {
+        const NearCurves near = find_near_curves(index_, at_most_);
+        add_rounds();
+        for (const auto& [a, b] : near.round_pairs) add_pair(a, b);
+        const MedialAxis axis = medial_axis(index_, near, at_most_, cell_);
+        add_facing(axis.facing);
+        add_notches(axis.places);
+        add_widest(axis.places);
+        return finished();
+    }
+
+  private:
+    const OutlineCurve& outline(const Foot& foot) const {
+        return index_.curves()[static_cast<std::size_t>(foot.curve)];
+    }
+
+    Region region_of(const Contact& contact) const {
+        const OutlineCurve& first = outline(contact.feet.front());
+        return {contact.is_material, first.profile, contact.is_material ? 0 : first.contour};
+    }
+
+    void add(const Contact& contact) {
+        if (contact.width > at_most_) return;
+        NarrowPlace place;
+        const OutlineCurve& first = outline(contact.feet.front());
+        const OutlineCurve& last = outline(contact.feet.back());
+        const bool same = first.profile == last.profile && first.contour == last.contour;
+        place.kind = !contact.is_material ? NarrowPlace::Kind::inner
+                     : same               ? NarrowPlace::Kind::neck
+                                          : NarrowPlace::Kind::web;
+        place.width = contact.width;
+        place.center = contact.center;
+        place.touching = contact.points;
+        place.profile = first.profile;
+        place.contour = first.contour;
+        place.other_profile = last.profile;
+        place.other_contour = last.contour;
+        places_.push_back(std::move(place));
+        narrow_regions_.insert(region_of(contact));
+    }
+
+    /// Foot of a round in a direction from its centre.
+    Foot foot_on(const Round& round, const Vector2& direction) const {
+        const Point2 target = round.center + round.radius * direction;
+        Foot best{round.first_curve, 0.0};
+        double least = std::numeric_limits<double>::infinity();
+        for (int i = 0; i < round.curve_count; ++i) {
+            const int number = round.first_curve + i;
+            const Curve& curve = *index_.curves()[static_cast<std::size_t>(number)].curve;
+            const double t = nearest_parameter(curve, target);
+            const double distance = (point_at(curve, t) - target).norm();
+            if (distance >= least) continue;
+            least = distance;
+            best = {number, t};
+        }
+        return best;
+    }
+
+    /// The disc between two points; added if it is empty.
+    void add_between(const Foot& first, const Point2& p, const Foot& second, const Point2& q) {
+        const Point2 center = 0.5 * (p + q);
+        const double radius = 0.5 * (q - p).norm();
+        if (!index_.disc_is_empty(center, radius, cell_)) return;
+        const Vector2 across = radius > 0.0 ? Vector2(q - p) : Vector2(p - center);
+        add({{first, second},
+             {p, q},
+             center,
+             2.0 * radius,
+             radius > 0.0 && index_.leads_into_material(first.curve, first.t, across),
+             true});
+    }
+
+    void add_rounds() {
+        for (const Round& round : index_.rounds()) {
+            if (2.0 * round.radius > at_most_) continue;
+            const Vector2 x(1.0, 0.0);
+            const Foot left = foot_on(round, -x), right = foot_on(round, x);
+            add_between(left, round.center - round.radius * x, right,
+                        round.center + round.radius * x);
+        }
+    }
+
+    void add_pair(int a, int b) {
+        const Round& first = index_.rounds()[static_cast<std::size_t>(a)];
+        const Round& second = index_.rounds()[static_cast<std::size_t>(b)];
+        const Vector2 apart = second.center - first.center;
+        const double distance = apart.norm();
+        const Vector2 direction = distance > 0.0 ? Vector2(apart / distance) : Vector2(1.0, 0.0);
+        // Beside each other the near sides face; inside each other those away from the centre.
+        const bool beside = distance >= std::max(first.radius, second.radius);
+        const double side = beside ? 1.0 : first.radius > second.radius ? 1.0 : -1.0;
+        const Vector2 to_first = side * direction;
+        const Vector2 to_second = beside ? Vector2(-direction) : to_first;
+        add_between(foot_on(first, to_first), first.center + first.radius * to_first,
+                    foot_on(second, to_second), second.center + second.radius * to_second);
+    }
+
+    /// Necks: of each stretch of equal width the place in the middle.
+    void add_facing(const std::vector<FacingWalls>& facing) {
+        std::vector<Contact> found;
+        std::vector<double> lengths;
+        std::vector<std::pair<std::size_t, std::size_t>> ends;  // place of the axis, contact
+        for (const FacingWalls& walls : facing) {
+            std::optional<Contact> contact = contacts_.across(walls.first, walls.second);
+            if (!contact || contact->width > at_most_) continue;
+            if (!contact->is_neck) {
+                widest_.push_back(*contact);
+                continue;
+            }
+            ends.emplace_back(walls.from, found.size());
+            ends.emplace_back(walls.to, found.size());
+            lengths.push_back(walls.length);
+            found.push_back(std::move(*contact));
+        }
+        Groups groups(found.size());
+        std::sort(ends.begin(), ends.end());
+        for (std::size_t i = 1; i < ends.size(); ++i) {
+            if (ends[i].first != ends[i - 1].first) continue;
+            const double a = found[ends[i].second].width, b = found[ends[i - 1].second].width;
+            if (std::abs(a - b) <= same_width * std::max(1.0, a))
+                groups.join(ends[i].second, ends[i - 1].second);
+        }
+        std::map<std::size_t, std::vector<std::size_t>> members;
+        for (std::size_t i = 0; i < found.size(); ++i) members[groups.find(i)].push_back(i);
+        for (const auto& [group, numbers] : members) add(found[middle_of(found, lengths, numbers)]);
+    }
+
+    /// The contact nearest to the middle of the stretch that the numbered ones make up.
+    static std::size_t middle_of(const std::vector<Contact>& contacts,
+                                 const std::vector<double>& lengths,
+                                 const std::vector<std::size_t>& numbers) {
+        Point2 sum = Point2::Zero();
+        double length = 0.0;
+        for (const std::size_t number : numbers) {
+            const double weight = lengths[number] + 1e-12;
+            sum += weight * contacts[number].center;
+            length += weight;
+        }
+        const Point2 mean = sum / length;
+        return *std::min_element(numbers.begin(), numbers.end(), [&](std::size_t a, std::size_t b) {
+            return (contacts[a].center - mean).norm() < (contacts[b].center - mean).norm() - 1e-9;
+        });
+    }
+
+    /// Bottoms of notches that open: the disc touches three curves that follow each other.
+    void add_notches(const std::vector<AxisPlace>& places) {
+        for (const AxisPlace& place : places) {
+            if (place.widest_gap <= pi + 1e-6 || place.feet.size() != 3) continue;
+            const Foot &first = place.feet[0], &bottom = place.feet[1], &last = place.feet[2];
+            const OutlineCurve& middle = outline(bottom);
+            const bool follow = (middle.previous == first.curve && middle.next == last.curve) ||
+                                (middle.previous == last.curve && middle.next == first.curve);
+            if (!follow || first.curve == last.curve) continue;
+            const std::optional<Contact> contact =
+                contacts_.between(first, bottom, last, place.center);
+            if (contact && turns_back(*contact)) add(*contact);
+        }
+    }
+
+    /// The outer two of three feet lie at least 150 degrees apart, seen from the centre.
+    static bool turns_back(const Contact& contact) {
+        const Vector2 a = contact.points.front() - contact.center;
+        const Vector2 b = contact.points.back() - contact.center;
+        return a.dot(b) <= std::cos(5.0 / 6.0 * pi) * a.norm() * b.norm();
+    }
+
+    /// Where a hole or a profile has no neck, its widest disc.
+    void add_widest(const std::vector<AxisPlace>& places) {
+        std::map<Region, Contact> widest;
+        const auto offer = [&](const Contact& contact) {
+            const Region region = region_of(contact);
+            if (narrow_regions_.count(region) > 0 || !bounds_all(contact)) return;
+            const auto [position, is_new] = widest.try_emplace(region, contact);
+            if (!is_new && contact.width > position->second.width) position->second = contact;
+        };
+        for (const Contact& contact : widest_) offer(contact);
+        for (const AxisPlace& place : places) {
+            if (place.widest_gap > pi + 0.05 || is_settled(place)) continue;
+            for (const Contact& contact : discs_at(place)) offer(contact);
+        }
+        for (const auto& [region, contact] : widest) add(contact);
+    }
+
+    /// True if what lies inside (hole, or profile without holes near) is bounded by one contour.
+    bool bounds_all(const Contact& contact) const {
+        const OutlineCurve& first = outline(contact.feet.front());
+        if (!contact.is_material && first.contour == 0) return false;
+        if (contact.is_material && first.contour != 0) return false;
+        return std::all_of(contact.feet.begin(), contact.feet.end(), [&](const Foot& foot) {
+            return outline(foot).profile == first.profile && outline(foot).contour == first.contour;
+        });
+    }
+
+    /// True if both regions beside the first curve have a neck already.
+    bool is_settled(const AxisPlace& place) const {
+        const OutlineCurve& first = outline(place.feet.front());
+        return narrow_regions_.count({false, first.profile, first.contour}) > 0 &&
+               narrow_regions_.count({true, first.profile, 0}) > 0;
+    }
+
+    std::vector<Contact> discs_at(const AxisPlace& place) const {
+        std::vector<Contact> result;
+        const std::size_t count = place.feet.size();
+        const auto direction = [&](const Foot& foot) {
+            const Curve& curve = *outline(foot).curve;
+            return Vector2((point_at(curve, foot.t) - place.center).normalized());
+        };
+        for (std::size_t i = 0; i < count; ++i)
+            for (std::size_t j = i + 1; j < count; ++j) {
+                if (direction(place.feet[i]).dot(direction(place.feet[j])) > -0.9) continue;
+                if (auto contact = contacts_.across(place.feet[i], place.feet[j]))
+                    result.push_back(std::move(*contact));
+            }
+        for (std::size_t i = 0; i + 2 < count; ++i)
+            for (std::size_t j = i + 1; j + 1 < count; ++j)
+                for (std::size_t k = j + 1; k < count; ++k)
+                    if (auto contact = contacts_.between(place.feet[i], place.feet[j],
+                                                         place.feet[k], place.center))
+                        if (holds_center(*contact)) result.push_back(std::move(*contact));
+        return result;
+    }
+
+    static bool holds_center(const Contact& contact) {
+        std::vector<double> angles;
+        for (const Point2& point : contact.points) {
+            const Vector2 away = point - contact.center;
+            angles.push_back(std::atan2(away.y(), away.x()));
+        }
+        std::sort(angles.begin(), angles.end());
+        double widest = angles.front() + 2.0 * pi - angles.back();
+        for (std::size_t i = 1; i < angles.size(); ++i)
+            widest = std::max(widest, angles[i] - angles[i - 1]);
+        return widest <= pi + 1e-6;
+    }
+
+    std::vector<NarrowPlace> finished() {
+        const auto key = [](const NarrowPlace& place) {
+            return std::tuple(place.kind, place.width, place.center.x(), place.center.y());
+        };
+        std::stable_sort(
+            places_.begin(), places_.end(),
+            [&](const NarrowPlace& a, const NarrowPlace& b) { return key(a) < key(b); });
+        std::vector<NarrowPlace> kept;
+        std::map<std::tuple<NarrowPlace::Kind, long long, long long>, std::vector<std::size_t>>
+            taken;
+        for (NarrowPlace& place : places_) {
+            const auto cell = [](double value) {
+                return static_cast<long long>(std::floor(value / same_place));
+            };
+            const long long x = cell(place.center.x()), y = cell(place.center.y());
+            bool is_new = true;
+            for (long long i = x - 1; i <= x + 1 && is_new; ++i)
+                for (long long j = y - 1; j <= y + 1 && is_new; ++j) {
+                    const auto found = taken.find({place.kind, i, j});
+                    if (found == taken.end()) continue;
+                    for (const std::size_t number : found->second)
+                        is_new = is_new && (kept[number].center - place.center).norm() > same_place;
+                }
+            if (!is_new) continue;
+            taken[{place.kind, x, y}].push_back(kept.size());
+            kept.push_back(std::move(place));
+        }
+        return kept;
+    }
+
+    double at_most_;
+    CurveIndex index_;
+    double cell_;
+    ContactFinder contacts_;
+    std::vector<NarrowPlace> places_;
+    std::set<Region> narrow_regions_;
+    std::vector<Contact> widest_;
+};
+
+}  // namespace
+
+std::vector<NarrowPlace> narrow_places(const ProfileSet& profiles, double at_most) {
+    if (!(at_most > 0.0) || !std::isfinite(at_most))
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "narrow places of at most " + std::to_string(at_most) +
+                                " mm: a positive finite number is needed");
+    if (profiles.profiles().empty()) return {};
+    return NarrowPlaceFinder(profiles, at_most).run();
+}
+
+}  // namespace planform
