@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Gap', 'Line', 'Mark', 'Model', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'SectionStack', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'from_brep', 'load', 'merge', 'nested_profiles', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'find_findings', 'from_brep', 'load', 'merge', 'narrow_places', 'nested_profiles', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1761,6 +1761,175 @@ class ClosedContours:
         """
         Curves without length.
         """
+class Rule:
+    """
+    One rule: its limit, and how much a finding of it weighs.
+
+    `limit` is counted in `unit`: "thicknesses", "mm", "degrees", "points" or "" for a rule without one.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def description(self) -> str:
+        ...
+    @property
+    def enabled(self) -> bool:
+        ...
+    @property
+    def limit(self) -> float:
+        ...
+    @property
+    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']:
+        """
+        The rule's word in rule files and tables.
+        """
+    @property
+    def severity(self) -> typing.Literal['note', 'warning', 'error']:
+        ...
+    @property
+    def source(self) -> str:
+        """
+        A standard, or "common practice, no source".
+        """
+    @property
+    def unit(self) -> typing.Literal['thicknesses', 'mm', 'degrees', 'points', '']:
+        ...
+class RuleSet:
+    """
+    The rules of an inspection, one of each name; immutable.
+
+    Examples
+    --------
+    >>> import planform
+    >>> rules = planform.RuleSet().with_limit("web", 2.0, "mm").with_severity("web", "warning")
+    >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
+    (2.0, 'mm', 'warning')
+    """
+    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']) -> Rule:
+        ...
+    def __init__(self) -> None:
+        """
+        The documented default set.
+        """
+    def __iter__(self) -> collections.abc.Iterator[Rule]:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], enabled: bool) -> RuleSet:
+        """
+        The set with one rule on or off.
+        """
+    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
+        """
+        The set with one limit changed.
+
+        Parameters
+        ----------
+        name : str
+        limit : float
+            In `unit`, not negative.
+        unit : str, optional
+            The rule's own by default. Rules in "mm" or "thicknesses" take both.
+
+        Raises
+        ------
+        GeometryError
+            For an unknown name (the message lists the valid ones), a limit or a unit that makes no sense.
+        """
+    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
+        """
+        The set with one rule's findings weighing more or less.
+        """
+class Finding:
+    """
+    One result of an inspection: what, where, measured, limit.
+
+    `place` is a point on the drawing, in mm. `points` are the places that a width was measured between, or
+    all places where there are several. `measured` and `limit` are in `unit` ("mm", "degrees", "points", "")
+    or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
+    on; -1 where it is about the whole.
+    """
+    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def contour(self) -> int:
+        ...
+    @property
+    def limit(self) -> float | None:
+        ...
+    @property
+    def measured(self) -> float | None:
+        ...
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        ...
+    @property
+    def points(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        ...
+    @property
+    def profile(self) -> int:
+        ...
+    @property
+    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']:
+        ...
+    @property
+    def severity(self) -> typing.Literal['note', 'warning', 'error']:
+        ...
+    @property
+    def text(self) -> str:
+        """
+        What it is and what to do.
+        """
+    @property
+    def unit(self) -> str:
+        ...
+class Sheet:
+    """
+    A rectangle to cut from, in mm; the margin stays free.
+    """
+    def __init__(self, width: float, height: float, margin: float = 0.0) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def height(self) -> float:
+        ...
+    @property
+    def margin(self) -> float:
+        ...
+    @property
+    def width(self) -> float:
+        ...
+class NarrowPlace:
+    """
+    A narrow place of void or material, where it is narrowest.
+
+    `kind` is "inner" (void: a hole, a slot, a notch, a gap between profiles), "web" (material between two
+    contours) or "neck" (material within one). `width` is in mm. `touching` holds the two or three points of
+    the outline between which it was measured, `sides` the (profile, contour) of the first and the last of
+    them; contour 0 is the outer one.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def center(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        ...
+    @property
+    def kind(self) -> typing.Literal['inner', 'web', 'neck']:
+        ...
+    @property
+    def sides(self) -> tuple[tuple[int, int], tuple[int, int]]:
+        ...
+    @property
+    def touching(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        ...
+    @property
+    def width(self) -> float:
+        ...
 class Solid:
     """
     One placed solid of a model, in model coordinates and mm. Immutable.
@@ -2200,6 +2369,10 @@ def face_datum(solid: Solid, face: int) -> Datum:
     GeometryError
         If there is no such face or it is not planar.
     """
+def find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
+    """
+    What `planform.inspect` calls.
+    """
 def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Model:
     """
     Read the bytes of a BREP file, text or binary.
@@ -2293,6 +2466,39 @@ def merge(sets: collections.abc.Iterable[ProfileSet], how: typing.Literal['union
     (['plate'], ['button'])
     >>> len(planform.merge([disc("button", 3), disc("plate", 10)]).profiles[0].holes)
     0
+    """
+def narrow_places(profile_set: ProfileSet, at_most: float) -> list[NarrowPlace]:
+    """
+    All narrow places of at most `at_most` mm, from the medial axis.
+
+    A disc counts that touches the outline at both ends of a diameter, has none of it inside, and is narrowest
+    along the axis; where walls are parallel the middle of the stretch stands for all of it. Where a hole (or
+    a profile) has no such place its widest disc counts: a round hole's diameter, an ellipse's minor axis. A
+    notch that opens by up to 30 degrees counts at its bottom. A sharp corner is no narrow place.
+
+    Parameters
+    ----------
+    profile_set : ProfileSet
+    at_most : float
+        In mm.
+
+    Returns
+    -------
+    list of NarrowPlace
+        By kind, width, place. Exact on the curves themselves, to 1e-9 of the outline's size.
+
+    Raises
+    ------
+    GeometryError
+        If `at_most` is not a positive finite number.
+
+    Examples
+    --------
+    >>> import planform
+    >>> hole = planform.Contour([planform.EllipticalArc((0, 0), (5, 0), 0.2)])
+    >>> plate = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), 20)]), [hole])])
+    >>> [(place.kind, round(place.width, 9)) for place in planform.narrow_places(plate, 10)]
+    [('inner', 2.0)]
     """
 def nested_profiles(contours: collections.abc.Sequence[Contour], *, names: collections.abc.Sequence[str] = []) -> list[Profile]:
     """
