@@ -65,25 +65,29 @@ void add_extremes_of_sphere(const FaceSurface& surface, Box3& box) {
         }
 }
 
-/// Of a torus around the datum's normal: its highest and lowest circle, and the points of its
-/// widest that lie furthest along the axes, where they are on the face.
-void add_extremes_of_upright_torus(const FaceSurface& surface, Box3& box) {
+/// The points of a torus whose normals are along the axes, where they are on the face: there its
+/// coordinates have their extremes.
+void add_extremes_of_torus(const FaceSurface& surface, Box3& box) {
     FaceInterior interior = interior_of(surface);
     const Point2 middle = (surface.low() + surface.high()) / 2.0;
-    for (const double quarter : {-pi / 2.0, pi / 2.0}) {
-        const double v = turned_into(quarter, middle.y());
-        if (v < surface.low().y() || v > surface.high().y()) continue;
-        for (const double share : {0.25, 0.5, 0.75}) {
-            const double u = surface.low().x() + share * surface.range().x();
-            if (interior.holds({u, v})) box.extend(surface.first_order({u, v}).position);
-        }
-    }
-    for (int k = 0; k < 4; ++k) {
-        const Vector3 direction(std::cos(k * pi / 2.0), std::sin(k * pi / 2.0), 0.0);
-        const double u = std::atan2(direction.dot(surface.y()), direction.dot(surface.x()));
-        const Point2 uv(turned_into(u, middle.x()), turned_into(0.0, middle.y()));
+    const auto add = [&](double u, double v) {
+        const Point2 uv(turned_into(u, middle.x()), turned_into(v, middle.y()));
         if (interior.holds(uv)) box.extend(surface.first_order(uv).position);
-    }
+    };
+    for (int axis = 0; axis < 3; ++axis)
+        for (const double sign : {-1.0, 1.0}) {
+            const Vector3 normal = sign * Vector3::Unit(axis);
+            const double x = normal.dot(surface.x()), y = normal.dot(surface.y());
+            const double along = normal.dot(surface.z()), across = std::hypot(x, y);
+            const double v = std::atan2(along, across);
+            if (across > 1e-12) {
+                add(std::atan2(y, x), v);
+                add(std::atan2(-y, -x), pi - v);
+                continue;
+            }
+            for (const double share : {0.25, 0.5, 0.75})  // a whole circle
+                add(surface.low().x() + share * surface.range().x(), v);
+        }
 }
 
 }  // namespace
@@ -104,16 +108,14 @@ Box3 face_box(const SectionSolid& solid, std::size_t index) {
     const GraphFace& face = solid.graph().faces[index];
     const FaceSurface& surface = solid.surface(index);
     const TopLoc_Location place(solid.graph().placement);
-    const bool upright_torus =
-        surface.kind() == GeomAbs_Torus && surface.z().head<2>().isZero(1e-12);
-    if (surface.kind() != GeomAbs_Sphere && !upright_torus)
+    if (surface.kind() != GeomAbs_Sphere && surface.kind() != GeomAbs_Torus)
         return model::tight_box(face.shape.Moved(place));
     Box3 box;
     for (const EdgeUse& use : face.uses) box.extend(model::tight_box(use.plain->Moved(place)));
     if (surface.kind() == GeomAbs_Sphere)
         add_extremes_of_sphere(surface, box);
     else
-        add_extremes_of_upright_torus(surface, box);
+        add_extremes_of_torus(surface, box);
     return box;
 }
 

@@ -18,8 +18,7 @@ struct FaceSample {
 /// Places inside a face, evenly over its parameters: some 200 if all of the box is inside.
 std::vector<FaceSample> face_samples(const SectionSolid& solid, std::size_t face);
 
-/// Box of a face in datum coordinates: see model::tight_box. Spheres, and tori whose axis is the
-/// normal, have their own extremes exactly.
+/// Box of a face in datum coordinates: see model::tight_box; of spheres and tori it is exact, too.
 Box3 face_box(const SectionSolid& solid, std::size_t face);
 
 /// True if the face leans by less than `straight_within` mm over its height: a wall that a straight

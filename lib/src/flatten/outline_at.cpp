@@ -1,3 +1,7 @@
+#include <BRepAlgoAPI_Common.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
+#include <TopLoc_Location.hxx>
+#include <gp_Ax2.hxx>
 #include <optional>
 #include <set>
 #include <string>
@@ -6,6 +10,7 @@
 #include "flatten/face_lean.hpp"
 #include "flatten/flatten_solids.hpp"
 #include "flatten/solid_outline.hpp"
+#include "model/bounds.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 
@@ -32,15 +37,15 @@ class OutlineAt {
 
     void add_through() {
         const double top = level(caps_.top, "top").low;
-        add_bottom();
         const double bottom = level(caps_.bottom, "bottom").high;
-        std::set<int> between;  // numbers of faces
-        for (std::size_t i = 0; i < solid_.graph().faces.size(); ++i)
-            if (is_between(i, bottom, top)) between.insert(solid_.graph().faces[i].number);
+        add_bottom();
         outline_.set_operand(1);
-        ShapeGraph graph = build_shape_graph(shape_, datum_, EdgeReading::on_demand);
-        add_silhouette(graph, index_, tolerance_, outline_,
-                       [&](const GraphFace& face) { return between.contains(face.number); });
+        if (const int crossing = face_across(bottom, top)) {
+            const TopoDS_Shape slice = slice_between(bottom, top, crossing);
+            add_inner_sheets(slice, SectionSolid(build_shape_graph(slice, datum_)), bottom, top);
+        } else {
+            add_inner_sheets(shape_, solid_, bottom, top);
+        }
     }
 
   private:
@@ -62,25 +67,58 @@ class OutlineAt {
         add_section(solid_, {height, side}, index_, tolerance_, outline_);
     }
 
-    /// Can a line on its way from the bottom to the top leave the material through this face?
-    bool is_between(std::size_t index, double bottom, double top) const {
-        HeightRange range = solid_.face_range(index);
-        const auto is_inside = [&] {
-            return range.low >= bottom - straight_within && range.high <= top + straight_within;
-        };
-        if (!is_inside()) {  // a bound that is not tight?
-            if (is_straight_wall(solid_, index)) return false;
-            const Box3 box = face_box(solid_, index);
-            range = {box.min().z(), box.max().z()};
+    /// Adds the sheets that look up of the faces that lie between the caps.
+    void add_inner_sheets(const TopoDS_Shape& shape, const SectionSolid& solid, double bottom,
+                          double top) {
+        std::set<int> between;  // numbers of faces
+        for (std::size_t i = 0; i < solid.graph().faces.size(); ++i) {
+            const HeightRange& range = solid.face_range(i);
+            if (range.low < top - straight_within && range.high > bottom + straight_within)
+                between.insert(solid.graph().faces[i].number);
         }
-        if (range.low >= top - straight_within || range.high <= bottom + straight_within)
-            return false;
-        if (is_inside()) return true;
+        ShapeGraph graph = build_shape_graph(shape, datum_, EdgeReading::on_demand);
+        add_silhouette(graph, index_, tolerance_, outline_,
+                       [&](const GraphFace& face) { return between.contains(face.number); });
+    }
+
+    /// Number of a face that leans and lies on both sides of the top or of the bottom; 0 if none
+    /// does.
+    int face_across(double bottom, double top) const {
+        for (std::size_t i = 0; i < solid_.graph().faces.size(); ++i) {
+            HeightRange range = solid_.face_range(i);
+            const auto crosses = [&](double level) {
+                return range.low < level - straight_within && range.high > level + straight_within;
+            };
+            if (!crosses(bottom) && !crosses(top)) continue;
+            if (is_straight_wall(solid_, i)) continue;
+            const Box3 box = face_box(solid_, i);  // the bound may not be tight
+            range = {box.min().z(), box.max().z()};
+            if (crosses(bottom) || crosses(top)) return solid_.graph().faces[i].number;
+        }
+        return 0;
+    }
+
+    /// The part of the solid between two heights, by the kernel.
+    TopoDS_Shape slice_between(double bottom, double top, int face) const {
+        const Box3 box = model::tight_box(shape_.Moved(TopLoc_Location(datum_transform(datum_))));
+        const double margin = box.diagonal().norm();
+        const Vector2 size = box.sizes().head<2>() + Vector2::Constant(2.0 * margin);
+        const Point3 corner =
+            datum_.to_model(box.min().head<2>() - Vector2::Constant(margin), bottom);
+        const auto direction = [](const Vector3& v) { return gp_Dir(v.x(), v.y(), v.z()); };
+        const gp_Ax2 frame(gp_Pnt(corner.x(), corner.y(), corner.z()), direction(datum_.normal()),
+                           direction(datum_.x()));
+        BRepAlgoAPI_Common common(
+            shape_, BRepPrimAPI_MakeBox(frame, size.x(), size.y(), top - bottom).Shape());
+        if (common.IsDone()) {
+            const TopoDS_Shape slice = common.Shape();
+            const ShapeGraph graph = build_shape_graph(slice, datum_);
+            if (graph.closed && !graph.faces.empty()) return slice;
+        }
         throw GeometryError(ErrorKind::face_not_flattened,
-                            "face " + std::to_string(solid_.graph().faces[index].number) +
-                                " slants past the top or the bottom, so that what stands through "
-                                "the full thickness can't be told; take the top, the bottom or "
-                                "the shadow");
+                            "face " + std::to_string(face) +
+                                " slants past the top or the bottom, and the kernel can't cut it "
+                                "off there; take the top, the bottom or the shadow");
     }
 
     const TopoDS_Shape& shape_;
