@@ -91,6 +91,19 @@ void bind_feature(py::module_& module) {
                         "depth={:.6g})")
                     .format(f.kind, f.side, f.place.x(), f.place.y(), f.depth));
         });
+    type.def("finding", &finding_of, py::arg("rules"),
+             R"(This feature as a finding of an inspection; see `inspect`.
+
+Parameters
+----------
+rules : RuleSet
+
+Returns
+-------
+Finding or None
+    Of the rule 'straight_cut', with its severity: measured in degrees for a bevelled wall, else in mm by
+    its depth. None if the rule is off.
+)");
     add_sizes(type);
 }
 

@@ -2075,6 +2075,20 @@ class UncuttableFeature:
     """
     def __repr__(self) -> str:
         ...
+    def finding(self, rules: RuleSet) -> Finding | None:
+        """
+        This feature as a finding of an inspection; see `inspect`.
+
+        Parameters
+        ----------
+        rules : RuleSet
+
+        Returns
+        -------
+        Finding or None
+            Of the rule 'straight_cut', with its severity: measured in degrees for a bevelled wall, else in mm by
+            its depth. None if the rule is off.
+        """
     @property
     def angle(self) -> float | None:
         """

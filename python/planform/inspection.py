@@ -76,7 +76,7 @@ def inspect(
     sheet : Sheet or (width, height), optional
         To cut from, in mm.
     features : iterable of findings, or of what has a method ``finding(rules)``
-        What a straight cut can't make of the solid, as `uncuttable` gives it; sorted in.
+        What a straight cut can't make of the solid: `straight_cut(solid, datum).features`; sorted in.
 
     Returns
     -------

@@ -79,3 +79,22 @@ def test_a_cross_hole_has_an_axis() -> None:
     assert hole.kind == "cross-hole"
     assert hole.axis.tolist() == pytest.approx([1.0, 0.0, 0.0], abs=1e-12)
     assert (hole.diameter, hole.depth, hole.angle) == pytest.approx((3.0, 3.0, 0.0), abs=1e-9)
+
+
+def test_features_are_findings_of_an_inspection() -> None:
+    sink = kernel.moved(kernel.cone(2.5, 5.0, 2.5), 30.0, 20.0, 2.5)
+    plate = kernel.cut(
+        kernel.box(60.0, 40.0, 5.0), [kernel.through_hole(30.0, 20.0, 5.0, 5.0), sink]
+    )
+    (solid,) = planform.from_ocp(plate).solids
+    cut = planform.straight_cut(solid, planform.Datum.xy())
+    profiles = planform.silhouette(solid, planform.Datum.xy())
+    rules = planform.RuleSet().with_severity("straight_cut", "error")
+    found = planform.inspect(profiles, cut.thickness, rules=rules, features=cut.features)
+    (finding,) = [finding for finding in found if finding.rule == "straight_cut"]
+    assert finding.severity == "error"
+    assert finding.place.tolist() == pytest.approx([30.0, 20.0])
+    assert (finding.measured, finding.unit) == (pytest.approx(2.5), "mm")
+    assert "the silhouette shows the drilled hole (5 mm)" in finding.text
+    off = planform.RuleSet().with_enabled("straight_cut", enabled=False)
+    assert cut.features[0].finding(off) is None

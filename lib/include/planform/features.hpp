@@ -16,6 +16,7 @@
 
 #include "planform/datum.hpp"
 #include "planform/geometry.hpp"
+#include "planform/inspect.hpp"
 #include "planform/model.hpp"
 
 namespace planform {
@@ -98,5 +99,9 @@ struct StraightCut {
 /// same way; what stands out beyond them is a boss. Throws GeometryError that names the solid if
 /// the kernel fails.
 StraightCut straight_cut(const Solid& solid, const Datum& datum);
+
+/// A feature as a finding of the rule `straight_cut`, measured in degrees where it is an angle that
+/// a straight cut can't make (bevelled wall), else in mm by its depth. Nothing if the rule is off.
+std::optional<Finding> finding_of(const UncuttableFeature& feature, const RuleSet& rules);
 
 }  // namespace planform

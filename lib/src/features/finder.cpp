@@ -7,8 +7,7 @@
 
 namespace planform::features {
 
-Finder::Finder(const PlateView& view, TopoDS_Shape shape)
-    : view_(view), shape_(std::move(shape)), taken_(view.faces().size(), false) {
+Finder::Finder(const PlateView& view) : view_(view), taken_(view.faces().size(), false) {
     for (const FaceView& face : view.faces())
         taken_[face.index] = face.role == FaceRole::top || face.role == FaceRole::bottom;
 }
@@ -37,18 +36,23 @@ bool Finder::meets(const Region& region, FaceRole role) const {
     return found;
 }
 
-bool Finder::meets_material(const Point3& place, bool up) const {
-    if (!lines_) {
-        lines_ = std::make_unique<IntCurvesFace_ShapeIntersector>();
-        lines_->Load(shape_, Precision::Confusion());
-    }
-    // Off the face itself.
-    constexpr double start = 1e-5;
+bool Finder::meets_any(const Point3& place, bool up, const std::vector<std::size_t>& faces) const {
     const gp_Trsf back = view_.solid().graph().placement.Inverted();
     const gp_Pnt from = gp_Pnt(place.x(), place.y(), place.z()).Transformed(back);
-    const gp_Dir along = gp_Dir(0.0, 0.0, up ? 1.0 : -1.0).Transformed(back);
-    lines_->Perform(gp_Lin(from, along), start, Precision::Infinite());
-    return lines_->IsDone() && lines_->NbPnt() > 0;
+    const gp_Lin line(from, gp_Dir(0.0, 0.0, up ? 1.0 : -1.0).Transformed(back));
+    for (const std::size_t face : faces) {
+        const Box3& box = view_.face(face).box;
+        if (place.x() < box.min().x() || place.x() > box.max().x() || place.y() < box.min().y() ||
+            place.y() > box.max().y())
+            continue;
+        auto& intersector = lines_[face];
+        if (!intersector)
+            intersector = std::make_unique<IntCurvesFace_Intersector>(
+                view_.solid().graph().faces[face].shape, Precision::Confusion());
+        intersector->Perform(line, Precision::Confusion(), Precision::Infinite());
+        if (intersector->IsDone() && intersector->NbPnt() > 0) return true;
+    }
+    return false;
 }
 
 UncuttableFeature Finder::described(FeatureKind kind, FeatureSide side,

@@ -2,9 +2,9 @@
 
 /// Sorts the faces that a straight cut can't make into features.
 
-#include <IntCurvesFace_ShapeIntersector.hxx>
-#include <TopoDS_Shape.hxx>
+#include <IntCurvesFace_Intersector.hxx>
 #include <cstddef>
+#include <map>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -35,8 +35,7 @@ enum class Cover { none, some, all };
 /// Each step takes the faces that it explains; what is left goes to the next.
 class Finder {
   public:
-    /// The shape is that of the view's solid, in the coordinates of its faces.
-    Finder(const PlateView& view, TopoDS_Shape shape);
+    explicit Finder(const PlateView& view);
 
     std::vector<UncuttableFeature> run();
 
@@ -51,7 +50,7 @@ class Finder {
     std::vector<Region> levels() const;
     void find_floors();
     void attach_groups(Floor& floor);
-    bool leads_up(const Region& group, const Floor& floor, const Region& from) const;
+    bool leads_up(const Region& group, const Floor& floor) const;
     void add_floor(const Floor& floor);
     std::optional<Round> common_round(
         const std::vector<std::pair<std::size_t, double>>& sides) const;
@@ -74,17 +73,17 @@ class Finder {
     bool is_free(std::size_t face) const { return !taken_[face]; }
     void take(const Region& region);
     bool meets(const Region& region, FaceRole role) const;
-    /// Does a line from this place, up or down, meet the solid again?
-    bool meets_material(const Point3& place, bool up) const;
+    /// Does a line from this place, up or down, meet one of the faces?
+    bool meets_any(const Point3& place, bool up, const std::vector<std::size_t>& faces) const;
     /// With place, box, heights and faces filled in.
     UncuttableFeature described(FeatureKind kind, FeatureSide side, const Region& region) const;
     void add(UncuttableFeature feature) { features_.push_back(std::move(feature)); }
 
     const PlateView& view_;
-    TopoDS_Shape shape_;
-    mutable std::unique_ptr<IntCurvesFace_ShapeIntersector> lines_;
+    mutable std::map<std::size_t, std::unique_ptr<IntCurvesFace_Intersector>> lines_;
     std::vector<bool> taken_;
     std::vector<Region> groups_;  ///< slanted, rounded and free faces that are alike
+    std::map<std::size_t, std::size_t> group_of_;  ///< by face, index in groups_
     std::vector<UncuttableFeature> features_;
 };
 

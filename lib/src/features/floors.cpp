@@ -91,33 +91,28 @@ void Finder::find_floors() {
 
 /// Draft and blends of the walls around a floor, one after the other.
 void Finder::attach_groups(Floor& floor) {
-    Region reached = floor.flat;
-    for (bool grows = true; grows;) {
-        grows = false;
-        for (const Region& group : groups_) {
-            if (!is_free(group.faces.front()) || !leads_up(group, floor, reached)) continue;
+    std::vector<std::size_t> reached = floor.flat.faces;
+    for (std::size_t i = 0; i < reached.size(); ++i)
+        for (const std::size_t k : view_.junctions().of(reached[i])) {
+            const Junction& junction = view_.junctions().all()[k];
+            const auto found = group_of_.find(junction.other(reached[i]));
+            if (junction.bend == Bend::convex || found == group_of_.end()) continue;
+            const Region& group = groups_[found->second];
+            if (!is_free(group.faces.front()) || !leads_up(group, floor)) continue;
             floor.attached.add(group);
-            reached.add(group);
+            reached.insert(reached.end(), group.faces.begin(), group.faces.end());
             take(group);
-            grows = true;
         }
-    }
 }
 
-/// Does a group of slanted or rounded faces lie between a floor and its mouth, next to a region
-/// that belongs to the floor?
-bool Finder::leads_up(const Region& group, const Floor& floor, const Region& from) const {
-    const bool beyond = floor.looks_up ? group.low() >= floor.height - same_height &&
-                                             group.high() <= view_.top() + same_height
-                                       : group.high() <= floor.height + same_height &&
-                                             group.low() >= view_.bottom() - same_height;
+/// Can a group of slanted or rounded faces lie between a floor and its mouth?
+bool Finder::leads_up(const Region& group, const Floor& floor) const {
     const FaceView& first = view_.face(group.faces.front());
-    if (!beyond || (first.role == FaceRole::rounding && !first.hollow)) return false;
-    bool meets = false;
-    view_.visit_rim(group, [&](const Junction& junction, std::size_t other) {
-        meets = meets || (from.has(other) && junction.bend != Bend::convex);
-    });
-    return meets;
+    if (first.role == FaceRole::rounding && !first.hollow) return false;
+    return floor.looks_up ? group.low() >= floor.height - same_height &&
+                                group.high() <= view_.top() + same_height
+                          : group.high() <= floor.height + same_height &&
+                                group.low() >= view_.bottom() - same_height;
 }
 
 /// The circle in which an upright surface of revolution around a hole meets a height.

@@ -45,21 +45,21 @@ double distance_to(const flatten::GraphEdge& edge, const Point2& place) {
 Cover Finder::cover_of(std::size_t index) const {
     const FaceView& face = view_.face(index);
     const bool up = face.looks_up;
-    const bool can_be =
-        std::any_of(view_.faces().begin(), view_.faces().end(), [&](const FaceView& other) {
-            const bool faces_it = up ? other.looks_down && other.high() > face.high() + same_height
-                                     : other.looks_up && other.low() < face.low() - same_height;
-            return faces_it && face.box.min().x() < other.box.max().x() &&
-                   face.box.min().y() < other.box.max().y() &&
-                   other.box.min().x() < face.box.max().x() &&
-                   other.box.min().y() < face.box.max().y();
-        });
-    if (!can_be) return Cover::none;
+    std::vector<std::size_t> over;  // faces that look back at it: one of them comes first
+    for (const FaceView& other : view_.faces()) {
+        const bool faces_it = up ? other.looks_down && other.high() > face.high() + same_height
+                                 : other.looks_up && other.low() < face.low() - same_height;
+        if (faces_it && face.box.min().x() < other.box.max().x() &&
+            face.box.min().y() < other.box.max().y() && other.box.min().x() < face.box.max().x() &&
+            other.box.min().y() < face.box.max().y())
+            over.push_back(other.index);
+    }
+    if (over.empty()) return Cover::none;
     const std::vector<flatten::FaceSample> samples = flatten::face_samples(view_.solid(), index);
     const std::size_t stride = std::max<std::size_t>(1, samples.size() / most_places);
     bool covered = false, open = false;
     for (std::size_t i = stride / 2; i < samples.size(); i += stride)
-        (meets_material(samples[i].place, up) ? covered : open) = true;
+        (meets_any(samples[i].place, up, over) ? covered : open) = true;
     if (!covered) return Cover::none;
     return open ? Cover::some : Cover::all;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <utility>
 
@@ -40,33 +41,36 @@ void Finder::group_surfaces() {
                              junction.bend);
         });
     merge_patches();
+    for (std::size_t i = 0; i < groups_.size(); ++i)
+        for (const std::size_t face : groups_[i].faces) group_of_[face] = i;
 }
 
 /// Free-form patches in the corners of a rounding belong to it.
 void Finder::merge_patches() {
-    const auto is_role = [&](const Region& group, FaceRole role) {
-        return view_.face(group.faces.front()).role == role;
-    };
-    for (auto patch = groups_.begin(); patch != groups_.end();) {
-        const auto home = std::find_if(groups_.begin(), groups_.end(), [&](const Region& group) {
-            if (!is_role(*patch, FaceRole::free) || !is_role(group, FaceRole::rounding) ||
-                patch->low() < group.low() - same_height ||
-                patch->high() > group.high() + same_height)
-                return false;
-            bool smooth = true, meets = false;
-            view_.visit_rim(*patch, [&](const Junction& junction, std::size_t other) {
-                smooth = smooth && junction.bend == Bend::smooth;
-                meets = meets || group.has(other);
-            });
-            return smooth && meets;
+    std::map<std::size_t, Region*> roundings;  // by face
+    for (Region& group : groups_)
+        if (view_.face(group.faces.front()).role == FaceRole::rounding)
+            for (const std::size_t face : group.faces) roundings[face] = &group;
+    const auto joins_rounding = [&](const Region& group) {
+        if (view_.face(group.faces.front()).role != FaceRole::free) return false;
+        bool smooth = true;
+        Region* home = nullptr;
+        view_.visit_rim(group, [&](const Junction& junction, std::size_t other) {
+            smooth = smooth && junction.bend == Bend::smooth;
+            const auto found = roundings.find(other);
+            if (found != roundings.end() && group.low() > found->second->low() - same_height &&
+                group.high() < found->second->high() + same_height)
+                home = found->second;
         });
-        if (home == groups_.end()) {
-            ++patch;
-            continue;
-        }
-        home->add(*patch);
-        patch = groups_.erase(patch);
-    }
+        if (smooth && home != nullptr) home->add(group);
+        return smooth && home != nullptr;
+    };
+    std::vector<bool> merged;
+    for (const Region& group : groups_) merged.push_back(joins_rounding(group));
+    std::vector<Region> kept;
+    for (std::size_t i = 0; i < groups_.size(); ++i)
+        if (!merged[i]) kept.push_back(std::move(groups_[i]));
+    groups_ = std::move(kept);
 }
 
 void Finder::find_slanted() {

@@ -28,7 +28,7 @@ StraightCut looked_at(const Solid& solid, const Datum& datum) {
     result.top = view.top();
     result.bottom_is_flat = view.bottom_is_flat();
     result.top_is_flat = view.top_is_flat();
-    result.features = features::Finder(view, shape.Located(TopLoc_Location())).run();
+    result.features = features::Finder(view).run();
     std::stable_sort(result.features.begin(), result.features.end(), comes_before);
     features::write_texts(result.features);
     return result;

@@ -276,3 +276,23 @@ TEST_CASE("every kind has a word of its own") {
     CHECK(words.size() == 12);
     CHECK(!words.contains(""));
 }
+
+TEST_CASE("a feature as a finding: its rule's severity, or none") {
+    using namespace planform;
+    const auto sink = looked_at(countersunk_plate(), Datum::xy()).features.at(0);
+    const auto finding = finding_of(sink, RuleSet());
+    REQUIRE(finding);
+    CHECK(finding->rule == RuleKind::straight_cut);
+    CHECK(finding->severity == Severity::warning);
+    CHECK(finding->place.isApprox(Point2(30, 20), 1e-12));
+    CHECK(finding->measured.value() == doctest::Approx(2.5).epsilon(1e-9));
+    CHECK(finding->unit == "mm");
+    CHECK(finding->text.starts_with("Countersink at the top, 90 degrees"));
+    const RuleSet strict = RuleSet().with_severity(RuleKind::straight_cut, Severity::error);
+    CHECK(finding_of(sink, strict)->severity == Severity::error);
+    CHECK(!finding_of(sink, RuleSet().with_enabled(RuleKind::straight_cut, false)));
+    const auto lean = looked_at(drafted_plate(0.4), Datum::xy()).features.at(0);
+    const auto leans = finding_of(lean, RuleSet());
+    CHECK(leans->measured.value() == doctest::Approx(std::atan(0.08) * 180.0 / pi).epsilon(1e-9));
+    CHECK(leans->unit == "degrees");
+}
