@@ -62,6 +62,7 @@ from planform._planform import (
 )
 from planform.errors import Error, GeometryError, LoadError, WriteError
 from planform.inspection import Inspection, inspect
+from planform.many import flatten_all
 from planform.notebook import notebook_svg
 from planform.ocp import from_ocp
 from planform.shapely_exchange import from_shapely, geo_interface, to_shapely
@@ -108,6 +109,7 @@ __all__ = [
     "coplanar_groups",
     "error_kinds",
     "face_datum",
+    "flatten_all",
     "from_brep",
     "from_ocp",
     "inspect",

@@ -29,6 +29,7 @@ from .naming import FileNames, one_line
 
 FORMATS = ("dxf", "svg", "json")
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
+MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".stp.gz", ".step.gz", ".brep", ".brp")
 OUTLINES = ("shadow", "top", "bottom", "through")
 DATUMS = (*FIXED_DATUMS, "auto")
 

@@ -7,7 +7,6 @@ millimetres.
 
 from __future__ import annotations
 
-import math
 import os
 import sys
 from collections.abc import Sequence
@@ -15,16 +14,26 @@ from pathlib import Path
 from typing import Any
 
 import click
-from rich.console import Console
 
-from . import Error, LoadError, WriteError, __version__, load, unit_names, write_demo_assembly
-from .batch import DATUMS, FORMATS, OUTLINES, Batch, BatchResult, Settings
-from .naming import one_line
+from . import Error, LoadError, WriteError, __version__, load, write_demo_assembly
+from .batch import FORMATS, Batch, BatchResult, Settings
+from .batch_command import batch_command
+from .options import (
+    DONE,
+    FAILED,
+    UNUSABLE,
+    out_option,
+    output_console,
+    read_unit_option,
+    report_error,
+    report_note,
+    scale_option,
+    settings_of,
+    settings_options,
+)
 from .progress import progress_bar
 from .report import write_report
 from .tables import model_tables, summary_table
-
-DONE, FAILED, UNUSABLE = 0, 1, 2
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -52,81 +61,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return int(status or DONE)
 
 
-def report_error(message: str) -> None:
-    """Write one line on the error stream."""
-    print(f"planform: error: {one_line(message)}", file=sys.stderr)
-
-
-def report_note(message: str) -> None:
-    """Write one line on the error stream that is no error."""
-    print(f"planform: note: {one_line(message)}", file=sys.stderr)
-
-
-def output_console() -> Console:
-    """Standard output; wide enough for whole rows where it is no terminal."""
-    console = Console(file=sys.stdout, highlight=False)
-    return console if console.is_terminal else Console(file=sys.stdout, width=160, highlight=False)
-
-
-def finite(_context: click.Context, _option: click.Parameter, value: float | None) -> float | None:
-    """Accept finite numbers only."""
-    if value is not None and not math.isfinite(value):
-        raise click.BadParameter("must be a finite number")
-    return value
-
-
-def positive(context: click.Context, option: click.Parameter, value: float) -> float:
-    """Accept finite numbers above zero only."""
-    finite(context, option, value)
-    if value <= 0:
-        raise click.BadParameter("must be above 0")
-    return value
-
-
-def format_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
-    """Accept a comma-separated list of formats; return them once each, in the order given."""
-    words = [word.strip().lower() for word in value.split(",") if word.strip()]
-    for word in words:
-        if word not in FORMATS:
-            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(FORMATS)}")
-    if not words:
-        raise click.BadParameter(f"names no format; valid: {', '.join(FORMATS)}")
-    return tuple(dict.fromkeys(words))
-
-
-tolerance_option = click.option(
-    "--tolerance",
-    type=float,
-    default=0.01,
-    show_default=True,
-    metavar="MM",
-    callback=positive,
-    help="Bound on the distance between true and drawn outline.",
-)
-read_unit_option = click.option(
-    "--read-unit",
-    default="",
-    metavar="UNIT",
-    help=f"Read lengths as this unit, whatever the file says: {', '.join(unit_names())}.",
-)
-scale_option = click.option(
-    "--scale",
-    type=float,
-    default=1.0,
-    show_default=True,
-    callback=positive,
-    help="Multiply all lengths by this (10 for a model drawn at 1:10).",
-)
-out_option = click.option(
-    "--out",
-    "folder",
-    required=True,
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    help="Folder for the files; made if missing.",
-)
-
-
 @click.group(
     context_settings={"help_option_names": ["-h", "--help"]},
     invoke_without_command=True,
@@ -146,65 +80,8 @@ def command(context: click.Context) -> int:
 @click.argument(
     "models", nargs=-1, required=True, metavar="MODEL...", type=click.Path(path_type=Path)
 )
-@click.option(
-    "--datum",
-    type=click.Choice(DATUMS),
-    default="auto",
-    show_default=True,
-    help="Plane of the drawing. auto: that of each part's largest planar face.",
-)
+@settings_options
 @out_option
-@click.option(
-    "--section",
-    type=float,
-    metavar="Z",
-    callback=finite,
-    help="Cut Z mm above the datum instead of drawing the silhouette.",
-)
-@click.option(
-    "--at",
-    type=click.Choice(OUTLINES),
-    default="shadow",
-    show_default=True,
-    help="Outline of the shadow, of the flat top or bottom, or of what stands through the full thickness.",
-)
-@click.option(
-    "--formats",
-    default="dxf,svg",
-    show_default=True,
-    metavar="LIST",
-    callback=format_list,
-    help=f"Comma-separated, out of {', '.join(FORMATS)}.",
-)
-@click.option(
-    "--unit",
-    type=click.Choice(["mm", "inch"]),
-    default="mm",
-    show_default=True,
-    help="Unit of the DXF drawing.",
-)
-@click.option(
-    "--curves",
-    type=click.Choice(["arcs", "exact"]),
-    default="arcs",
-    show_default=True,
-    help="Ellipses and splines in the DXF: as circular arcs within tolerance, or as they are.",
-)
-@tolerance_option
-@click.option(
-    "--one-file",
-    is_flag=True,
-    help="All solids of a model in one drawing; needs --datum xy, xz or yz.",
-)
-@click.option(
-    "--merge",
-    type=click.Choice(["union", "keep"]),
-    default="union",
-    show_default=True,
-    help="Where a drawing has several solids: unite the outlines, or keep them side by side.",
-)
-@read_unit_option
-@scale_option
 @click.option("--report", is_flag=True, help="Write report.html, a page that shows every outline.")
 def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **options: Any) -> int:
     """Flatten every solid of the MODELs and write a drawing of each.
@@ -213,16 +90,11 @@ def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **opti
     that lie flat beside or in each other make one drawing. With a fixed datum each placed solid has a
     drawing of its own.
     """
-    settings = Settings(**options)
-    if settings.one_file and settings.datum == "auto":
-        raise click.UsageError(
-            "--one-file needs --datum xy, xz or yz: with auto each part has its own plane"
-        )
-    if settings.section is not None and settings.at != "shadow":
-        raise click.UsageError(
-            "--at chooses an outline of the whole solid; it has no meaning with --section"
-        )
+    settings = settings_of(options)
     return flatten_models(models, folder, settings, report)
+
+
+command.add_command(batch_command)
 
 
 @command.command("show")

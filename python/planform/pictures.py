@@ -56,6 +56,46 @@ def dimensioned_svg(profiles: ProfileSet, width: float = 400.0, height: float = 
     return "".join(pieces)
 
 
+def change_svg(
+    kept: ProfileSet,
+    added: ProfileSet,
+    removed: ProfileSet,
+    width: float = 400.0,
+    height: float = 260.0,
+) -> str:
+    """Return an ``<svg>`` element of a changed outline: what stayed, what came, what went.
+
+    Scaled to fit ``width`` x ``height`` (CSS pixels); the three have the classes ``material``, ``added``
+    and ``removed``. All must be on one datum.
+    """
+    boxes = [outline.bounds for outline in (kept, added, removed) if outline.profiles]
+    left, low = (min(float(box[0][axis]) for box in boxes) for axis in (0, 1))
+    right, high = (max(float(box[1][axis]) for box in boxes) for axis in (0, 1))
+    room = 12.0
+    scale = min(
+        (width - 2 * room) / max(right - left, 1e-9), (height - 2 * room) / max(high - low, 1e-9)
+    )
+    shift_x = width / 2 - scale * (left + right) / 2
+    shift_y = height / 2 + scale * (low + high) / 2
+
+    def path(outline: ProfileSet, kind: str) -> str:
+        data = "".join(
+            "M"
+            + "L".join(
+                f"{shift_x + scale * x:.2f} {shift_y - scale * y:.2f}"
+                for x, y in contour.points(0.1 / scale)
+            )
+            + "Z"
+            for contour in contours_of(outline)
+        )
+        return f'<path class="{kind}" fill-rule="evenodd" d="{data}"/>' if data else ""
+
+    return (
+        f'<svg viewBox="0 0 {width:g} {height:g}" width="{width:g}" height="{height:g}" role="img">'
+        f"{path(kept, 'material')}{path(added, 'added')}{path(removed, 'removed')}</svg>"
+    )
+
+
 SHORT = 34.0
 """Below this many pixels between extension lines, the arrow heads stand outside and the figure beside."""
 

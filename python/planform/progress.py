@@ -8,7 +8,17 @@ from contextlib import contextmanager
 
 from rich.console import Console
 from rich.markup import escape
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+from rich.progress import (
+    BarColumn,
+    MofNCompleteColumn,
+    Progress,
+    ProgressColumn,
+    Task,
+    TextColumn,
+    TimeElapsedColumn,
+    TimeRemainingColumn,
+)
+from rich.text import Text
 
 from .naming import printable
 
@@ -16,9 +26,19 @@ Advance = Callable[[str, int], None]
 """Called as ``advance(what is being done, number of steps finished)``."""
 
 
+class RateColumn(ProgressColumn):
+    """Steps a minute, over the whole run: a single long step doesn't make the figure jump."""
+
+    def render(self, task: Task) -> Text:
+        if not task.completed or not task.elapsed:
+            return Text("- /min")
+        return Text(f"{60 * task.completed / task.elapsed:.0f} /min")
+
+
 @contextmanager
-def progress_bar(total: int) -> Iterator[Advance]:
-    """Show a bar of ``total`` steps while the block runs, if the error stream is a terminal.
+def progress_bar(total: int, rate: bool = False) -> Iterator[Advance]:
+    """Show a bar of ``total`` steps while the block runs, if the error stream is a terminal; with ``rate``
+    also steps a minute and the time left.
 
     Yields a function to call before each piece of work with its description, and with 1 as the second
     argument once a step is finished. Into a pipe or a file nothing is written.
@@ -27,12 +47,14 @@ def progress_bar(total: int) -> Iterator[Advance]:
     if not console.is_terminal:
         yield lambda description, finished: None
         return
-    columns = (
+    columns: tuple[ProgressColumn, ...] = (
         TextColumn("{task.description}"),
         BarColumn(),
         MofNCompleteColumn(),
         TimeElapsedColumn(),
     )
+    if rate:
+        columns = (*columns, RateColumn(), TextColumn("left"), TimeRemainingColumn())
     with Progress(*columns, console=console, transient=True) as progress:
         task = progress.add_task("", total=total)
 

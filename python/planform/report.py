@@ -60,6 +60,10 @@ dd { margin: 0; font-variant-numeric: tabular-nums; text-align: right; overflow-
 .failed p { margin: 0; padding: 12px; }
 .material { fill: var(--material); }
 .cut { stroke: var(--cut); stroke-width: 1; stroke-linejoin: round; }
+.added { fill: #2f7d4f; stroke: #1b5233; stroke-width: 1; }
+.removed { fill: #fff; stroke: var(--cut); stroke-width: 1.4; stroke-dasharray: 4 3; }
+table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
+th, td { border-bottom: 1px solid var(--thin); padding: 4px 8px; text-align: left; overflow-wrap: anywhere; }
 .mark { fill: none; stroke: #1f5fa8; stroke-width: 1; }
 .dimension { fill: none; stroke: var(--ink); stroke-width: .7; }
 .figure { fill: var(--ink); font-size: 12px; text-anchor: middle; }
@@ -82,14 +86,19 @@ def report_html(result: BatchResult, settings: Settings) -> str:
     """Return the page as text. It holds no date: the same input gives the same page."""
     models = "".join(model_section(model) for model in result.models)
     title = ", ".join(text(model.source.name) for model in result.models)
+    return page(f"Outlines of {title}", f"{title_block(result, settings, title)}\n{models}")
+
+
+def page(title: str, content: str) -> str:
+    """A whole page: head, content, cautions, foot. Title and content are HTML already."""
     cautions = "".join(f"<li>{escape(caution)}</li>" for caution in CAUTIONS)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta http-equiv="Content-Security-Policy" '
         "content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>Outlines of {title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n"
-        f"{title_block(result, settings, title)}\n{models}\n"
+        f"<title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n"
+        f"{content}\n"
         f'<section class="caution"><h2>Before you cut</h2><ul>{cautions}</ul></section>\n'
         f"<footer>planform {escape(__version__)}. Sizes are those of the outlines as drawn: no width "
         "of cut is added or taken off. Thickness and material are not stated: the outlines don't "

@@ -1,0 +1,226 @@
+"""Worker processes under supervision: what one task breaks costs that task alone.
+
+A worker is a fresh process (not a copy of ours, whose threads may hold locks). It does one task at a time
+and is watched while it does: if it dies, takes too long or asks for more memory than it may have, the task
+has failed with that cause and a new worker takes over. Workers end when their parent does, however it ends.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import multiprocessing
+import os
+import resource
+import signal
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
+from typing import Any
+
+GIBIBYTE = 1 << 30
+TASKS_OF_A_WORKER = 200
+"""After so many a worker is replaced: what the kernel doesn't give back then doesn't add up."""
+
+PR_SET_PDEATHSIG = 1
+"""Linux, prctl(2): the signal that a process gets when its parent ends."""
+
+
+class OutOfMemoryError(Exception):
+    """A task asked for more memory than its worker may have."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What came of one task: its value, or the cause for which there is none (``error``).
+
+    ``process`` is the number of the process that worked on it.
+    """
+
+    value: Any = None
+    error: str = ""
+    process: int = 0
+
+
+def default_workers() -> int:
+    """The number of processors that this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+class _Worker:
+    """A worker process with the pipe to it and the task it is at."""
+
+    def __init__(self, function: Callable[[Any], Any], memory: float | None) -> None:
+        # Not "forkserver": its processes are children of a server that outlives us.
+        context = multiprocessing.get_context("spawn")
+        self.pipe, theirs = context.Pipe()
+        self.process: BaseProcess = context.Process(
+            target=_work, args=(theirs, function, memory, os.getpid()), daemon=True
+        )
+        self.process.start()
+        theirs.close()
+        self.task: int | None = None
+        self.deadline = float("inf")
+        self.finished = 0
+
+    def give(self, number: int, task: Any, timeout: float | None) -> None:
+        """Start a task."""
+        self.task = number
+        self.deadline = time.monotonic() + timeout if timeout else float("inf")
+        self.pipe.send(task)
+
+    def stop(self) -> None:
+        """End the process now, whatever it is at."""
+        self.process.kill()
+        self.process.join()
+        self.pipe.close()
+
+
+def _work(
+    pipe: Connection, function: Callable[[Any], Any], memory: float | None, parent: int
+) -> None:
+    """The life of a worker: take tasks until the pipe closes."""
+    # Ctrl-C reaches the whole group of processes; the parent decides what it means.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _end_with(parent)
+    if memory:
+        limit = int(memory * GIBIBYTE)
+        _, most = resource.getrlimit(resource.RLIMIT_AS)
+        if most != resource.RLIM_INFINITY:
+            limit = min(limit, most)
+        resource.setrlimit(resource.RLIMIT_AS, (limit, most))
+    # A crash is expected here: the parent reports it, a core file would only fill the disk.
+    resource.setrlimit(resource.RLIMIT_CORE, (0, resource.getrlimit(resource.RLIMIT_CORE)[1]))
+    while True:
+        try:
+            task = pipe.recv()
+        except EOFError:
+            return
+        try:
+            pipe.send(Outcome(function(task), process=os.getpid()))
+        except (MemoryError, OutOfMemoryError):
+            pipe.send(Outcome(error=memory_cause(memory), process=os.getpid()))
+            return  # what is left of the memory may be in pieces
+        except Exception as error:
+            pipe.send(Outcome(error=f"{type(error).__name__}: {error}", process=os.getpid()))
+
+
+def memory_cause(memory: float | None) -> str:
+    """The words for a task that ran out of memory."""
+    if memory is None:
+        return "there is not enough memory"
+    return f"more memory is needed than a worker may have ({memory:g} GiB); raise the limit"
+
+
+def _end_with(parent: int) -> None:
+    """See to it that this process ends when its parent does, even in the middle of a task."""
+    if sys.platform == "linux":
+        ctypes.CDLL(None, use_errno=True).prctl(PR_SET_PDEATHSIG, signal.SIGKILL)
+        if os.getppid() != parent:
+            os._exit(1)
+        return
+
+    def watch() -> None:
+        while os.getppid() == parent:
+            time.sleep(0.2)
+        os._exit(1)
+
+    threading.Thread(target=watch, daemon=True).start()
+
+
+def supervised(
+    function: Callable[[Any], Any],
+    tasks: Sequence[Any],
+    workers: int | None = None,
+    timeout: float | None = None,
+    memory: float | None = None,
+) -> Iterator[tuple[int, Outcome]]:
+    """Call ``function`` with each task in worker processes; yield (number of the task, outcome) as they end.
+
+    ``function`` must be importable by name. ``workers`` is the number of processes (default: one a
+    processor), ``timeout`` bounds a task in seconds, ``memory`` the address space of a worker in GiB.
+    Where the caller stops early (Ctrl-C), the workers end at once.
+    """
+    waiting = iter(enumerate(tasks))
+    running: list[_Worker] = []
+    try:
+        for _ in range(min(workers or default_workers(), len(tasks))):
+            worker = _Worker(function, memory)
+            running.append(worker)
+            _next(worker, next(waiting, None), timeout)
+        while any(worker.task is not None for worker in running):
+            yield from _ended(running, function, waiting, timeout, memory)
+    finally:
+        for worker in running:
+            worker.stop()
+
+
+def _next(worker: _Worker, entry: tuple[int, Any] | None, timeout: float | None) -> None:
+    """Give a worker its next task, if there is one."""
+    worker.task = None
+    if entry is not None:
+        # A worker that has died already is found out when its end of the pipe is waited for.
+        with suppress(BrokenPipeError):
+            worker.give(*entry, timeout)
+
+
+def _ended(
+    running: list[_Worker],
+    function: Callable[[Any], Any],
+    waiting: Iterator[tuple[int, Any]],
+    timeout: float | None,
+    memory: float | None,
+) -> Iterator[tuple[int, Outcome]]:
+    """Wait for the next end of a task and yield it; several if they end together."""
+    busy = {worker.pipe: worker for worker in running if worker.task is not None}
+    patience = min(worker.deadline for worker in busy.values()) - time.monotonic()
+    ready = wait(list(busy), None if patience == float("inf") else max(patience, 0.0))
+    now = time.monotonic()
+    for pipe, worker in busy.items():
+        if pipe not in ready and worker.deadline > now:
+            continue
+        assert worker.task is not None
+        number = worker.task
+        outcome = _outcome(worker, pipe in ready, timeout)
+        worker.finished += 1
+        entry = next(waiting, None)
+        if entry and (outcome.error or worker.finished >= TASKS_OF_A_WORKER):
+            worker.stop()
+            place = running.index(worker)
+            worker = running[place] = _Worker(function, memory)
+        _next(worker, entry, timeout)
+        yield number, outcome
+
+
+def _outcome(worker: _Worker, answered: bool, timeout: float | None) -> Outcome:
+    """What became of a worker's task: its answer, or why there is none."""
+    process = worker.process.pid or 0
+    if not answered:
+        return Outcome(error=f"took longer than {timeout:g} s and was stopped", process=process)
+    try:
+        outcome = worker.pipe.recv()
+    except (EOFError, OSError):
+        worker.process.join()
+        return Outcome(error=death_cause(worker.process.exitcode or 0), process=process)
+    assert isinstance(outcome, Outcome)
+    return outcome
+
+
+def death_cause(exit_code: int) -> str:
+    """The words for a process that ended before its task."""
+    if exit_code >= 0:
+        return f"the process that worked on it ended early (exit status {exit_code})"
+    try:
+        name = signal.Signals(-exit_code).name
+    except ValueError:
+        name = f"signal {-exit_code}"
+    hint = {
+        "SIGKILL": "it was killed, perhaps for want of memory",
+        "SIGSEGV": "it crashed",
+        "SIGABRT": "it gave up",
+    }.get(name, "it crashed")
+    return f"the process that worked on it ended early ({name}: {hint})"
