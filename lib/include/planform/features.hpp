@@ -26,7 +26,7 @@ enum class FeatureKind {
     step,           ///< a lower level that is open to a side
     groove,         ///< a recess along the sheet, open at both ends, or one that runs along a wall
     boss,           ///< material above the top or below the bottom
-    chamfer,        ///< a slanted strip along an edge, not through the full thickness
+    chamfer,        ///< a slanted strip, not through the full thickness
     countersink,    ///< a cone around a hole
     counterbore,    ///< a wider, flat recess around a hole
     rounded_edge,   ///< an edge rounded off
@@ -96,7 +96,8 @@ struct StraightCut {
 
 /// Looks at every face of a solid, seen along the datum's normal. Top and bottom are the outermost
 /// flat levels that are at least half as large, holes filled, as the largest level that looks the
-/// same way; what stands out beyond them is a boss. Throws GeometryError that names the solid if
+/// same way; what stands out beyond them is a boss. A face that leans by less than 1e-4 mm over its
+/// height is straight. Throws GeometryError that names the solid if
 /// the kernel fails.
 StraightCut straight_cut(const Solid& solid, const Datum& datum);
 

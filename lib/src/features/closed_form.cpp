@@ -1,10 +1,10 @@
 #include "features/closed_form.hpp"
 
 #include <BRep_Tool.hxx>
+#include <Eigen/LU>
 #include <GeomAdaptor_Surface.hxx>
-#include <GeomConvert.hxx>
 #include <Geom_BSplineSurface.hxx>
-#include <Geom_RectangularTrimmedSurface.hxx>
+#include <Geom_ToroidalSurface.hxx>
 #include <ShapeCustom_Surface.hxx>
 #include <Standard_Failure.hxx>
 #include <algorithm>
@@ -14,11 +14,14 @@
 #include <gp_Pln.hxx>
 #include <gp_Sphere.hxx>
 #include <gp_Torus.hxx>
+#include <vector>
 
 #include "flatten/face_lean.hpp"
 
 namespace planform::features {
 namespace {
+
+using flatten::FaceSample;
 
 /// A spline is a closed form within this, mm: ten times the confusion of common solid modellers.
 constexpr double recognised_within = 1e-6;
@@ -87,13 +90,85 @@ double distance(const FaceView& view, const Point3& place) {
     }
 }
 
-/// The part of a surface that a face uses, as a spline; null if the kernel can't.
-Handle(Geom_Surface) as_spline(const flatten::FaceSurface& surface, TopLoc_Location& location) {
-    const Handle(Geom_Surface) whole = BRep_Tool::Surface(surface.face(), location);
-    if (whole->IsKind(STANDARD_TYPE(Geom_BSplineSurface))) return whole;
-    const Handle(Geom_Surface) part = new Geom_RectangularTrimmedSurface(
-        whole, surface.low().x(), surface.high().x(), surface.low().y(), surface.high().y());
-    return GeomConvert::SurfaceToBSplineSurface(part);
+/// Samples with normals as different as can be: the first, the one furthest from it, and the one
+/// furthest out of the plane of both; and how far that is.
+struct Spread {
+    FaceSample first, second, third;
+    double out_of_plane = 0.0;
+};
+
+Spread spread_of(const std::vector<FaceSample>& samples) {
+    Spread spread{samples.front(), samples.front(), samples.front()};
+    const Vector3& n = spread.first.normal;
+    for (const FaceSample& sample : samples)
+        if ((sample.normal - n).norm() > (spread.second.normal - n).norm()) spread.second = sample;
+    const Vector3 across = n.cross(spread.second.normal);
+    for (const FaceSample& sample : samples)
+        if (std::abs(sample.normal.dot(across)) > spread.out_of_plane) {
+            spread.third = sample;
+            spread.out_of_plane = std::abs(sample.normal.dot(across));
+        }
+    return spread;
+}
+
+/// Normals of a sphere, and across a cylinder's axis those of the cylinder, are the ways from the
+/// centre but for the radius: so two places and their normals give both. Center of two.
+Point3 center_of(const FaceSample& a, const FaceSample& b, const Vector3& axis, FaceView& found) {
+    const auto across = [&axis](const Vector3& v) { return Vector3(v - v.dot(axis) * axis); };
+    const Vector3 way = across(a.place - b.place), turn = across(a.normal - b.normal);
+    found.radius = way.norm() / turn.norm();
+    return a.place - (way.dot(turn) < 0.0 ? -1.0 : 1.0) * found.radius * a.normal;
+}
+
+FaceView as_sphere(const Spread& s, FaceView view) {
+    view.kind = GeomAbs_Sphere;
+    view.on_axis = center_of(s.first, s.second, Vector3::Zero(), view);
+    return view;
+}
+
+FaceView as_cylinder(const Spread& s, FaceView view) {
+    view.kind = GeomAbs_Cylinder;
+    view.axis = s.first.normal.cross(s.second.normal).normalized();
+    view.on_axis = center_of(s.first, s.second, view.axis, view);
+    return view;
+}
+
+/// Tangent planes of a cone meet in its apex; its normals have one angle to the axis.
+FaceView as_cone(const Spread& s, FaceView view) {
+    view.kind = GeomAbs_Cone;
+    Eigen::Matrix3d normals;
+    Vector3 levels;
+    int row = 0;
+    for (const FaceSample* sample : {&s.first, &s.second, &s.third}) {
+        normals.row(row) = sample->normal;
+        levels[row++] = sample->normal.dot(sample->place);
+    }
+    view.on_axis = normals.fullPivLu().solve(levels);
+    view.axis =
+        (s.first.normal - s.second.normal).cross(s.first.normal - s.third.normal).normalized();
+    view.half_angle = std::asin(std::min(1.0, std::abs(s.first.normal.dot(view.axis))));
+    return view;
+}
+
+FaceView as_plane(const Spread& s, FaceView view) {
+    view.kind = GeomAbs_Plane;
+    view.on_axis = s.first.place;
+    view.axis = s.first.normal;
+    return view;
+}
+
+/// A torus, if the kernel finds that a spline is one.
+FaceView as_torus(const flatten::SectionSolid& solid, std::size_t face, FaceView view) {
+    TopLoc_Location location;
+    const Handle(Geom_Surface) spline =
+        BRep_Tool::Surface(solid.graph().faces[face].shape, location);
+    if (!spline->IsKind(STANDARD_TYPE(Geom_BSplineSurface))) return view;
+    ShapeCustom_Surface custom(spline);
+    const Handle(Geom_Surface) form = custom.ConvertToAnalytical(recognised_within, false);
+    if (!form.IsNull() && form->IsKind(STANDARD_TYPE(Geom_ToroidalSurface)))
+        take(GeomAdaptor_Surface(form),
+             solid.graph().placement.Multiplied(location.Transformation()), view);
+    return view;
 }
 
 }  // namespace
@@ -108,22 +183,31 @@ void read_closed_form(const flatten::SectionSolid& solid, std::size_t face, Face
 
 void recognise(const flatten::SectionSolid& solid, std::size_t face, FaceView& view) {
     if (view.kind != GeomAbs_OtherSurface) return;
-    FaceView found = view;
-    try {
-        TopLoc_Location location;
-        const Handle(Geom_Surface) spline = as_spline(solid.surface(face), location);
-        ShapeCustom_Surface custom(spline);
-        const Handle(Geom_Surface) form = custom.ConvertToAnalytical(recognised_within, false);
-        if (form.IsNull()) return;
-        take(GeomAdaptor_Surface(form),
-             solid.graph().placement.Multiplied(location.Transformation()), found);
-    } catch (const Standard_Failure&) {
-        return;  // it stays a free form
+    const std::vector<FaceSample> samples = flatten::face_samples(solid, face);
+    if (samples.size() < 3) return;
+    const Spread spread = spread_of(samples);
+    constexpr double flat = 1e-9, turned = 1e-3;  // differences of unit normals
+    const double turn = (spread.first.normal - spread.second.normal).norm();
+    std::vector<FaceView> forms;
+    if (turn < flat) forms.push_back(as_plane(spread, view));
+    if (turn > turned) {
+        forms.push_back(as_cylinder(spread, view));
+        if (spread.out_of_plane > flat) forms.push_back(as_cone(spread, view));
+        forms.push_back(as_sphere(spread, view));
+        try {
+            forms.push_back(as_torus(solid, face, view));
+        } catch (const Standard_Failure&) {
+            // It stays a free form.
+        }
     }
-    if (found.kind == GeomAbs_OtherSurface) return;
-    for (const flatten::FaceSample& sample : flatten::face_samples(solid, face))
-        if (distance(found, sample.place) > recognised_within) return;
-    view = found;
+    for (const FaceView& form : forms)
+        if (form.kind != GeomAbs_OtherSurface &&
+            std::all_of(samples.begin(), samples.end(), [&](const FaceSample& sample) {
+                return distance(form, sample.place) < recognised_within;
+            })) {
+            view = form;
+            return;
+        }
 }
 
 Vector3 outward_of(const FaceView& view, const Point3& place) {

@@ -63,6 +63,7 @@ class Finder {
     double depth_into_wall(const Region& region) const;
     // slanted.cpp
     void group_surfaces();
+    void merge_pieces_of_cones();
     void merge_patches();
     void find_slanted();
     void add_bevel(const Region& group);

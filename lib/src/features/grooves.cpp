@@ -143,7 +143,7 @@ void Finder::add_groove(const Region& region, bool opens_up, bool opens_down) {
 }
 
 /// The greatest horizontal distance of a place in the recess from its mouth, the edges that bend
-/// outward.
+/// outward; its height if it has none.
 double Finder::depth_into_wall(const Region& region) const {
     const auto& edges = view_.solid().graph().edges;
     const auto edge_of = [&](const Junction& junction) -> const flatten::GraphEdge& {
@@ -164,12 +164,13 @@ double Finder::depth_into_wall(const Region& region) const {
             places.push_back(edge.point((edge.first + edge.last) / 2.0).head<2>());
         }
     }
+    if (mouth.empty()) return region.high() - region.low();
     double depth = 0.0;
     for (const Point2& place : places) {
         double nearest = INFINITY;
         for (const flatten::GraphEdge* edge : mouth)
             nearest = std::min(nearest, distance_to(*edge, place));
-        if (std::isfinite(nearest)) depth = std::max(depth, nearest);
+        depth = std::max(depth, nearest);
     }
     return depth;
 }

@@ -13,6 +13,8 @@ namespace {
 
 /// Angles (rad) and radii (relative) nearer than this are one.
 constexpr double same_angle = 1e-6, same_radius = 1e-6;
+/// Apexes of cones nearer than this, mm, are one.
+constexpr double same_apex = 1e-5;
 
 bool is_surface(FaceRole role) {
     return role == FaceRole::bevel || role == FaceRole::rounding || role == FaceRole::free;
@@ -40,9 +42,35 @@ void Finder::group_surfaces() {
             return are_alike(view_.face(junction.first), view_.face(junction.second),
                              junction.bend);
         });
+    merge_pieces_of_cones();
     merge_patches();
     for (std::size_t i = 0; i < groups_.size(); ++i)
         for (const std::size_t face : groups_[i].faces) group_of_[face] = i;
+}
+
+/// A cone that other faces have cut into pieces is one: the turned corners of a nut.
+void Finder::merge_pieces_of_cones() {
+    const auto is_same_cone = [&](const Region& a, const Region& b) {
+        const FaceView &first = view_.face(a.faces.front()), &second = view_.face(b.faces.front());
+        return first.role == FaceRole::bevel && second.role == FaceRole::bevel &&
+               first.kind == GeomAbs_Cone && second.kind == GeomAbs_Cone &&
+               first.hollow == second.hollow && first.looks_up == second.looks_up &&
+               std::abs(first.lean - second.lean) < same_angle &&
+               (first.on_axis - second.on_axis).norm() < same_apex &&
+               std::abs(a.low() - b.low()) < same_height &&
+               std::abs(a.high() - b.high()) < same_height;
+    };
+    std::vector<Region> merged;
+    for (Region& group : groups_) {
+        const auto same = std::find_if(merged.begin(), merged.end(), [&](const Region& other) {
+            return is_same_cone(other, group);
+        });
+        if (same == merged.end())
+            merged.push_back(std::move(group));
+        else
+            same->add(group);
+    }
+    groups_ = std::move(merged);
 }
 
 /// Free-form patches in the corners of a rounding belong to it.
@@ -153,11 +181,10 @@ void Finder::add_bevel(const Region& group) {
         add(std::move(feature));
         return;
     }
-    const bool at_cap = first.looks_up ? reaches_top : reaches_bottom;
-    const bool full = reaches_top && reaches_bottom;
-    UncuttableFeature feature =
-        described(at_cap && !full ? FeatureKind::chamfer : FeatureKind::bevelled_wall,
-                  at_cap && !full ? side : FeatureSide::wall, group);
+    const bool full =
+        (reaches_top && reaches_bottom) || !view_.top_is_flat() || !view_.bottom_is_flat();
+    UncuttableFeature feature = described(full ? FeatureKind::bevelled_wall : FeatureKind::chamfer,
+                                          full ? FeatureSide::wall : side, group);
     feature.angle = first.lean;
     feature.width = height * std::tan(first.lean);
     if (is_funnel) {

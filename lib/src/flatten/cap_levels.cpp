@@ -126,10 +126,11 @@ CapLevels cap_levels(const SectionSolid& solid, const std::vector<FlatFace>& fla
     const std::vector<Level> up = levels_of(solid, flats, true);
     const std::vector<Level> down = levels_of(solid, flats, false);
     CapLevels caps{cap_of(up), cap_of(down)};
+    const auto encloses = [&caps] { return caps.top->low > caps.bottom->high; };
+    if (!caps.top || !caps.bottom || encloses()) return caps;
     // Sizes can't decide where the larger levels have no material between them.
-    if (caps.top && caps.bottom && !(caps.top->low > caps.bottom->high))
-        caps = {up.front().range, down.front().range};
-    return caps;
+    caps = {up.front().range, down.front().range};
+    return encloses() ? caps : CapLevels{};
 }
 
 }  // namespace planform::flatten

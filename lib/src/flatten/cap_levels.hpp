@@ -41,7 +41,8 @@ struct CapLevels {
 
 /// Top: the highest flat level that is at least half as large as the largest that looks up, bottom
 /// likewise. Sizes are taken with holes filled, so that the rim of a tray counts as the whole tray
-/// and a boss as itself. Nothing where no flat face looks that way.
+/// and a boss as itself. Nothing where no flat face looks that way; neither where they have no
+/// material between them, as the flanges of a spool that look at each other.
 CapLevels cap_levels(const SectionSolid& solid, const std::vector<FlatFace>& flats);
 
 }  // namespace planform::flatten

@@ -1,6 +1,7 @@
 /// What a straight cut can't make, in plates made with the kernel: depths and angles are those that
 /// the plates were made with.
 
+#include <BRepAlgoAPI_Common.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
@@ -86,6 +87,54 @@ TEST_CASE("pocket with draft and rounded corners at its floor") {
     }();
     check_everywhere(without(plate(), pocket),
                      {{FeatureKind::pocket, top, 3.0, 10.0 * pi / 180.0}});
+}
+
+TEST_CASE("pocket with rounded corners at its floor is one feature") {
+    const TopoDS_Shape open = pocketed_plate();
+    BRepFilletAPI_MakeFillet maker(open);
+    const auto edges = edges_at(open, 3.0);
+    REQUIRE(edges.size() == 4);
+    for (const TopoDS_Edge& edge : edges) maker.Add(0.5, edge);
+    check_everywhere(maker.Shape(), {{FeatureKind::pocket, top, 2.0}});
+}
+
+TEST_CASE("features whose surfaces are written as splines") {
+    const auto as_splines = [](const TopoDS_Shape& body) {
+        return BRepBuilderAPI_NurbsConvert(body).Shape();
+    };
+    check_everywhere(as_splines(countersunk_plate()),
+                     {{FeatureKind::countersink, top, 2.5, 2.0 * quarter, {}, 10.0, 5.0}}, 1e-6);
+    check_everywhere(as_splines(pocketed_plate()), {{FeatureKind::pocket, top, 2.0}}, 1e-6);
+    check_everywhere(as_splines(chamfered(plate(), 1.0)),
+                     {{FeatureKind::chamfer, top, 1.0, quarter, 1.0}}, 1e-6);
+    Expected edge{FeatureKind::rounded_edge, top, 2.0};
+    edge.radius = 2.0;
+    check_everywhere(as_splines(rounded(plate(), 2.0)), {edge}, 1e-6);
+    Expected hole{FeatureKind::cross_hole, wall, 2.5, 0.0};
+    hole.diameter = 3.0;
+    check_everywhere(as_splines(cross_drilled_plate()), {hole}, 1e-6);
+}
+
+TEST_CASE("a cone in pieces is one: a nut turned at both ends, a countersink that a slot cuts") {
+    const TopoDS_Shape nut = [] {
+        std::vector<gp_Pnt> corners;
+        for (int i = 0; i < 6; ++i)
+            corners.emplace_back(10.0 * std::cos(i * pi / 3.0), 10.0 * std::sin(i * pi / 3.0), 0.0);
+        BRepBuilderAPI_MakeWire wire;
+        for (std::size_t i = 0; i < 6; ++i)
+            wire.Add(BRepBuilderAPI_MakeEdge(corners[i], corners[(i + 1) % 6]).Edge());
+        const TopoDS_Shape prism =
+            BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(wire.Wire()).Face(),
+                                  gp_Vec(0, 0, plate_thickness))
+                .Shape();
+        // 45 degrees: 9.5 mm radius at the top, wider below.
+        return BRepAlgoAPI_Common(prism,
+                                  BRepPrimAPI_MakeCone(upright(0, 0, 0), 14.5, 9.5, 5.0).Shape())
+            .Shape();
+    }();
+    check_everywhere(nut, {{FeatureKind::chamfer, top, 0.5, quarter, 0.5}});
+    check_everywhere(without(countersunk_plate(), box(gp_Pnt(20, 19, -1), gp_Pnt(40, 21, 9))),
+                     {{FeatureKind::countersink, top, 2.5, 2.0 * quarter, {}, 10.0, 5.0}});
 }
 
 TEST_CASE("two pockets from both sides") {
@@ -268,6 +317,17 @@ TEST_CASE("a body without flat faces says so") {
     CHECK(!cut.bottom_is_flat);
     CHECK(!cut.is_straight());
     CHECK(cut.thickness() == doctest::Approx(10.0).epsilon(1e-9));
+}
+
+TEST_CASE("flat faces that only look at each other are no top and bottom: a spool") {
+    const TopoDS_Shape waist = cylinder(upright(0, 0, -2), 3.0, 4.0);
+    const TopoDS_Shape ends =
+        joined(BRepPrimAPI_MakeCone(upright(0, 0, 2), 8.0, 0.0, 8.0).Shape(),
+               BRepPrimAPI_MakeCone(upright(0, 0, -10), 0.0, 8.0, 8.0).Shape());
+    const auto cut = looked_at(joined(waist, ends), planform::Datum::xy());
+    CHECK(!cut.top_is_flat);
+    CHECK(!cut.bottom_is_flat);
+    CHECK(cut.thickness() == doctest::Approx(20.0).epsilon(1e-9));
 }
 
 TEST_CASE("every kind has a word of its own") {
