@@ -37,6 +37,8 @@ struct Piece {
 
 /// Places nearer than this (mm) are one.
 constexpr double rounding = 2e-7;
+/// Of a face's boundary, in its parameters.
+constexpr double usual_width = 1e-7;
 
 /// Joins the roots along the branches of a closed form: along a branch, starts and ends alternate.
 class BranchJoiner {
@@ -44,14 +46,15 @@ class BranchJoiner {
     /// Where branches that end are asked about: a section's may meet on the face's own boundary.
     enum class Ends { inside, may_lie_on_boundary };
 
+    /// `boundary_width` in parameters: places nearer to the boundary don't count as inside.
     BranchJoiner(const LevelField& field, const std::vector<Branch>& branches, Ends ends,
-                 double tolerance)
+                 double boundary_width, double tolerance)
         : field_(field),
           branches_(branches),
           ends_(ends),
           misplaced_at_most_(0.1 * tolerance),
           stops_(branches.size()),
-          interior_(field.surface(), boundary_width(field.surface(), ends)) {}
+          interior_(field.surface(), boundary_width) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         for (const BoundaryRoot& root : roots) place(root);
@@ -60,19 +63,6 @@ class BranchJoiner {
     }
 
   private:
-    /// In parameters: places nearer to the boundary don't count as inside. A section runs along an
-    /// edge beyond `in_plane`, and what runs nearer is the edge itself.
-    static double boundary_width(const FaceSurface& s, Ends ends) {
-        constexpr double usual = 1e-7;
-        if (ends == Ends::inside) return usual;
-        double steepest = 1.0;
-        for (const Point2& uv : {s.low(), s.high(), Point2(0.5 * (s.low() + s.high()))}) {
-            const SurfacePoint at = s.first_order(uv);
-            steepest = std::max({steepest, at.du.norm(), at.dv.norm()});
-        }
-        return std::min(usual, in_plane / steepest);
-    }
-
     void place(const BoundaryRoot& root) {
         std::size_t best = 0;
         for (std::size_t i = 1; i < branches_.size(); ++i)
@@ -416,16 +406,59 @@ void check_balance(const std::vector<BoundaryRoot>& roots) {
         fail("folds enter and leave the face a different number of times");
 }
 
+/// The plane only touches the surface, but edges of the model, which leave the surface by its
+/// precision, reach through it: each start is joined with the end next to it.
+std::vector<LevelCurve> join_across_touch(const HeightField& field,
+                                          std::vector<BoundaryRoot> roots) {
+    constexpr double widest = 1.0;  // mm
+    const auto place = [&](const BoundaryRoot& root) -> Point2 {
+        return field.surface().first_order(root.uv).position.head<2>();
+    };
+    std::vector<LevelCurve> joined;
+    while (!roots.empty()) {
+        const auto start = std::find_if(roots.begin(), roots.end(),
+                                        [](const BoundaryRoot& root) { return root.starts; });
+        auto end = roots.end();
+        double nearest = widest;
+        for (auto it = roots.begin(); it != roots.end(); ++it) {
+            const double distance = (place(*it) - place(*start)).norm();
+            if (it->starts || distance >= nearest) continue;
+            nearest = distance;
+            end = it;
+        }
+        if (end == roots.end()) fail("edges cross the plane where the face only touches it");
+        LevelCurve curve{{}, start->node, end->node};
+        if (nearest > rounding) curve.curves = {Line{place(*start), place(*end)}};
+        joined.push_back(std::move(curve));
+        roots.erase(std::max(start, end));
+        roots.erase(std::min(start, end));
+    }
+    return joined;
+}
+
+/// What runs nearer than `in_plane` to an edge in the plane is the edge itself; without such an
+/// edge it is a curve of its own, however near.
+double boundary_width(const FaceSurface& s, PlaneEdges edges) {
+    // In the middle: at the ends there may be a pole.
+    const SurfacePoint at = s.first_order(0.5 * (s.low() + s.high()));
+    const double along_u = at.du.norm(), along_v = at.dv.norm();
+    if (edges == PlaneEdges::none)
+        return std::min(usual_width, in_plane / std::max({1.0, along_u, along_v}));
+    return std::max(usual_width, 2.0 * in_plane / std::max(1e-3, std::min(along_u, along_v)));
+}
+
 }  // namespace
 
 std::vector<LevelCurve> level_curves(const HeightField& field,
-                                     const std::vector<BoundaryRoot>& roots, double tolerance) {
+                                     const std::vector<BoundaryRoot>& roots, PlaneEdges edges,
+                                     double tolerance) {
     check_balance(roots);
     const auto branches = field.branches();
-    return branches
-               ? BranchJoiner(field, *branches, BranchJoiner::Ends::may_lie_on_boundary, tolerance)
-                     .run(roots)
-               : trace_section(field, roots, tolerance);
+    if (!branches) return trace_section(field, roots, tolerance);
+    if (branches->empty()) return join_across_touch(field, roots);
+    return BranchJoiner(field, *branches, BranchJoiner::Ends::may_lie_on_boundary,
+                        boundary_width(field.surface(), edges), tolerance)
+        .run(roots);
 }
 
 std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<BoundaryRoot> roots,
@@ -439,8 +472,10 @@ std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<Bound
         curves.insert(curves.end(), along.begin(), along.end());
     }
     const std::vector<LevelCurve> others =
-        branches ? BranchJoiner(field, *branches, BranchJoiner::Ends::inside, tolerance).run(roots)
-                 : trace_level_curves(field, roots, tolerance);
+        branches
+            ? BranchJoiner(field, *branches, BranchJoiner::Ends::inside, usual_width, tolerance)
+                  .run(roots)
+            : trace_level_curves(field, roots, tolerance);
     curves.insert(curves.end(), others.begin(), others.end());
     return curves;
 }

@@ -30,8 +30,11 @@ struct LevelCurve {
 std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<BoundaryRoot> roots,
                                      double tolerance);
 
-/// The same for a section. Its roots come from the edges themselves: they need no mending.
+/// The same for a section. Its roots come from the edges themselves: they need no mending. `edges`:
+/// where some lie in the plane they are part of the section, and what runs along them is not.
+enum class PlaneEdges { none, some };
 std::vector<LevelCurve> level_curves(const HeightField& field,
-                                     const std::vector<BoundaryRoot>& roots, double tolerance);
+                                     const std::vector<BoundaryRoot>& roots, PlaneEdges edges,
+                                     double tolerance);
 
 }  // namespace planform::flatten

@@ -59,13 +59,14 @@ class Section {
             for (const EdgeUse& use : face.uses) add_roots(face, surface, use, roots);
         }
         if (roots.empty() && is_ruled(surface)) return;
-        take(face, curves_of(face, field, roots));
+        take(face,
+             curves_of(face, field, roots, lies_in_plane ? PlaneEdges::some : PlaneEdges::none));
     }
 
     std::vector<LevelCurve> curves_of(const GraphFace& face, const HeightField& field,
-                                      const std::vector<BoundaryRoot>& roots) {
+                                      const std::vector<BoundaryRoot>& roots, PlaneEdges edges) {
         try {
-            return level_curves(field, roots, tolerance_);
+            return level_curves(field, roots, edges, tolerance_);
         } catch (const GeometryError&) {
             if (field.surface().kind() == GeomAbs_Plane) throw;
             return follow_on_mesh(face, field);
