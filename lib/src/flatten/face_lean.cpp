@@ -4,6 +4,7 @@
 #include <TopLoc_Location.hxx>
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "flatten/cap_levels.hpp"
 #include "flatten/face_interior.hpp"
@@ -90,6 +91,49 @@ void add_extremes_of_torus(const FaceSurface& surface, Box3& box) {
         }
 }
 
+/// Of any other surface: from the best place of a grid uphill for each direction, until a step is
+/// 1e-6 of the parameter box; heights near an extreme then differ by the square of it. (The
+/// kernel's own search costs a hundred times as much.)
+void add_searched_extremes(const FaceSurface& surface, Box3& box) {
+    FaceInterior interior = interior_of(surface);
+    std::vector<Point2> places;
+    visit_grid(surface, [&](const Point2& uv) {
+        if (interior.holds(uv)) places.push_back(uv);
+        return true;
+    });
+    constexpr double last_step = 1e-6;
+    for (int axis = 0; axis < 3; ++axis)
+        for (const double sign : {-1.0, 1.0}) {
+            const auto height = [&](const Point2& uv) {
+                return sign * surface.first_order(uv).position[axis];
+            };
+            const auto best = std::max_element(
+                places.begin(), places.end(),
+                [&](const Point2& a, const Point2& b) { return height(a) < height(b); });
+            if (best == places.end()) continue;
+            Point2 at = *best;
+            double highest = height(at);
+            for (double step = 1.0 / grid; step > last_step;) {
+                bool climbs = false;
+                for (const auto& [u, v] : {std::pair{1, 0}, {-1, 0}, {0, 1}, {0, -1}}) {
+                    const Point2 next = at + step * Vector2(u, v).cwiseProduct(surface.range());
+                    if (!interior.holds(next) || height(next) <= highest) continue;
+                    at = next;
+                    highest = height(at);
+                    climbs = true;
+                }
+                if (!climbs) step /= 2.0;
+            }
+            box.extend(surface.first_order(at).position);
+        }
+}
+
+/// Surfaces whose extremes are reached on the boundary: along a ruling the normal is constant.
+bool is_ruled(const FaceSurface& surface) {
+    return surface.kind() == GeomAbs_Plane || surface.kind() == GeomAbs_Cylinder ||
+           surface.kind() == GeomAbs_Cone || surface.kind() == GeomAbs_SurfaceOfExtrusion;
+}
+
 }  // namespace
 
 std::vector<FaceSample> face_samples(const SectionSolid& solid, std::size_t index) {
@@ -108,14 +152,14 @@ Box3 face_box(const SectionSolid& solid, std::size_t index) {
     const GraphFace& face = solid.graph().faces[index];
     const FaceSurface& surface = solid.surface(index);
     const TopLoc_Location place(solid.graph().placement);
-    if (surface.kind() != GeomAbs_Sphere && surface.kind() != GeomAbs_Torus)
-        return model::tight_box(face.shape.Moved(place));
     Box3 box;
     for (const EdgeUse& use : face.uses) box.extend(model::tight_box(use.plain->Moved(place)));
     if (surface.kind() == GeomAbs_Sphere)
         add_extremes_of_sphere(surface, box);
-    else
+    else if (surface.kind() == GeomAbs_Torus)
         add_extremes_of_torus(surface, box);
+    else if (!is_ruled(surface))
+        add_searched_extremes(surface, box);
     return box;
 }
 

@@ -18,7 +18,9 @@ struct FaceSample {
 /// Places inside a face, evenly over its parameters: some 200 if all of the box is inside.
 std::vector<FaceSample> face_samples(const SectionSolid& solid, std::size_t face);
 
-/// Box of a face in datum coordinates: see model::tight_box; of spheres and tori it is exact, too.
+/// Box of a face in datum coordinates: exact where the surface is a plane, cylinder, cone, sphere
+/// or torus and the edges lines, circles and ellipses; else within 1e-7 mm on the edges, and of
+/// free forms from the best of some 200 places uphill.
 Box3 face_box(const SectionSolid& solid, std::size_t face);
 
 /// True if the face leans by less than `straight_within` mm over its height: a wall that a straight
