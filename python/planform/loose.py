@@ -1,0 +1,373 @@
+"""Loose curves: what a drawing from elsewhere holds, before it is known what closes.
+
+`read_dxf` and `read_svg` give a `LooseCurves`; its `close` chains the curves to contours, says what was wrong
+with them, and makes a profile set like one that comes from a solid.
+"""
+
+from __future__ import annotations
+
+import fnmatch
+import math
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Literal, cast
+
+from planform._planform import (
+    Arc,
+    ClosedChain,
+    ClosedContours,
+    EllipticalArc,
+    Line,
+    Mark,
+    Profile,
+    ProfileSet,
+    Spline,
+    close_contours,
+    nested_profiles,
+)
+from planform.errors import GeometryError
+
+__all__ = ["DEFAULT_ROLES", "ROLES", "ClosedDrawing", "LeftOver", "LooseCurve", "LooseCurves"]
+
+Role = Literal["cut", "outer", "inner", "mark", "ignore"]
+
+ROLES: tuple[Role, ...] = ("cut", "outer", "inner", "mark", "ignore")
+"""What a curve is for: cut (outside or inside follows from how the outlines lie in each other), cut
+outside, cut inside, mark (scored, not cut), or nothing."""
+
+DEFAULT_ROLES: Mapping[str, Role] = {
+    "cut_outer": "outer",
+    "cut-outer": "outer",
+    "cut_inner": "inner",
+    "cut-inner": "inner",
+    "*mark*": "mark",
+    "*engrav*": "mark",
+    "*etch*": "mark",
+    "*score*": "mark",
+    "stray": "ignore",
+    "*": "cut",
+}
+"""The rule without one of the caller's: the layers of planform's own files, layers named for marks
+(common practice, no source), strays that a repair has set aside; all else is cut."""
+
+AnyCurve = Line | Arc | EllipticalArc | Spline
+
+
+@dataclass(frozen=True)
+class LooseCurve:
+    """One curve of a drawing, in mm, with where it comes from.
+
+    Attributes
+    ----------
+    curve : Line, Arc, EllipticalArc or Spline
+    entity : str
+        What a person looks for in the file: ``"LINE #2F"``, ``"path #lid"``.
+    layer : str
+        Name of the layer, or id of the group in an SVG.
+    color : str
+        ``"1"`` to ``"255"`` (index of the DXF's table) or ``"#rrggbb"``; empty if it has none.
+    name : str
+        Of the part that it belongs to, where the file says so.
+    group : int
+        The same for all curves of one entity.
+    handle : str
+        Of the entity of the file that holds it (of the outermost block reference, in a block).
+    """
+
+    curve: AnyCurve
+    entity: str
+    layer: str = ""
+    color: str = ""
+    name: str = ""
+    group: int = 0
+    handle: str = ""
+
+
+@dataclass(frozen=True)
+class LeftOver:
+    """Something in a drawing that gives no curve: text, a point, what can't be read.
+
+    ``kind`` is ``"text"``, ``"point"``, ``"other"``, ``"hidden"`` (on a layer that is off or frozen),
+    ``"block"`` (an instance of a block: its curves are read) or ``"unread"`` (it should have given a
+    curve). ``place`` is in mm, None if unknown.
+    """
+
+    kind: Literal["text", "point", "other", "hidden", "block", "unread"]
+    entity: str
+    layer: str = ""
+    place: tuple[float, float] | None = None
+    text: str = ""
+
+
+@dataclass(frozen=True, repr=False)
+class LooseCurves:
+    """What a drawing holds, lengths in mm.
+
+    Attributes
+    ----------
+    curves : tuple of LooseCurve
+    left_over : tuple of LeftOver
+    source : pathlib.Path or None
+    unit : str
+        Of the drawing's numbers: ``"mm"``, ``"inch"``, ...
+    unit_is_known : bool
+        False if the file doesn't say and the unit was assumed.
+    unit_text : str
+        One sentence on the unit if it is not known.
+    name : str
+        Title of the drawing.
+    """
+
+    curves: tuple[LooseCurve, ...]
+    left_over: tuple[LeftOver, ...] = ()
+    source: Path | None = None
+    unit: str = "mm"
+    unit_is_known: bool = True
+    unit_text: str = ""
+    name: str = ""
+
+    def __len__(self) -> int:
+        return len(self.curves)
+
+    def __repr__(self) -> str:
+        kinds = Counter(type(loose.curve).__name__ for loose in self.curves)
+        counted = ", ".join(f"{kind}: {number}" for kind, number in sorted(kinds.items()))
+        source = f"{str(self.source)!r}, " if self.source else ""
+        return (
+            f"LooseCurves({source}{len(self.curves)} curves ({counted}), "
+            f"{len(self.left_over)} left over, unit={self.unit!r})"
+        )
+
+    @property
+    def bounds(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Lower left and upper right corner in mm; NaN throughout without curves."""
+        if not self.curves:
+            return (math.nan, math.nan), (math.nan, math.nan)
+        boxes = [loose.curve.bounds for loose in self.curves]
+        low = (min(float(box[0][0]) for box in boxes), min(float(box[0][1]) for box in boxes))
+        high = (max(float(box[1][0]) for box in boxes), max(float(box[1][1]) for box in boxes))
+        return low, high
+
+    def roles(self, roles: Mapping[str, str] | None = None) -> list[Role]:
+        """The role of each curve.
+
+        Parameters
+        ----------
+        roles : mapping of str to str, optional
+            From a pattern to one of `ROLES`; the first that fits counts, `DEFAULT_ROLES` where none
+            does. A pattern is the name of a layer, with ``*`` and ``?`` for any characters, in any
+            case; or ``color:1``, ``color:#ff0000`` for a colour.
+
+        Returns
+        -------
+        list of str
+            One a curve.
+
+        Raises
+        ------
+        GeometryError
+            For a role that is not one of `ROLES`.
+        """
+        rule = {**checked_roles(roles or {}), **DEFAULT_ROLES}
+        known: dict[tuple[str, str], Role] = {}
+        result = []
+        for loose in self.curves:
+            key = (loose.layer, loose.color)
+            if key not in known:
+                known[key] = _role_of(loose, rule)
+            result.append(known[key])
+        return result
+
+    def close(self, *, gap: float = 0.0, roles: Mapping[str, str] | None = None) -> ClosedDrawing:
+        """Chain the curves to contours.
+
+        Parameters
+        ----------
+        gap : float, optional
+            Ends up to this far apart in mm are joined; see `close_contours`.
+        roles : mapping, optional
+            As for `roles`.
+
+        Returns
+        -------
+        ClosedDrawing
+
+        Raises
+        ------
+        GeometryError
+            For a gap that is negative or not finite, or an unknown role.
+        """
+        of_curve = self.roles(roles)
+        cut = [i for i, role in enumerate(of_curve) if role in ("cut", "outer", "inner")]
+        marks = [i for i, role in enumerate(of_curve) if role == "mark"]
+        return ClosedDrawing(
+            self, of_curve, cut, self._closed(cut, gap), marks, self._closed(marks, gap), gap
+        )
+
+    def _closed(self, indices: list[int], gap: float) -> ClosedContours:
+        return close_contours(
+            [self.curves[i].curve for i in indices],
+            gap=gap,
+            groups=[self.curves[i].group for i in indices],
+        )
+
+    def profile_set(
+        self,
+        *,
+        gap: float = 0.0,
+        roles: Mapping[str, str] | None = None,
+        tolerance: float = 0.01,
+    ) -> ProfileSet:
+        """The closed contours as profiles and marks; see `ClosedDrawing.profile_set`.
+
+        Raises
+        ------
+        GeometryError
+            If an outline doesn't close within `gap`; the message gives the place and the width.
+        """
+        return self.close(gap=gap, roles=roles).profile_set(tolerance=tolerance)
+
+
+def checked_roles(roles: Mapping[str, str]) -> dict[str, Role]:
+    """The mapping with patterns in lower case. Raises GeometryError for an unknown role."""
+    result: dict[str, Role] = {}
+    for pattern, role in roles.items():
+        if role not in ROLES:
+            raise GeometryError.of_kind(
+                "unknown_option", f"role = {role!r} is unknown; valid: {', '.join(ROLES)}"
+            )
+        result[pattern.casefold()] = cast(Role, role)
+    return result
+
+
+def _role_of(loose: LooseCurve, rule: Mapping[str, Role]) -> Role:
+    layer, color = loose.layer.casefold(), f"color:{loose.color.casefold()}"
+    for pattern, role in rule.items():
+        subject = color if pattern.startswith("color:") else layer
+        if fnmatch.fnmatchcase(subject, pattern):
+            return role
+    return "cut"
+
+
+@dataclass(frozen=True, repr=False)
+class ClosedDrawing:
+    """Loose curves after closing: contours with their roles, and what was wrong.
+
+    Attributes
+    ----------
+    loose : LooseCurves
+    roles : list of str
+        One a curve of `loose`.
+    cut, marks : ClosedContours
+        What became of the curves to cut and of those to mark.
+    cut_curves, mark_curves : list of int
+        The indices in `cut` and `marks` count these, which are indices into ``loose.curves``.
+    gap : float
+        The limit in mm up to which gaps were closed.
+    """
+
+    loose: LooseCurves
+    roles: list[Role]
+    cut_curves: list[int]
+    cut: ClosedContours
+    mark_curves: list[int]
+    marks: ClosedContours
+    gap: float = 0.0
+    _sets: dict[float, ProfileSet] = field(default_factory=dict, repr=False)
+
+    def __repr__(self) -> str:
+        return f"ClosedDrawing(cut={self.cut!r}, marks={self.marks!r}, gap={self.gap!r})"
+
+    @property
+    def open_outlines(self) -> list[tuple[float, tuple[float, float]]]:
+        """Width in mm and place of each gap that stays open, the widest first."""
+        gaps = [gap for gap in self.cut.gaps if gap.closing == "open"]
+        return sorted(
+            ((gap.width, (float(gap.place[0]), float(gap.place[1]))) for gap in gaps), reverse=True
+        )
+
+    def chain_name(self, chain: ClosedChain, indices: list[int]) -> str:
+        """The name that all curves of a chain have, or nothing."""
+        names = {self.loose.curves[indices[i]].name for i in chain.sources if i >= 0}
+        return names.pop() if len(names) == 1 else ""
+
+    def profiles(self) -> list[Profile]:
+        """The closed contours of the cut as profiles."""
+        names = [self.chain_name(chain, self.cut_curves) for chain in self.cut.chains]
+        return nested_profiles([chain.contour for chain in self.cut.chains], names=names)
+
+    def misplaced(self) -> Iterable[tuple[ClosedChain, Role]]:
+        """Contours whose layers say inner though they lie outside, or the other way round, with what
+        they are said to be."""
+        outer_boxes = Counter(
+            _contour_key(profile.outer.bounds, profile.outer.area) for profile in self.profiles()
+        )
+        for chain in self.cut.chains:
+            said = {self.roles[self.cut_curves[i]] for i in chain.sources if i >= 0}
+            if len(said) != 1:
+                continue
+            (role,) = said
+            is_outer = _contour_key(chain.contour.bounds, chain.contour.area) in outer_boxes
+            if (role == "inner" and is_outer) or (role == "outer" and not is_outer):
+                yield chain, role
+
+    def profile_set(self, *, tolerance: float = 0.01) -> ProfileSet:
+        """The closed contours as profiles and marks, like those of a solid.
+
+        Parameters
+        ----------
+        tolerance : float, optional
+            Bound in mm that the set carries for later steps; the curves are as exact as the file.
+
+        Returns
+        -------
+        ProfileSet
+            Its notes say what was left out and what was mended.
+
+        Raises
+        ------
+        GeometryError
+            If an outline stays open; the message gives the place and the width.
+        """
+        still_open = self.open_outlines
+        if still_open:
+            width, (x, y) = still_open[0]
+            source = f"{self.loose.source}: " if self.loose.source else ""
+            raise GeometryError.of_kind(
+                "contour_not_closed",
+                f"{source}{len(still_open)} gaps stay open, the widest of {width:.6g} mm at "
+                f"({x:.6g}, {y:.6g}) mm; close them with gap={width:.4g} or more, or draw what is "
+                "missing",
+            )
+        marks = [
+            Mark(chain.contour, self.chain_name(chain, self.mark_curves))
+            for chain in self.marks.chains
+        ]
+        return ProfileSet(
+            self.profiles(),
+            marks,
+            tolerance=tolerance,
+            name=self.loose.name,
+            notes=list(self._notes()),
+        )
+
+    def _notes(self) -> Iterable[str]:
+        closed = [gap for gap in self.cut.gaps if gap.closing != "open"]
+        if closed:
+            widest = max(gap.width for gap in closed)
+            yield f"{len(closed)} gaps of up to {widest:.4g} mm were closed"
+        if self.cut.doubles:
+            yield f"{len(self.cut.doubles)} doubled curves were left out"
+        if self.cut.open:
+            yield f"{len(self.cut.open)} strays were left out"
+        if self.marks.open:
+            yield f"{len(self.marks.open)} open marks were left out: marks of a profile set are closed"
+        if not self.loose.unit_is_known:
+            yield self.loose.unit_text
+
+
+def _contour_key(bounds: object, area: float) -> tuple[object, ...]:
+    numbers = [float(number) for row in cast(Iterable[Iterable[float]], bounds) for number in row]
+    return (*numbers, abs(area))
