@@ -42,6 +42,9 @@ void bind_parts(py::module_& module) {
     py::class_<OpenChain>(module, "OpenChain",
                           "Curves head to tail that close nothing; from `close_contours`.")
         .def_readonly("curves", &OpenChain::curves, "Indices of the curves.")
+        .def_readonly("pieces", &OpenChain::pieces,
+                      "What lies there, head to tail: all of a curve or a part of it.")
+        .def_readonly("sources", &OpenChain::sources, "One a piece: index of the curve.")
         .def_readonly("start", &OpenChain::start, "Its start in mm, shape (2,).")
         .def_readonly("end", &OpenChain::end, "Its end in mm, shape (2,).")
         .def_readonly("length", &OpenChain::length, "Length in mm.")
@@ -155,6 +158,26 @@ Examples
 (600.0, [Gap(place=(0.0, 0.0), width=0.4, closing='extended')])
 )";
 
+constexpr const char* depths_doc = R"(How many of the other contours lie around each one.
+
+Parameters
+----------
+contours : sequence of Contour
+    That don't cross.
+
+Returns
+-------
+list of int
+    One a contour: 0 outside, odd for holes.
+
+Examples
+--------
+>>> import planform
+>>> rings = [planform.Contour([planform.Arc((0, 0), radius)]) for radius in (3, 9, 6)]
+>>> planform.nesting_depths(rings)
+[2, 0, 1]
+)";
+
 constexpr const char* nested_doc = R"(Profiles from contours by how they lie in each other.
 
 A contour in an odd number of others is a hole of the smallest around it; one in a hole is an island.
@@ -199,6 +222,10 @@ void bind_drawing(py::module_& module) {
         py::arg("groups") = std::vector<int>(), py::arg("joint") = defaults.joint,
         py::arg("rounding") = defaults.rounding, py::arg("same") = defaults.same, without_gil(),
         close_doc);
+    module.def(
+        "nesting_depths",
+        [](const std::vector<Contour>& contours) { return nesting_depths(contours); },
+        py::arg("contours"), without_gil(), depths_doc);
     module.def(
         "nested_profiles",
         [](const std::vector<Contour>& contours, const std::vector<std::string>& names) {

@@ -26,6 +26,7 @@ from planform._planform import (
     Spline,
     close_contours,
     nested_profiles,
+    nesting_depths,
 )
 from planform.errors import GeometryError
 
@@ -301,17 +302,18 @@ class ClosedDrawing:
     def misplaced(self) -> Iterable[tuple[ClosedChain, Role]]:
         """Contours whose layers say inner though they lie outside, or the other way round, with what
         they are said to be."""
-        outer_boxes = Counter(
-            _contour_key(profile.outer.bounds, profile.outer.area) for profile in self.profiles()
-        )
-        for chain in self.cut.chains:
-            said = {self.roles[self.cut_curves[i]] for i in chain.sources if i >= 0}
-            if len(said) != 1:
-                continue
-            (role,) = said
-            is_outer = _contour_key(chain.contour.bounds, chain.contour.area) in outer_boxes
-            if (role == "inner" and is_outer) or (role == "outer" and not is_outer):
-                yield chain, role
+        said = [
+            {self.roles[self.cut_curves[i]] for i in chain.sources if i >= 0}
+            for chain in self.cut.chains
+        ]
+        if not any(roles & {"inner", "outer"} for roles in said):
+            return
+        depths = nesting_depths([chain.contour for chain in self.cut.chains])
+        for chain, roles, depth in zip(self.cut.chains, said, depths, strict=True):
+            if roles == {"inner"} and depth % 2 == 0:
+                yield chain, "inner"
+            elif roles == {"outer"} and depth % 2 == 1:
+                yield chain, "outer"
 
     def profile_set(self, *, tolerance: float = 0.01) -> ProfileSet:
         """The closed contours as profiles and marks, like those of a solid.
@@ -367,7 +369,3 @@ class ClosedDrawing:
         if not self.loose.unit_is_known:
             yield self.loose.unit_text
 
-
-def _contour_key(bounds: object, area: float) -> tuple[object, ...]:
-    numbers = [float(number) for row in cast(Iterable[Iterable[float]], bounds) for number in row]
-    return (*numbers, abs(area))

@@ -45,6 +45,7 @@ GROUPS = ("g", "a", "switch")
 NOT_DRAWN = ("defs", "symbol", "clipPath", "mask", "pattern", "marker", "linearGradient", "filter",
              "radialGradient", "style", "title", "desc", "metadata", "script", "animate")  # fmt: skip
 DEEPEST_USE = 32
+ROUNDING = 1e-12
 MOST_VISITS = 4_000_000
 _PATH = re.compile(r"[MmZzLlHhVvCcSsQqTtAa0-9eE+\-.,\s]*")
 
@@ -455,8 +456,11 @@ def _segment(segment: Any) -> Iterator[AnyCurve]:
     if isinstance(segment, svgelements.Move):
         return
     if isinstance(segment, svgelements.Close):
-        if segment.start != segment.end:
-            yield Line(_xy(segment.start), _xy(segment.end))
+        start, end = _xy(segment.start), _xy(segment.end)
+        # What rounding has left between a path's end and its start is no line.
+        size = max(map(abs, (*start, *end)))
+        if math.dist(start, end) > ROUNDING * size:
+            yield Line(start, end)
     elif isinstance(segment, svgelements.Line):
         yield Line(_xy(segment.start), _xy(segment.end))
     elif isinstance(segment, svgelements.Arc):

@@ -59,7 +59,9 @@ struct Gap {
 
 /// Curves head to tail that close nothing.
 struct OpenChain {
-    std::vector<int> curves;  ///< indices
+    std::vector<int> curves;    ///< indices
+    std::vector<Curve> pieces;  ///< what lies there, head to tail: all of a curve or a part of it
+    std::vector<int> sources;   ///< one a piece: index of the curve
     Point2 start;
     Point2 end;
     double length;  ///< mm
@@ -75,7 +77,7 @@ struct CrossedCurves {
     Point2 place;
 };
 
-/// A curve without length.
+/// A curve without length, in a group that has none.
 struct TinyCurve {
     int curve;
     Point2 place;
@@ -109,6 +111,9 @@ struct ClosedContours {
 /// `groups`: one number a curve, or empty.
 ClosedContours close_contours(std::span<const Curve> curves, const ClosingOptions& options = {},
                               std::span<const int> groups = {});
+
+/// By contour: how many of the others lie around it. Contours must not cross.
+std::vector<int> nesting_depths(std::span<const Contour> contours);
 
 /// Profiles from contours by how they lie in each other: a contour in an odd number of others is a
 /// hole of the smallest around it, one in a hole is an island. `names`: one a contour, or empty; a

@@ -186,6 +186,8 @@ class Chainer {
             if (chain.curves.empty() || chain.curves.back() != source)
                 chain.curves.push_back(source);
             const Curve& curve = curves_[at(step.part)];
+            chain.pieces.push_back(step.forward ? curve : reversed(curve));
+            chain.sources.push_back(source);
             chain.length += length(curve);
             const double swept = swept_area(curve, chain.start);
             area += step.forward ? swept : -swept;

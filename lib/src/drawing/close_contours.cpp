@@ -2,6 +2,7 @@
 #include <cmath>
 #include <optional>
 #include <string>
+#include <unordered_set>
 
 #include "drawing/chaining.hpp"
 #include "drawing/crossings.hpp"
@@ -162,15 +163,20 @@ class ContourMaker {
     std::vector<Gap>& gaps_;
 };
 
-/// Curves without length, noted and marked as not usable.
-std::vector<bool> usable_curves(std::span<const Curve> curves, const ClosingOptions& options,
-                                std::vector<TinyCurve>& tiny) {
+/// Curves without length are not usable; they are noted if nothing else of their group has any
+/// length: a polyline that repeats a vertex is no harm.
+std::vector<bool> usable_curves(std::span<const Curve> curves, std::span<const int> groups,
+                                const ClosingOptions& options, std::vector<TinyCurve>& tiny) {
     // Ends are one point if they agree this well in each coordinate.
     const double least = std::sqrt(2.0) * options.joint;
-    std::vector<bool> usable(curves.size(), true);
+    std::vector<bool> usable(curves.size());
+    std::unordered_set<int> groups_with_length;
     for (std::size_t i = 0; i < curves.size(); ++i) {
-        if (bounds(curves[i]).diagonal().norm() > least) continue;
-        usable[i] = false;
+        usable[i] = bounds(curves[i]).diagonal().norm() > least;
+        if (usable[i] && !groups.empty()) groups_with_length.insert(groups[i]);
+    }
+    for (std::size_t i = 0; i < curves.size(); ++i) {
+        if (usable[i] || (!groups.empty() && groups_with_length.contains(groups[i]))) continue;
         tiny.push_back({static_cast<int>(i), start_point(curves[i]), length(curves[i])});
     }
     return usable;
@@ -182,7 +188,7 @@ ClosedContours close_contours(std::span<const Curve> curves, const ClosingOption
                               std::span<const int> groups) {
     require_valid(curves, groups, options);
     ClosedContours result;
-    const std::vector<bool> usable = usable_curves(curves, options, result.tiny);
+    const std::vector<bool> usable = usable_curves(curves, groups, options, result.tiny);
     drawing::DistinctParts distinct = drawing::distinct_parts(curves, usable, options);
     result.doubles = std::move(distinct.doubles);
     std::vector<Curve> parts;

@@ -109,6 +109,14 @@ class Nesting {
 
 }  // namespace
 
+std::vector<int> nesting_depths(std::span<const Contour> contours) {
+    if (contours.empty()) return {};
+    std::vector<int> depths;
+    for (const std::vector<int>& around : Nesting(contours).around())
+        depths.push_back(static_cast<int>(around.size()));
+    return depths;
+}
+
 std::vector<Profile> nested_profiles(std::span<const Contour> contours,
                                      std::span<const std::string> names) {
     if (!names.empty() && names.size() != contours.size())

@@ -11,6 +11,15 @@ constexpr double full_turn = 2.0 * pi;
 /// Stretches count from this many times `same` on.
 constexpr double least_stretch = 10.0;
 
+/// How far (mm) two curves may be apart over a stretch of this length to be one. Short stretches
+/// have to agree better: two arcs that meet in a cusp are near each other for a while, and so is a
+/// short edge that goes on where another stops.
+double allowed_distance(double stretch, double same) {
+    constexpr double share = 1e-4;
+    constexpr double rounding = 2e-7;  // of decimals in files
+    return std::min(same, std::max(share * stretch, rounding));
+}
+
 double distance_to(const Curve& curve, const Point2& point) {
     return (point_at(curve, nearest_parameter(curve, point)) - point).norm();
 }
@@ -34,18 +43,20 @@ std::vector<Overlap> line_on_line(const Line& line, const Line& other, double sa
     const double first = unit.dot(line.start - other.start);
     const double last = unit.dot(line.end - other.start);
     const double step = last - first;
+    const double near = allowed_distance(std::min(size, own_size), same);
     if (std::abs(step) < 0.5 * own_size) return {};
     const auto at = [&](double place) { return std::clamp((place - first) / step, 0.0, 1.0); };
     double from = at(0.0), to = at(size);
     if (from > to) std::swap(from, to);
-    // An end that stops short of the other's by less than `same` reaches it.
-    if (from * own_size <= same) from = 0.0;
-    if ((1.0 - to) * own_size <= same) to = 1.0;
+    // An end that stops short of the other's by no more than curves may be apart reaches it.
+    if (from * own_size <= near) from = 0.0;
+    if ((1.0 - to) * own_size <= near) to = 1.0;
     const bool whole = from == 0.0 && to == 1.0;
     if ((to - from) * own_size <= (whole ? 0.0 : least_stretch * same)) return {};
+    const double allowed = allowed_distance((to - from) * own_size, same);
     const auto is_beside = [&](double t) {
         const Point2 point = line.start + t * (line.end - line.start);
-        return std::abs(cross(unit, point - other.start)) <= same;
+        return std::abs(cross(unit, point - other.start)) <= allowed;
     };
     if (!is_beside(from) || !is_beside(to)) return {};
     return {{{from, to}}};
@@ -76,16 +87,20 @@ Turn turn_of(const Arc& arc, const Point2& center) {
 }
 
 std::vector<Overlap> arc_on_arc(const Arc& arc, const Arc& other, double same) {
-    const auto is_beside = [&](double t) {
-        return std::abs((point_at(arc, t) - other.center).norm() - other.radius) <= same;
+    const auto is_beside = [&](double t, double stretch) {
+        return std::abs((point_at(arc, t) - other.center).norm() - other.radius) <=
+               allowed_distance(stretch, same);
     };
     const Turn own = turn_of(arc, other.center);
     const Turn its = turn_of(other, other.center);
-    if (its.sweep == full_turn && is_beside(0.0) && is_beside(0.5) && is_beside(1.0) &&
-        is_beside(0.25))
+    const double own_length = length(arc);
+    if (its.sweep == full_turn && is_beside(0.0, own_length) && is_beside(0.25, own_length) &&
+        is_beside(0.5, own_length) && is_beside(1.0, own_length))
         return {{domain(arc)}};
+    // Seen from the other's centre, an arc of the same circle is as long as it is.
+    if (std::abs(own.sweep * other.radius - own_length) > 0.1 * own_length) return {};
     std::vector<Overlap> result;
-    const double slack = same / other.radius;
+    const double slack = allowed_distance(std::min(own_length, length(other)), same) / other.radius;
     for (int turns = -1; turns <= 1; ++turns) {
         const double begin = turn_between(own.start, its.start) + turns * full_turn;
         // Angles from the arc's own start, where it covers [0, own.sweep].
@@ -98,15 +113,18 @@ std::vector<Overlap> arc_on_arc(const Arc& arc, const Arc& other, double same) {
         Interval range{from / own.sweep, to / own.sweep};
         if (arc.sweep < 0.0) range = {1.0 - range.last, 1.0 - range.first};
         const double middle = 0.5 * (range.first + range.last);
-        if (is_beside(range.first) && is_beside(middle) && is_beside(range.last))
+        const double stretch = (to - from) * other.radius;
+        if (is_beside(range.first, stretch) && is_beside(middle, stretch) &&
+            is_beside(range.last, stretch))
             result.push_back({range});
     }
     return result;
 }
 
 /// For all other kinds: stretches between the ends of both, checked by points on them.
-std::vector<Overlap> any_on_any(const Curve& curve, const Curve& other, double same) {
+std::vector<Overlap> any_on_any(const Curve& curve, const Curve& other, double widest) {
     const Interval range = domain(curve);
+    const double same = allowed_distance(std::min(length(curve), length(other)), widest);
     const std::array<Point2, 2> own = {start_point(curve), end_point(curve)};
     const std::array<Point2, 2> its = {start_point(other), end_point(other)};
     const bool closed = (own[0] - own[1]).norm() <= same && (its[0] - its[1]).norm() <= same;
@@ -128,7 +146,8 @@ std::vector<Overlap> any_on_any(const Curve& curve, const Curve& other, double s
         const Interval stretch{breaks[i], breaks[i + 1]};
         if (!(stretch.first < stretch.last)) continue;
         const Vector2 chord = point_at(curve, stretch.last) - point_at(curve, stretch.first);
-        if (chord.norm() > least_stretch * same && runs_along(curve, stretch, other, same))
+        if (chord.norm() > least_stretch * widest &&
+            runs_along(curve, stretch, other, allowed_distance(chord.norm(), widest)))
             result.push_back({stretch});
     }
     return result;

@@ -296,3 +296,33 @@ TEST_CASE("arguments that make no sense are refused") {
     CHECK(close_contours(std::vector<Curve>{}).chains.empty());
     CHECK(nested_profiles({}).empty());
 }
+
+TEST_CASE("arcs that meet in an inflection or a cusp don't lie on each other") {
+    // Two circles that touch in (0, 0); an outline goes over the point and back round.
+    for (const double side : {1.0, -1.0})
+        for (const double radius : {0.5, 1.0, 5.0})
+            for (const double sweep : {0.002, 0.02, 0.2}) {
+                CAPTURE(side);
+                CAPTURE(radius);
+                CAPTURE(sweep);
+                // One comes in from above, the other goes on below (inflection) or back (cusp).
+                const Arc large{{-20, 0}, 20, 1.2, -1.2};
+                const Arc small = side > 0 ? Arc{{radius, 0}, radius, pi, sweep}
+                                           : Arc{{radius, 0}, radius, pi, -sweep};
+                const std::vector<Curve> curves = {large, small, Line{end_point(small), {30, 5}},
+                                                   Line{{30, 5}, start_point(large)}};
+                const ClosedContours closed = close_contours(curves);
+                CHECK(closed.doubles.empty());
+                CHECK(closed.chains.size() == 1);
+            }
+}
+
+TEST_CASE("a piece without length within an entity is no finding, one by itself is") {
+    std::vector<Curve> curves = rectangle(0, 0, 30, 20);
+    curves[1] = Line{{30, 0}, {30, 20 - 1e-6}};
+    curves.emplace_back(Line{{30, 20 - 1e-6}, {30, 20}});
+    CHECK(close_contours(curves, {}, std::vector<int>{0, 0, 0, 0, 0}).tiny.empty());
+    CHECK(close_contours(curves, {}, std::vector<int>{0, 0, 0, 0, 1}).tiny.size() == 1);
+    CHECK(close_contours(curves).tiny.size() == 1);
+    CHECK(close_contours(curves).chains.size() == 1);
+}

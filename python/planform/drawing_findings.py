@@ -1,0 +1,196 @@
+"""What is wrong with a drawing from elsewhere, as findings of an inspection."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+from typing import Any
+
+from planform._planform import ClosedContours, Finding, RuleSet
+from planform.loose import ClosedDrawing
+
+__all__ = ["drawing_findings"]
+
+
+def drawing_findings(closed: ClosedDrawing, rules: RuleSet | None = None) -> list[Finding]:
+    """Everything that a drawing's curves and leftovers show before the outlines are measured.
+
+    Open ends with their gap, doubled and overlapping curves, strays, crossings, curves without length,
+    entities that can't be read, an unknown unit, layers that contradict how outlines lie in each other,
+    points, text and other leftovers, blocks.
+
+    Parameters
+    ----------
+    closed : ClosedDrawing
+        From `LooseCurves.close`; gaps that it closed are notes.
+    rules : RuleSet, optional
+        Which are looked for and how much they weigh; the default set if not given.
+
+    Returns
+    -------
+    list of Finding
+        Places in mm.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "lid.svg"
+    >>> _ = path.write_text(
+    ...     '<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="40mm" viewBox="0 0 80 40">'
+    ...     '<path d="M0 0 H80 V40 H0 V0.25"/></svg>')
+    >>> found = planform.drawing_findings(planform.read_svg(path).close())
+    >>> [(finding.rule, finding.measured) for finding in found]
+    [('open_end', 0.25)]
+    """
+    return list(_Finder(closed, rules or RuleSet()).run())
+
+
+class _Finder:
+    def __init__(self, closed: ClosedDrawing, rules: RuleSet) -> None:
+        self.closed = closed
+        self.loose = closed.loose
+        self.rules = rules
+        low, _ = self.loose.bounds
+        self.corner = low if math.isfinite(low[0]) else (0.0, 0.0)
+
+    def run(self) -> Iterator[Finding]:
+        yield from self.gaps()
+        for part, curves in (
+            (self.closed.cut, self.closed.cut_curves),
+            (self.closed.marks, self.closed.mark_curves),
+        ):
+            yield from self.doubles(part, curves)
+            yield from self.tiny(part, curves)
+        yield from self.strays()
+        yield from self.crossings()
+        yield from self.misplaced()
+        yield from self.unit()
+        yield from self.left_over()
+
+    def finding(self, rule: Any, place: Any, text: str, **more: Any) -> Iterator[Finding]:
+        found = self.rules[rule]
+        if found.enabled:
+            yield Finding(rule, found.severity, place, text, **more)
+
+    def entity(self, index: int) -> str:
+        return self.loose.curves[index].entity
+
+    def cut_entity(self, index: int) -> str:
+        return self.entity(self.closed.cut_curves[index])
+
+    def gaps(self) -> Iterator[Finding]:
+        rule = self.rules["open_end"]
+        for gap in self.closed.cut.gaps:
+            other = self.cut_entity(gap.other) if gap.other >= 0 else "nothing"
+            own = self.cut_entity(gap.curve)
+            ends = f"{own} ends" if other == own else f"{own} and {other} end"
+            if gap.closing == "open":
+                apart = (
+                    f"{gap.width:.6g} mm apart" if math.isfinite(gap.width) else "with no other end near"
+                )
+                text = f"{ends} {apart}: the outline is open; close the gap or draw what is missing"
+                severity = rule.severity
+            else:
+                how = "along the curves" if gap.closing == "extended" else "with a straight piece"
+                text = f"{ends} {gap.width:.6g} mm apart: closed {how}"
+                severity = "note"
+            if rule.enabled:
+                yield Finding(
+                    "open_end",
+                    severity,
+                    gap.place,
+                    text,
+                    points=[gap.place, gap.partner],
+                    measured=gap.width if math.isfinite(gap.width) else None,
+                    limit=self.closed.gap,
+                    unit="mm",
+                )
+
+    def doubles(self, part: ClosedContours, curves: list[int]) -> Iterator[Finding]:
+        for doubled in part.doubles:
+            own, other = self.entity(curves[doubled.curve]), self.entity(curves[doubled.other])
+            how = "lies" if doubled.whole else f"lies for {doubled.length:.6g} mm"
+            yield from self.finding(
+                "doubled",
+                doubled.start,
+                f"{own} {how} on {other}: it would be cut twice; remove it",
+                points=[doubled.start, doubled.end],
+                measured=doubled.length,
+                unit="mm",
+            )
+
+    def tiny(self, part: ClosedContours, curves: list[int]) -> Iterator[Finding]:
+        for tiny in part.tiny:
+            yield from self.finding(
+                "zero_length",
+                tiny.place,
+                f"{self.entity(curves[tiny.curve])} has no length; remove it",
+                measured=tiny.length,
+                unit="mm",
+            )
+
+    def strays(self) -> Iterator[Finding]:
+        for chain in self.closed.cut.open:
+            if not chain.stray:
+                continue
+            entities = list(dict.fromkeys(self.cut_entity(index) for index in chain.curves))
+            named = entities[0] if len(entities) == 1 else f"{entities[0]} and {len(entities) - 1} more"
+            yield from self.finding(
+                "stray",
+                chain.start,
+                f"{named}, {chain.length:.6g} mm long, bounds nothing; remove it, or draw what it "
+                "belongs to",
+                points=[chain.start, chain.end],
+                measured=chain.length,
+                unit="mm",
+            )
+
+    def crossings(self) -> Iterator[Finding]:
+        for crossed in self.closed.cut.crossings:
+            names = [
+                self.cut_entity(index) if index >= 0 else "a closed gap"
+                for index in (crossed.first, crossed.second)
+            ]
+            how = f"{names[0]} crosses itself" if names[0] == names[1] else " crosses ".join(names)
+            yield from self.finding(
+                "crossing", crossed.place, f"{how}: what lies inside can't be told; redraw it"
+            )
+
+    def misplaced(self) -> Iterator[Finding]:
+        if self.closed.cut.crossings:
+            return  # what lies inside what can't be told then
+        for chain, role in self.closed.misplaced():
+            index = next(i for i in chain.sources if i >= 0)
+            loose = self.loose.curves[self.closed.cut_curves[index]]
+            where = "lies in no outline" if role == "inner" else "lies in another one"
+            yield from self.finding(
+                "role",
+                loose.curve.start,
+                f"layer {loose.layer!r} says {role}, but the outline of {loose.entity} {where}",
+            )
+
+    def unit(self) -> Iterator[Finding]:
+        if not self.loose.unit_is_known:
+            yield from self.finding("drawing_unit", self.corner, self.loose.unit_text)
+
+    def left_over(self) -> Iterator[Finding]:
+        hidden: Counter[str] = Counter()
+        for item in self.loose.left_over:
+            place = item.place if item.place and all(map(math.isfinite, item.place)) else self.corner
+            if item.kind == "hidden":
+                hidden[item.layer] += 1
+            elif item.kind == "unread":
+                yield from self.finding("unread", place, f"{item.entity} is left out: {item.text}")
+            elif item.kind == "block":
+                yield from self.finding("block", place, f"{item.entity}: {item.text}")
+            else:
+                shown = f" {item.text[:60]!r}" if item.text else ""
+                what = {"text": "text", "point": "a point"}.get(item.kind, "no outline")
+                yield from self.finding(
+                    "left_over", place, f"{item.entity}{shown} is {what}: it is not cut"
+                )
+        for layer, count in sorted(hidden.items()):
+            yield from self.finding(
+                "left_over", self.corner, f"{count} hidden entities on layer {layer!r} are not read"
+            )
