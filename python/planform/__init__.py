@@ -52,6 +52,7 @@ from planform._planform import (
     merge,
     narrow_places,
     nested_profiles,
+    nesting_depths,
     safe_file_stem,
     section,
     silhouette,
@@ -60,18 +61,25 @@ from planform._planform import (
     write_demo_assembly,
     write_whole_file,
 )
+from planform.drawing_findings import drawing_findings
+from planform.drawing_repair import Repair, repair
+from planform.dxf_reader import read_dxf
 from planform.errors import Error, GeometryError, LoadError, WriteError
 from planform.inspection import Inspection, inspect
+from planform.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
 from planform.many import flatten_all
 from planform.notebook import notebook_svg
 from planform.ocp import from_ocp
+from planform.reading import read_drawing
 from planform.shapely_exchange import from_shapely, geo_interface, to_shapely
 from planform.stack import sections
+from planform.svg_reader import read_svg
 
 __all__ = [
     "Arc",
     "ClosedChain",
     "ClosedContours",
+    "ClosedDrawing",
     "Contour",
     "CrossedCurves",
     "Curve",
@@ -83,8 +91,11 @@ __all__ = [
     "Gap",
     "GeometryError",
     "Inspection",
+    "LeftOver",
     "Line",
     "LoadError",
+    "LooseCurve",
+    "LooseCurves",
     "Mark",
     "Model",
     "NarrowPlace",
@@ -92,6 +103,7 @@ __all__ = [
     "Profile",
     "ProfileSet",
     "Provenance",
+    "Repair",
     "Rule",
     "RuleSet",
     "SectionStack",
@@ -107,6 +119,7 @@ __all__ = [
     "bridges",
     "close_contours",
     "coplanar_groups",
+    "drawing_findings",
     "error_kinds",
     "face_datum",
     "flatten_all",
@@ -117,6 +130,11 @@ __all__ = [
     "merge",
     "narrow_places",
     "nested_profiles",
+    "nesting_depths",
+    "read_drawing",
+    "read_dxf",
+    "read_svg",
+    "repair",
     "safe_file_stem",
     "section",
     "sections",

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'find_findings', 'from_brep', 'load', 'merge', 'narrow_places', 'nested_profiles', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'find_findings', 'from_brep', 'load', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1648,6 +1648,16 @@ class OpenChain:
         Length in mm.
         """
     @property
+    def pieces(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        What lies there, head to tail: all of a curve or a part of it.
+        """
+    @property
+    def sources(self) -> list[int]:
+        """
+        One a piece: index of the curve.
+        """
+    @property
     def start(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
         """
         Its start in mm, shape (2,).
@@ -2542,6 +2552,27 @@ def nested_profiles(contours: collections.abc.Sequence[Contour], *, names: colle
     >>> rings = [planform.Contour([planform.Arc((0, 0), radius)]) for radius in (3, 9, 6)]
     >>> [(len(p.holes), p.parent) for p in planform.nested_profiles(rings)]
     [(0, 1), (1, -1)]
+    """
+def nesting_depths(contours: collections.abc.Sequence[Contour]) -> list[int]:
+    """
+    How many of the other contours lie around each one.
+
+    Parameters
+    ----------
+    contours : sequence of Contour
+        That don't cross.
+
+    Returns
+    -------
+    list of int
+        One a contour: 0 outside, odd for holes.
+
+    Examples
+    --------
+    >>> import planform
+    >>> rings = [planform.Contour([planform.Arc((0, 0), radius)]) for radius in (3, 9, 6)]
+    >>> planform.nesting_depths(rings)
+    [2, 0, 1]
     """
 def safe_file_stem(name: str) -> str:
     """

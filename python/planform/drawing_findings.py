@@ -87,7 +87,9 @@ class _Finder:
             ends = f"{own} ends" if other == own else f"{own} and {other} end"
             if gap.closing == "open":
                 apart = (
-                    f"{gap.width:.6g} mm apart" if math.isfinite(gap.width) else "with no other end near"
+                    f"{gap.width:.6g} mm apart"
+                    if math.isfinite(gap.width)
+                    else "with no other end near"
                 )
                 text = f"{ends} {apart}: the outline is open; close the gap or draw what is missing"
                 severity = rule.severity
@@ -135,7 +137,9 @@ class _Finder:
             if not chain.stray:
                 continue
             entities = list(dict.fromkeys(self.cut_entity(index) for index in chain.curves))
-            named = entities[0] if len(entities) == 1 else f"{entities[0]} and {len(entities) - 1} more"
+            named = (
+                entities[0] if len(entities) == 1 else f"{entities[0]} and {len(entities) - 1} more"
+            )
             yield from self.finding(
                 "stray",
                 chain.start,
@@ -177,7 +181,9 @@ class _Finder:
     def left_over(self) -> Iterator[Finding]:
         hidden: Counter[str] = Counter()
         for item in self.loose.left_over:
-            place = item.place if item.place and all(map(math.isfinite, item.place)) else self.corner
+            place = (
+                item.place if item.place and all(map(math.isfinite, item.place)) else self.corner
+            )
             if item.kind == "hidden":
                 hidden[item.layer] += 1
             elif item.kind == "unread":

@@ -45,7 +45,7 @@ def curves_of(entity: dxf.DXFEntity, placed: Matrix44) -> Iterator[AnyCurve]:
     """
     try:
         for curve in _READERS[entity.dxftype()](entity, placed):
-            _require_sane(curve)
+            require_sane(curve)
             yield curve
     except GeometryError as error:
         raise Unreadable(str(error)) from error
@@ -58,7 +58,8 @@ def is_curve(entity: dxf.DXFEntity) -> bool:
     return entity.dxftype() in _READERS
 
 
-def _require_sane(curve: AnyCurve) -> None:
+def require_sane(curve: AnyCurve) -> None:
+    """Raise Unreadable for coordinates that are not finite or beyond LARGEST."""
     numbers = np.concatenate([np.asarray(curve.start), np.asarray(curve.end)])
     if isinstance(curve, Spline):
         numbers = np.concatenate([numbers, np.asarray(curve.poles).ravel()])

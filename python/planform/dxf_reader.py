@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -149,7 +150,9 @@ def open_dxf(path: Path) -> ezdxf.document.Drawing:
     except PermissionError as error:
         raise LoadError.of_kind("file_unreadable", f"{path}: {error.strerror}") from error
     except (DXFError, OSError, UnicodeError) as error:
-        raise LoadError.of_kind("file_damaged", f"{path}: no DXF that can be read: {error}") from error
+        raise LoadError.of_kind(
+            "file_damaged", f"{path}: no DXF that can be read: {error}"
+        ) from error
     except (ValueError, LookupError, AttributeError, TypeError, ArithmeticError) as error:
         raise LoadError.of_kind(
             "file_damaged", f"{path}: the DXF is damaged ({type(error).__name__}: {error})"
@@ -200,9 +203,7 @@ class _Context:
 class _Reader:
     """Walks through the model space."""
 
-    def __init__(
-        self, document: ezdxf.document.Drawing, source: Path, unit: str | None
-    ) -> None:
+    def __init__(self, document: ezdxf.document.Drawing, source: Path, unit: str | None) -> None:
         self.document = document
         self.source = source
         code = _header_number(document, "$INSUNITS")
@@ -372,17 +373,13 @@ def _placements(entity: dxf.Insert) -> Iterator[Matrix44]:
         yield first
         return
     system = entity.ocs()
-    turn = Matrix44.axis_rotate(Vec3(system.uz), _radians(entity.dxf.rotation))
+    turn = Matrix44.axis_rotate(Vec3(system.uz), math.radians(entity.dxf.rotation))
     along = turn.transform(Vec3(system.ux)) * entity.dxf.column_spacing
     across = turn.transform(Vec3(system.uy)) * entity.dxf.row_spacing
     for row in range(rows):
         for column in range(columns):
             shift = along * column + across * row
             yield first * Matrix44.translate(shift.x, shift.y, shift.z)
-
-
-def _radians(degrees: float) -> float:
-    return degrees * 3.141592653589793 / 180.0
 
 
 def _place(placed: Matrix44, point: Any) -> tuple[float, float] | None:

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Literal, cast
+from typing import Literal
 
 from planform._planform import (
     Arc,
@@ -239,7 +239,7 @@ def checked_roles(roles: Mapping[str, str]) -> dict[str, Role]:
             raise GeometryError.of_kind(
                 "unknown_option", f"role = {role!r} is unknown; valid: {', '.join(ROLES)}"
             )
-        result[pattern.casefold()] = cast(Role, role)
+        result[pattern.casefold()] = role
     return result
 
 
@@ -368,4 +368,3 @@ class ClosedDrawing:
             yield f"{len(self.marks.open)} open marks were left out: marks of a profile set are closed"
         if not self.loose.unit_is_known:
             yield self.loose.unit_text
-

@@ -85,7 +85,9 @@ def parse_xml(data: bytes, source: Path) -> Element:
     try:
         parser.Parse(data, True)
     except expat.ExpatError as error:
-        raise LoadError.of_kind("file_damaged", f"{source}: no XML that can be read: {error}") from error
+        raise LoadError.of_kind(
+            "file_damaged", f"{source}: no XML that can be read: {error}"
+        ) from error
     except (LookupError, ValueError) as error:
         raise LoadError.of_kind("file_damaged", f"{source}: {error}") from error
     return builder.close()

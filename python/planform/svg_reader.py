@@ -7,6 +7,7 @@ millimetre to six digits.
 
 from __future__ import annotations
 
+import itertools
 import math
 import os
 import re
@@ -21,7 +22,7 @@ import svgelements
 from numpy.typing import NDArray
 
 from planform._planform import Arc, EllipticalArc, Line, Spline
-from planform.dxf_entities import AnyCurve, Unreadable, _require_sane
+from planform.dxf_entities import AnyCurve, Unreadable, require_sane
 from planform.dxf_reader import DRAWING_UNITS, MOST_CURVES, require_file
 from planform.errors import GeometryError, LoadError
 from planform.loose import LeftOver, LooseCurve, LooseCurves
@@ -250,9 +251,7 @@ class _Reader:
         label = attribute(element, "label") or element.get("id") or ""
         return replace(inner, layer=label)
 
-    def nested(
-        self, element: Element, sized: Element, inner: _Context, context: _Context
-    ) -> None:
+    def nested(self, element: Element, sized: Element, inner: _Context, context: _Context) -> None:
         """A drawing or a symbol with a viewport of its own; ``sized`` says how large."""
         whole = context.size
         x = user_length(element.get("x"), whole[0]) if local_name(element) == "svg" else 0.0
@@ -282,9 +281,7 @@ class _Reader:
         x = user_length(element.get("x"), inner.size[0])
         y = user_length(element.get("y"), inner.size[1])
         shift = np.array([[1.0, 0.0, x], [0.0, 1.0, y]])
-        placed = replace(
-            inner, matrix=combined(inner.matrix, shift), uses=(*inner.uses, target)
-        )
+        placed = replace(inner, matrix=combined(inner.matrix, shift), uses=(*inner.uses, target))
         if local_name(found) in ("symbol", "svg"):
             self.nested(found, element, self.inside(found, placed), placed)
         else:
@@ -297,9 +294,7 @@ class _Reader:
         group = self.groups
         self.groups += 1
         try:
-            curves = [
-                _placed(curve, inner.matrix) for curve in _SHAPES[kind](element, inner.size)
-            ]
+            curves = [_placed(curve, inner.matrix) for curve in _SHAPES[kind](element, inner.size)]
         except (Unreadable, GeometryError, ValueError, ArithmeticError, TypeError,
                 AttributeError, IndexError) as reason:  # fmt: skip
             self.left_over.append(LeftOver("unread", label, inner.layer, text=str(reason)))
@@ -344,13 +339,14 @@ def transform_of(text: str) -> NDArray[np.float64]:
 
 def combined(outer: NDArray[np.float64], inner: NDArray[np.float64]) -> NDArray[np.float64]:
     """First the inner map, then the outer."""
-    return outer @ np.vstack([inner, [0.0, 0.0, 1.0]])
+    result: NDArray[np.float64] = outer @ np.vstack([inner, [0.0, 0.0, 1.0]])
+    return result
 
 
 def _placed(curve: AnyCurve, matrix: NDArray[np.float64]) -> AnyCurve:
-    _require_sane(curve)
+    require_sane(curve)
     image = curve.transformed(matrix)
-    _require_sane(image)
+    require_sane(image)
     return image
 
 
@@ -375,7 +371,7 @@ def _polyline(element: Element, size: Size, closed: bool = False) -> Iterator[An
     points = list(zip(numbers[::2], numbers[1::2], strict=True))
     if closed and len(points) > 1 and points[0] != points[-1]:
         points.append(points[0])
-    for start, end in zip(points, points[1:], strict=False):
+    for start, end in itertools.pairwise(points):
         yield Line(start, end)
 
 

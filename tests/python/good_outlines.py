@@ -83,7 +83,9 @@ def small_features() -> Iterator[ProfileSet]:
                 ]
             )
         )
-        yield one(polygon((0, 0), (20, 0), (20, 5), (20 + size, 5), (20 + size, 0), (40, 0), (20, 20)))
+        yield one(
+            polygon((0, 0), (20, 0), (20, 5), (20 + size, 5), (20 + size, 0), (40, 0), (20, 20))
+        )
         yield one(polygon((0, 0), (20, 0), (20 + size / 2, 5), (20 + size, 0), (40, 0), (30, -9)))
         ring = Contour([Arc((3, 4), 10.0)])
         yield ProfileSet([Profile(ring, [Contour([Arc((3, 4), 10.0 - size)])])])
@@ -93,7 +95,9 @@ def small_features() -> Iterator[ProfileSet]:
         sweep = 2 * math.asin(size / 20)
         bump = Arc((0, 0), 10.0, math.pi / 2 - sweep / 2, sweep)
         yield one(
-            Contour([bump, Line(bump.end, (-30, 0)), Line((-30, 0), (30, 0)), Line((30, 0), bump.start)])
+            Contour(
+                [bump, Line(bump.end, (-30, 0)), Line((-30, 0), (30, 0)), Line((30, 0), bump.start)]
+            )
         )
     # A hole that touches the outline, and profiles that meet in a corner.
     yield ProfileSet([Profile(Contour([Arc((0, 0), 30.0)]), [Contour([Arc((23, 0), 7.0)])])])

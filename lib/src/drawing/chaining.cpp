@@ -102,23 +102,34 @@ class Chainer {
 
     // --- gaps ------------------------------------------------------------------------------------
 
-    void join_loose_ends() {
+    std::vector<LooseEnd> loose_ends() const {
         std::vector<LooseEnd> loose;
         for (std::size_t n = 0; n < ends_at_.size(); ++n) {
-            if (ends_at_[n].size() != 1) continue;
+            if (ends_at_[n].size() % 2 == 0) continue;
             const End end = ends_at_[n].front();
-            const End far = far_end_[at(end)];
             LooseEnd entry;
             entry.id = end;
             entry.place = place(end);
-            entry.run_length = run_length_[at(part_of(end))];
-            entry.run = std::min(end, far);
+            entry.node = static_cast<int>(n);
+            entry.is_junction = ends_at_[n].size() > 1;
+            if (!entry.is_junction) {
+                const End far = far_end_[at(end)];
+                entry.run_length = run_length_[at(part_of(end))];
+                entry.run = std::min(end, far);
+                entry.far_node = node(far);
+            }
             loose.push_back(entry);
         }
+        return loose;
+    }
+
+    void join_loose_ends() {
+        const std::vector<LooseEnd> loose = loose_ends();
         const double limit = std::max(options_.gap, options_.rounding);
         for (const LoosePair& pair : paired_ends(loose, std::max(limit, gap_reach))) {
-            const LooseEnd& a = loose[pair.first];
-            const LooseEnd& b = loose[pair.second];
+            const bool swapped = loose[pair.second].is_junction;
+            const LooseEnd& a = loose[swapped ? pair.second : pair.first];
+            const LooseEnd& b = loose[swapped ? pair.first : pair.second];
             const bool joined = pair.distance <= limit;
             if (joined) {
                 join(a.id, b.id);

@@ -14,6 +14,12 @@ namespace {
 constexpr double least_detour = 3.0;
 
 bool may_be_pair(const LooseEnd& a, const LooseEnd& b, double distance) {
+    if (a.is_junction && b.is_junction) return false;
+    if (a.is_junction || b.is_junction) {
+        const LooseEnd &loose = a.is_junction ? b : a, &junction = a.is_junction ? a : b;
+        const bool comes_back = loose.far_node == junction.node;
+        return loose.run_length > (comes_back ? least_detour : 1.0) * distance;
+    }
     if (a.run == b.run) return a.run_length >= least_detour * distance;
     return distance < std::min(a.run_length, b.run_length);
 }

@@ -326,3 +326,24 @@ TEST_CASE("a piece without length within an entity is no finding, one by itself 
     CHECK(close_contours(curves).tiny.size() == 1);
     CHECK(close_contours(curves).chains.size() == 1);
 }
+
+TEST_CASE("a gap beside a place where contours touch is a gap") {
+    // A disc and a hole that meet in (30, 0), where both circles start.
+    const Arc hole{{23, 0}, 7, 0.0, 2 * pi};
+    const std::vector<Curve> curves = {Arc{{0, 0}, 30, 0.0, 2 * pi - 0.001}, hole};
+    const ClosedContours left = close_contours(curves);
+    REQUIRE(left.gaps.size() == 1);
+    CHECK(left.gaps[0].width == Approx(60 * std::sin(0.0005)));
+    CHECK(left.open.size() == 1);
+    CHECK_FALSE(left.open.at(0).stray);
+    const ClosedContours closed = close_contours(curves, {.gap = 0.1});
+    CHECK(closed.open.empty());
+    CHECK(area_of(closed) == Approx(949 * pi).epsilon(1e-14));
+
+    // Squares that meet in (10, 10).
+    std::vector<Curve> squares = rectangle(0, 0, 10, 10);
+    for (const Curve& side : rectangle(10, 10, 10, 10)) squares.push_back(side);
+    squares[1] = Line{{10, 0}, {10, 9.8}};
+    CHECK(close_contours(squares).gaps.size() == 1);
+    CHECK(area_of(close_contours(squares, {.gap = 0.3})) == Approx(200).epsilon(1e-14));
+}

@@ -100,7 +100,7 @@ def repair(
     ...     '<path d="M0 0 H80 V40 H0 V0.05"/></svg>')
     >>> mended = planform.repair(folder / "lid.svg", folder / "mended.svg")
     >>> mended.changes
-    ('a gap of 0.05 mm at (0, -0) mm was closed along the curves: path 1',)
+    ('a gap of 0.05 mm at (0, 0) mm was closed along the curves: path 1',)
     >>> planform.read_svg(folder / "mended.svg").profile_set().area
     3200.0
     """
@@ -119,7 +119,7 @@ def repair(
         data, changes = _mended_svg(closed)
     else:
         data, changes = _mended_dxf(source, closed)
-    write_whole_file(path, data)
+    write_whole_file(path, data)  # type: ignore[arg-type]  # pybind11 takes bytes, too
     return Repair(source, path, tuple(changes), closed)
 
 
@@ -167,8 +167,8 @@ def _fates(closed: ClosedDrawing) -> list[_Fate]:
                 fate.stays = True
             else:
                 fate.pieces += (chain.contour.curves[position],)
-    for chain in closed.cut.open:
-        for piece, source in zip(chain.pieces, chain.sources, strict=True):
+    for loose_chain in closed.cut.open:
+        for piece, source in zip(loose_chain.pieces, loose_chain.sources, strict=True):
             index = closed.cut_curves[source]
             fates[index].strays += (piece,)
             whole = math.isclose(
@@ -185,23 +185,28 @@ def list_changes(closed: ClosedDrawing) -> Iterable[str]:
         names = dict.fromkeys(loose[closed.cut_curves[i]].entity for i in (gap.curve, gap.other))
         how = "along the curves" if gap.closing == "extended" else "with a straight piece"
         yield (
-            f"a gap of {gap.width:.6g} mm at ({gap.place[0]:.6g}, {gap.place[1]:.6g}) mm was closed "
+            f"a gap of {gap.width:.6g} mm at {_place(gap.place)} was closed "
             f"{how}: {' and '.join(names)}"
         )
     for part, curves in ((closed.cut, closed.cut_curves), (closed.marks, closed.mark_curves)):
         for doubled in part.doubles:
             own, other = loose[curves[doubled.curve]].entity, loose[curves[doubled.other]].entity
             much = "" if doubled.whole else f"{doubled.length:.6g} mm of "
-            yield f"{much}{own} at ({doubled.start[0]:.6g}, {doubled.start[1]:.6g}) mm lay on {other} and was removed"
+            yield f"{much}{own} at {_place(doubled.start)} lay on {other} and was removed"
         for tiny in part.tiny:
             entity = loose[curves[tiny.curve]].entity
-            yield f"{entity} at ({tiny.place[0]:.6g}, {tiny.place[1]:.6g}) mm had no length and was removed"
+            yield f"{entity} at {_place(tiny.place)} had no length and was removed"
     for chain in closed.cut.open:
         names = dict.fromkeys(loose[closed.cut_curves[i]].entity for i in chain.curves)
         yield (
-            f"{' and '.join(names)} at ({chain.start[0]:.6g}, {chain.start[1]:.6g}) mm, "
+            f"{' and '.join(names)} at {_place(chain.start)}, "
             f"{chain.length:.6g} mm long, bounds nothing and went to the layer {STRAY_LAYER}"
         )
+
+
+def _place(point: Any) -> str:
+    # Adding 0 takes the sign off a zero.
+    return f"({float(point[0]) + 0.0:.6g}, {float(point[1]) + 0.0:.6g}) mm"
 
 
 # --- DXF -----------------------------------------------------------------------------------------
@@ -245,7 +250,8 @@ def _document_bytes(document: ezdxf.document.Drawing) -> bytes:
         document.write(stream)
     finally:
         ezdxf.options.write_fixed_meta_data_for_testing = fixed
-    return document.encode(stream.getvalue())
+    data: bytes = document.encode(stream.getvalue())
+    return data
 
 
 class _Pen:
