@@ -444,7 +444,8 @@ def _path(element: Element, size: Size) -> Iterator[AnyCurve]:
     data = element.get("d") or ""
     if not _PATH.fullmatch(data):
         raise ValueError("its path has characters that are no commands or numbers")
-    for segment in svgelements.Path(data):
+    # "1." is a number in SVG 1.1, and svgelements takes it for none.
+    for segment in svgelements.Path(re.sub(r"(\d)\.(?!\d)", r"\1", data)):
         yield from _segment(segment)
 
 

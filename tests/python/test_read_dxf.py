@@ -1,0 +1,525 @@
+"""DXF in: drawings made by ezdxf with every entity and placement, against closed forms to 1e-9."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import os
+import resource
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import ezdxf
+import ezdxf.document
+import numpy as np
+import planform
+import pytest
+from ezdxf.layouts import BaseLayout
+from ezdxf.math import Matrix44, Vec3
+from planform import GeometryError, LoadError
+from sample_sets import parabola_length
+
+EXACT = 1e-9
+SQUARE = [(0, 0), (10, 0), (10, 10), (0, 10)]
+
+
+def drawing(units: int = 4, version: str = "R2010") -> ezdxf.document.Drawing:
+    return ezdxf.new(version, units=units)
+
+
+def read(document: ezdxf.document.Drawing, folder: Path, **options: object) -> planform.LooseCurves:
+    path = folder / "drawing.dxf"
+    document.saveas(path)
+    return planform.read_dxf(path, **options)
+
+
+def total_length(loose: planform.LooseCurves) -> float:
+    return sum(curve.curve.length for curve in loose.curves)
+
+
+# --- single entities: what is drawn, area enclosed (None: open), length ---------------------------
+
+
+def lines(space: BaseLayout) -> None:
+    for start, end in itertools.pairwise([*SQUARE, SQUARE[0]]):
+        space.add_line((*start, 7), (*end, -3))  # heights don't count
+
+
+def circle(space: BaseLayout) -> None:
+    space.add_circle((3, 4, 5), 6)
+
+
+def arcs(space: BaseLayout) -> None:
+    space.add_arc((1, 2), 5, 90, 270)
+    space.add_arc((1, 2), 5, 270, 450)
+
+
+def arc_across_zero(space: BaseLayout) -> None:
+    space.add_arc((1, 2), 5, 350, 20)
+
+
+def ellipse(space: BaseLayout) -> None:
+    space.add_ellipse((2, 3), (6, 3), 0.4)
+
+
+def half_ellipse(space: BaseLayout) -> None:
+    space.add_ellipse((0, 0), (6, 0), 0.5, math.pi, math.tau)
+    space.add_line((-6, 0), (6, 0))
+
+
+def light_polyline(space: BaseLayout) -> None:
+    # Two half circles of radius 3 (bulge 1) on the ends of a rectangle 10 by 6.
+    space.add_lwpolyline([(0, 0, 0), (10, 0, 1), (10, 6, 0), (0, 6, 1)], "xyb", close=True)
+
+
+def clockwise_polyline(space: BaseLayout) -> None:
+    # A quarter circle that is cut out of a square's corner: bulge of a quarter is tan(pi / 8).
+    bulge = -math.tan(math.pi / 8)
+    space.add_lwpolyline(
+        [(0, 0, 0), (10, 0, 0), (10, 6, bulge), (6, 10, 0), (0, 10, 0)], "xyb", close=True
+    )
+
+
+def old_polyline(space: BaseLayout) -> None:
+    polyline = space.add_polyline2d([(0, 0), (10, 0), (10, 6), (0, 6)], close=True)
+    polyline.vertices[1].dxf.bulge = 1
+    polyline.vertices[3].dxf.bulge = 1
+
+
+def polyline_in_space(space: BaseLayout) -> None:
+    space.add_polyline3d([(x, y, x * y) for x, y in SQUARE], close=True)
+
+
+def parabola_spline(space: BaseLayout) -> None:
+    space.add_spline(degree=2)
+    entity = space[-1]
+    entity.control_points = [(9, 0), (4.5, 8), (0, 0)]
+    entity.knots = [0, 0, 0, 1, 1, 1]
+    space.add_line((0, 0), (9, 0))
+
+
+def rational_circle(space: BaseLayout) -> None:
+    # Nine poles, weights 1 and sqrt(1/2): Piegl, Tiller, "The NURBS Book", section 7.5.
+    entity = space.add_spline(degree=2)
+    corners = [(1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1), (1, 0)]
+    entity.control_points = [(4 * x, 4 * y, 0) for x, y in corners]
+    entity.knots = [0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4]
+    entity.weights = [1, math.sqrt(0.5)] * 4 + [1]
+
+
+def hatch_of_edges(space: BaseLayout) -> None:
+    hatch = space.add_hatch()
+    path = hatch.paths.add_edge_path()
+    path.add_line((0, 0), (10, 0))
+    path.add_arc((10, 3), 3, 270, 90)
+    path.add_line((10, 6), (0, 6))
+    path.add_ellipse((0, 3), (0, 3), 0.5, 0, 180)
+
+
+def hatch_of_polylines(space: BaseLayout) -> None:
+    hatch = space.add_hatch()
+    hatch.paths.add_polyline_path([(0, 0, 0), (10, 0, 1), (10, 6, 0), (0, 6, 1)], is_closed=True)
+
+
+def half_perimeter(a: float, b: float) -> float:
+    """Half the circumference of an ellipse, by the series of Gauss and Kummer (it ends to 1e-16 here)."""
+    h = ((a - b) / (a + b)) ** 2
+    term, total = 1.0, 1.0
+    for n in range(1, 60):
+        term *= (0.5 - n + 1) / n
+        total += term**2 * h**n
+    return math.pi * (a + b) * total / 2
+
+
+FORMS: dict[Callable[[BaseLayout], None], tuple[float | None, float]] = {
+    lines: (100, 40),
+    circle: (36 * math.pi, 12 * math.pi),
+    arcs: (25 * math.pi, 10 * math.pi),
+    arc_across_zero: (None, 5 * math.pi / 6),
+    ellipse: (math.pi * 45 * 0.4, 2 * half_perimeter(math.sqrt(45), 0.4 * math.sqrt(45))),
+    half_ellipse: (math.pi * 9, half_perimeter(6, 3) + 12),
+    light_polyline: (60 + 9 * math.pi, 20 + 6 * math.pi),
+    clockwise_polyline: (100 - 4 * math.pi, 32 + 2 * math.pi),
+    old_polyline: (60 + 9 * math.pi, 20 + 6 * math.pi),
+    polyline_in_space: (100, 40),
+    # Two thirds of base by height; arc length in closed form.
+    parabola_spline: (24, 9 + parabola_length(9, 4)),
+    rational_circle: (16 * math.pi, 8 * math.pi),
+    hatch_of_edges: (60 + 4.5 * math.pi + 2.25 * math.pi, 20 + 3 * math.pi + half_perimeter(3, 1.5)),
+    hatch_of_polylines: (60 + 9 * math.pi, 20 + 6 * math.pi),
+}
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.__name__)
+def test_entity(form: Callable[[BaseLayout], None], tmp_path: Path) -> None:
+    area, length = FORMS[form]
+    document = drawing()
+    form(document.modelspace())
+    loose = read(document, tmp_path)
+    assert total_length(loose) == pytest.approx(length, rel=EXACT)
+    assert loose.left_over == ()
+    if area is not None:
+        assert loose.profile_set().area == pytest.approx(area, rel=EXACT)
+        found = planform.drawing_findings(loose.close())
+        assert found == []
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.__name__)
+def test_entity_in_a_stretched_mirrored_block(
+    form: Callable[[BaseLayout], None], tmp_path: Path
+) -> None:
+    """The area of an affine image is that of the original times the determinant."""
+    area, _ = FORMS[form]
+    document = drawing()
+    form(document.blocks.new("PART", base_point=(1, 1)))
+    document.modelspace().add_blockref(
+        "PART", (30, -20), dxfattribs={"xscale": -2.5, "yscale": 0.7, "rotation": 33}
+    )
+    loose = read(document, tmp_path)
+    assert [item.kind for item in loose.left_over] == ["block"]
+    if area is not None:
+        assert loose.profile_set().area == pytest.approx(area * 2.5 * 0.7, rel=EXACT)
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.__name__)
+def test_entity_seen_from_below(form: Callable[[BaseLayout], None], tmp_path: Path) -> None:
+    """A half turn about the x axis (ezdxf turns the entities) mirrors the drawing and keeps its size."""
+    area, length = FORMS[form]
+    document = drawing()
+    form(document.modelspace())
+    for entity in document.modelspace():
+        if entity.dxftype() != "HATCH" or form is hatch_of_polylines:
+            entity.transform(Matrix44.x_rotate(math.pi) * Matrix44.translate(5, 6, 7))
+    if form is hatch_of_edges:
+        return  # ezdxf does not turn its elliptic edges
+    loose = read(document, tmp_path)
+    assert total_length(loose) == pytest.approx(length, rel=EXACT)
+    if area is not None:
+        assert loose.profile_set().area == pytest.approx(area, rel=EXACT)
+
+
+def test_tilted_circle_is_an_ellipse(tmp_path: Path) -> None:
+    """Seen from above, a disc tilted by 60 degrees has half its area (cosine)."""
+    document = drawing()
+    tilt = Vec3(0, -math.sin(math.pi / 3), math.cos(math.pi / 3))
+    document.modelspace().add_circle((0, 0, 9), 4, dxfattribs={"extrusion": tilt})
+    profiles = read(document, tmp_path).profile_set()
+    assert profiles.area == pytest.approx(8 * math.pi, rel=EXACT)
+    edge_on = drawing()
+    edge_on.modelspace().add_circle((0, 0), 4, dxfattribs={"extrusion": (1, 0, 0)})
+    (unread,) = read(edge_on, tmp_path).left_over
+    assert unread.kind == "unread" and "CIRCLE" in unread.entity
+
+
+def test_circle_under_two_scales_is_an_exact_ellipse(tmp_path: Path) -> None:
+    document = drawing()
+    document.blocks.new("B").add_circle((0, 0), 1)
+    document.modelspace().add_blockref("B", (0, 0), dxfattribs={"xscale": 6, "yscale": 3})
+    (loose,) = read(document, tmp_path).curves
+    assert isinstance(loose.curve, planform.EllipticalArc)
+    assert np.hypot(*loose.curve.major) == pytest.approx(6, rel=EXACT)
+    assert loose.curve.ratio == pytest.approx(0.5, rel=EXACT)
+
+
+def test_nested_blocks_and_arrays(tmp_path: Path) -> None:
+    """2 x 3 instances of a block that holds two discs of radius 1 in blocks scaled by 2."""
+    document = drawing()
+    document.blocks.new("DISC").add_circle((0, 0), 1, dxfattribs={"layer": "0"})
+    pair = document.blocks.new("PAIR")
+    pair.add_blockref("DISC", (0, 0), dxfattribs={"xscale": 2, "yscale": 2})
+    pair.add_blockref("DISC", (5, 0), dxfattribs={"xscale": -2, "yscale": 2, "rotation": 77})
+    document.modelspace().add_blockref(
+        "PAIR",
+        (100, 50),
+        dxfattribs={
+            "layer": "HOLES", "row_count": 2, "column_count": 3, "row_spacing": 20,
+            "column_spacing": 30, "rotation": 90,
+        },
+    )  # fmt: skip
+    loose = read(document, tmp_path)
+    assert len(loose) == 12
+    assert {curve.layer for curve in loose.curves} == {"0"} or {
+        curve.layer for curve in loose.curves
+    } == {"HOLES"}
+    assert loose.profile_set().area == pytest.approx(12 * 4 * math.pi, rel=EXACT)
+    centers = sorted((round(c.curve.center[0], 6), round(c.curve.center[1], 6)) for c in loose.curves)
+    # Columns go along the turned x axis, which is y; rows along -x.
+    assert centers == sorted(
+        (100 - 20 * row, 50 + 30 * column + shift)
+        for row in range(2)
+        for column in range(3)
+        for shift in (0, 5)
+    )
+
+
+def test_fit_points_alone(tmp_path: Path) -> None:
+    """The spline passes through the points (there is no closed form for what lies between)."""
+    document = drawing()
+    points = [(0, 0), (10, 5), (20, -3), (30, 8)]
+    document.modelspace().add_spline(points)
+    (loose,) = read(document, tmp_path).curves
+    sampled = loose.curve.points(1e-6)
+    for point in points:
+        assert np.min(np.hypot(*(sampled - point).T)) < 1e-2
+    assert loose.curve.start == pytest.approx(points[0], abs=1e-9)
+    assert loose.curve.end == pytest.approx(points[-1], abs=1e-9)
+
+
+def test_periodic_spline_is_clamped_exactly(tmp_path: Path) -> None:
+    """Uniform knots that run over both ends; the judge is ezdxf's own evaluation."""
+    document = drawing()
+    poles = [(10 * math.cos(a), 7 * math.sin(a), 0) for a in np.arange(6) * math.tau / 6]
+    entity = document.modelspace().add_spline(degree=3)
+    entity.control_points = [*poles, *poles[:3]]
+    entity.knots = list(range(-3, 10))
+    entity.closed = True
+    tool = ezdxf.math.BSpline(
+        entity.control_points, order=4, knots=[float(k + 3) for k in entity.knots]
+    )
+    (loose,) = read(document, tmp_path).curves
+    low, high = loose.curve.domain
+    for share in np.linspace(0, 1, 41):
+        expected = tool.point(3 + 6 * share * (1 - 1e-15))
+        assert loose.curve.point_at(low + share * (high - low)) == pytest.approx(
+            (expected.x, expected.y), abs=1e-9
+        )
+    assert len(planform.close_contours([loose.curve]).contours) == 1
+
+
+# --- roles ---------------------------------------------------------------------------------------
+
+
+def test_roles_by_layer_and_colour(tmp_path: Path) -> None:
+    document = drawing()
+    document.layers.add("Engraving", color=5)
+    space = document.modelspace()
+    space.add_circle((0, 0), 20)
+    space.add_circle((0, 0), 5, dxfattribs={"color": 1})
+    space.add_circle((0, 9), 2, dxfattribs={"layer": "Engraving"})
+    space.add_circle((0, 0), 40, dxfattribs={"layer": "frame"})
+    loose = read(document, tmp_path)
+    assert loose.roles() == ["cut", "cut", "mark", "cut"]
+    rule = {"color:1": "mark", "Fr*": "ignore"}
+    assert loose.roles(rule) == ["cut", "mark", "mark", "ignore"]
+    profiles = loose.profile_set(roles=rule)
+    assert (profiles.area, len(profiles.marks)) == (pytest.approx(400 * math.pi, rel=EXACT), 2)
+    assert loose.roles({"color:5": "cut", "0": "outer"}) == ["outer", "outer", "cut", "cut"]
+    with pytest.raises(GeometryError, match="valid: cut, outer, inner, mark, ignore"):
+        loose.roles({"0": "burn"})
+
+
+def test_layers_that_contradict_the_outlines_are_named(tmp_path: Path) -> None:
+    document = drawing()
+    document.modelspace().add_circle((0, 0), 20, dxfattribs={"layer": "CUT_INNER"})
+    document.modelspace().add_circle((0, 0), 5, dxfattribs={"layer": "CUT_INNER"})
+    (found,) = planform.drawing_findings(read(document, tmp_path).close())
+    assert found.rule == "role" and "CUT_INNER" in found.text
+
+
+# --- units ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("code", "size", "known"),
+    [(None, 10, False), (0, 10, False), (1, 254, True), (4, 10, True), (6, 10_000, True), (3, 10, False)],
+)
+def test_units(code: int | None, size: float, known: bool, tmp_path: Path) -> None:
+    document = drawing(units=code or 0)
+    document.modelspace().add_lwpolyline(SQUARE, close=True)
+    if code is None:
+        del document.header["$INSUNITS"]
+    loose = read(document, tmp_path)
+    assert loose.bounds[1] == pytest.approx((size, size), rel=EXACT)
+    assert loose.unit_is_known == known
+    found = planform.drawing_findings(loose.close())
+    assert [f.rule for f in found] == ([] if known else ["drawing_unit"])
+    if not known:
+        assert "10 x 10 mm" in found[0].text and "254 x 254 mm" in found[0].text
+        forced = planform.read_dxf(tmp_path / "drawing.dxf", unit="inch")
+        assert forced.unit_is_known and forced.bounds[1] == pytest.approx((254, 254), rel=EXACT)
+    with pytest.raises(GeometryError, match="valid: mm, inch"):
+        planform.read_dxf(tmp_path / "drawing.dxf", unit="ell")
+
+
+def test_text_points_and_hidden_layers_are_listed(tmp_path: Path) -> None:
+    document = drawing()
+    document.layers.add("OLD").off()
+    space = document.modelspace()
+    space.add_lwpolyline(SQUARE, close=True)
+    space.add_text("bird").set_placement((3, 4))
+    space.add_mtext("seed\\Ptray")
+    space.add_point((5, 6))
+    space.add_circle((0, 0), 1, dxfattribs={"layer": "OLD"})
+    space.add_solid([(0, 0), (1, 0), (0, 1)])
+    loose = read(document, tmp_path)
+    assert [item.kind for item in loose.left_over] == ["text", "text", "point", "hidden", "unread"]
+    assert loose.left_over[0].text == "bird" and loose.left_over[0].place == (3, 4)
+    rules = sorted(f.rule for f in planform.drawing_findings(loose.close()))
+    assert rules == ["left_over"] * 4 + ["unread"]
+
+
+# --- broken files --------------------------------------------------------------------------------
+
+
+def text_of(document: ezdxf.document.Drawing, folder: Path) -> str:
+    path = folder / "good.dxf"
+    document.saveas(path)
+    return path.read_text()
+
+
+def plate(folder: Path) -> str:
+    document = drawing()
+    document.modelspace().add_lwpolyline(SQUARE, close=True)
+    document.modelspace().add_circle((5, 5), 2)
+    return text_of(document, folder)
+
+
+def test_truncated_at_any_place(tmp_path: Path) -> None:
+    data = plate(tmp_path)
+    path = tmp_path / "cut.dxf"
+    for share in np.linspace(0.01, 0.99, 25):
+        path.write_text(data[: int(share * len(data))])
+        with pytest.raises(LoadError, match=r"cut\.dxf: (the DXF is cut off|no DXF)"):
+            planform.read_dxf(path)
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["cut.dxf", "good.dxf"]
+
+
+def test_binary_is_read_like_text(tmp_path: Path) -> None:
+    document = drawing()
+    document.modelspace().add_lwpolyline(SQUARE, close=True)
+    path = tmp_path / "binary.dxf"
+    document.saveas(path, fmt="bin")
+    assert path.read_bytes().startswith(b"AutoCAD Binary DXF")
+    assert planform.read_dxf(path).profile_set().area == 100
+    path.write_bytes(path.read_bytes()[:-40])
+    with pytest.raises(LoadError, match="cut off"):
+        planform.read_dxf(path)
+
+
+@pytest.mark.parametrize("version", ["R12", "R2000", "R2004", "R2007", "R2018"])
+def test_versions(version: str, tmp_path: Path) -> None:
+    document = drawing(version=version)
+    document.modelspace().add_circle((5, 5), 2)
+    assert read(document, tmp_path).profile_set().area == pytest.approx(4 * math.pi, rel=EXACT)
+
+
+def test_wrong_encodings(tmp_path: Path) -> None:
+    document = drawing()
+    document.layers.add("Vogelhäuschen")
+    document.modelspace().add_circle((0, 0), 2, dxfattribs={"layer": "Vogelhäuschen"})
+    text = text_of(document, tmp_path)
+    path = tmp_path / "a.dxf"
+    path.write_bytes(text.encode("cp1252"))  # says UTF-8
+    (loose,) = planform.read_dxf(path).curves
+    assert loose.layer.startswith("Vogelh") and loose.layer.isprintable()
+    path.write_bytes(text.encode("utf-16"))
+    with pytest.raises(LoadError, match="UTF-16"):
+        planform.read_dxf(path)
+
+
+@pytest.mark.parametrize("value", ["nan", "inf", "-1e300", "1e308", "1e999", "abc"])
+def test_numbers_that_make_no_sense(value: str, tmp_path: Path) -> None:
+    text = plate(tmp_path)
+    path = tmp_path / "a.dxf"
+    head, tail = text.split("AcDbCircle")
+    path.write_text(head + "AcDbCircle" + tail.replace("5.0", value, 1))
+    try:
+        loose = planform.read_dxf(path)
+    except LoadError as error:
+        assert "a.dxf" in str(error)
+        return
+    (unread,) = [item for item in loose.left_over if item.kind == "unread"]
+    assert "CIRCLE" in unread.entity
+    assert loose.profile_set().area == 100
+    assert [f.rule for f in planform.drawing_findings(loose.close())] == ["unread"]
+
+
+def test_blocks_that_contain_themselves(tmp_path: Path) -> None:
+    document = drawing()
+    first, second = document.blocks.new("A"), document.blocks.new("B")
+    first.add_blockref("B", (0, 0))
+    second.add_blockref("A", (1, 0))
+    document.modelspace().add_blockref("A", (0, 0))
+    with pytest.raises(LoadError, match="contains itself"):
+        read(document, tmp_path)
+
+
+def test_blocks_that_stand_for_too_much(tmp_path: Path) -> None:
+    """Ten in ten in ten ...: 10^12 circles."""
+    document = drawing()
+    document.blocks.new("L0").add_circle((0, 0), 1)
+    for level in range(1, 13):
+        block = document.blocks.new(f"L{level}")
+        for i in range(10):
+            block.add_blockref(f"L{level - 1}", (i, level))
+    document.modelspace().add_blockref("L12", (0, 0), dxfattribs={"row_count": 10**5})
+    planform.dxf_reader.MOST_CURVES, usual = 20_000, planform.dxf_reader.MOST_CURVES
+    try:
+        with pytest.raises(LoadError, match=r"more than 20000 curves|an array of"):
+            read(document, tmp_path)
+    finally:
+        planform.dxf_reader.MOST_CURVES = usual
+
+
+@pytest.mark.parametrize(
+    ("data", "kind"),
+    [
+        (b"", "file_empty"),
+        (b"ISO-10303-21;\nHEADER;\n", "file_not_recognised"),
+        (b"\x89PNG\r\n\x1a\n\0\0", "file_not_recognised"),
+        (b"  0\nSECTION\n  2\nENTITIES\n  0\nEOF\n", None),
+        (b"  0\nSECTION\n  2\nENTITIES\n  0\nLINE\n 10\nx\n  0\nENDSEC\n  0\nEOF\n", "file_damaged"),
+        (b"  0\nEOF\n", None),
+    ],
+)
+def test_other_bytes(data: bytes, kind: str | None, tmp_path: Path) -> None:
+    path = tmp_path / "a.dxf"
+    path.write_bytes(data)
+    try:
+        assert len(planform.read_dxf(path)) == 0
+        assert kind is None
+    except LoadError as error:
+        assert error.kind == (kind or "file_damaged")
+        assert "a.dxf" in str(error)
+
+
+def test_missing_files_and_folders(tmp_path: Path) -> None:
+    for path, kind in ((tmp_path / "no.dxf", "file_missing"), (tmp_path, "file_unreadable")):
+        with pytest.raises(LoadError) as caught:
+            planform.read_dxf(path)
+        assert caught.value.kind == kind
+
+
+MANY = 1_000_000 if os.environ.get("PLANFORM_LONG_TESTS") else 20_000
+
+CHILD = """
+import resource, sys, planform
+loose = planform.read_dxf(sys.argv[1])
+print(len(loose), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+
+
+def test_many_entities_in_bounded_memory(tmp_path: Path) -> None:
+    """Measured on 10^6: 0.8 kB each for ezdxf, and what the curves take."""
+    path = tmp_path / "many.dxf"
+    with path.open("w") as file:
+        file.write("  0\nSECTION\n  2\nENTITIES\n")
+        for i in range(MANY):
+            x, y = 10.0 * (i % 1000), 10.0 * (i // 1000)
+            file.write(f"  0\nLINE\n  8\n0\n 10\n{x}\n 20\n{y}\n 11\n{x + 5}\n 21\n{y + 3}\n")
+        file.write("  0\nENDSEC\n  0\nEOF\n")
+    result = subprocess.run(
+        [sys.executable, "-c", CHILD, str(path)], capture_output=True, text=True, check=True
+    )
+    count, kibibytes = map(int, result.stdout.split())
+    assert count == MANY
+    assert kibibytes < 400_000 + 3 * MANY
+    assert resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss > 0
+    usual, planform.dxf_reader.MOST_BYTES = planform.dxf_reader.MOST_BYTES, 1000
+    try:
+        with pytest.raises(LoadError, match="split the drawing"):
+            planform.read_dxf(path)
+    finally:
+        planform.dxf_reader.MOST_BYTES = usual
