@@ -61,7 +61,7 @@ from planform._planform import (
     write_demo_assembly,
     write_whole_file,
 )
-from planform.drawing_findings import drawing_findings
+from planform.drawing_findings import drawing_findings, inspect_drawing
 from planform.drawing_repair import Repair, repair
 from planform.dxf_reader import read_dxf
 from planform.errors import Error, GeometryError, LoadError, WriteError
@@ -126,6 +126,7 @@ __all__ = [
     "from_brep",
     "from_ocp",
     "inspect",
+    "inspect_drawing",
     "load",
     "merge",
     "narrow_places",

@@ -79,11 +79,11 @@ class LooseCurve:
 
     curve: AnyCurve
     entity: str
-    layer: str = ""
-    color: str = ""
-    name: str = ""
-    group: int = 0
-    handle: str = ""
+    layer: str = field(default_factory=str)
+    color: str = field(default_factory=str)
+    name: str = field(default_factory=str)
+    group: int = field(default_factory=int)
+    handle: str = field(default_factory=str)
 
 
 @dataclass(frozen=True)
@@ -97,9 +97,9 @@ class LeftOver:
 
     kind: Literal["text", "point", "other", "hidden", "block", "unread"]
     entity: str
-    layer: str = ""
-    place: tuple[float, float] | None = None
-    text: str = ""
+    layer: str = field(default_factory=str)
+    place: tuple[float, float] | None = field(default_factory=lambda: None)
+    text: str = field(default_factory=str)
 
 
 @dataclass(frozen=True, repr=False)
@@ -122,12 +122,12 @@ class LooseCurves:
     """
 
     curves: tuple[LooseCurve, ...]
-    left_over: tuple[LeftOver, ...] = ()
-    source: Path | None = None
-    unit: str = "mm"
-    unit_is_known: bool = True
-    unit_text: str = ""
-    name: str = ""
+    left_over: tuple[LeftOver, ...] = field(default_factory=tuple)
+    source: Path | None = field(default_factory=lambda: None)
+    unit: str = field(default_factory=lambda: "mm")
+    unit_is_known: bool = field(default_factory=lambda: True)
+    unit_text: str = field(default_factory=str)
+    name: str = field(default_factory=str)
 
     def __len__(self) -> int:
         return len(self.curves)
@@ -275,8 +275,7 @@ class ClosedDrawing:
     cut: ClosedContours
     mark_curves: list[int]
     marks: ClosedContours
-    gap: float = 0.0
-    _sets: dict[float, ProfileSet] = field(default_factory=dict, repr=False)
+    gap: float
 
     def __repr__(self) -> str:
         return f"ClosedDrawing(cut={self.cut!r}, marks={self.marks!r}, gap={self.gap!r})"
@@ -315,13 +314,15 @@ class ClosedDrawing:
             elif roles == {"outer"} and depth % 2 == 1:
                 yield chain, "outer"
 
-    def profile_set(self, *, tolerance: float = 0.01) -> ProfileSet:
+    def profile_set(self, *, tolerance: float = 0.01, allow_open: bool = False) -> ProfileSet:
         """The closed contours as profiles and marks, like those of a solid.
 
         Parameters
         ----------
         tolerance : float, optional
             Bound in mm that the set carries for later steps; the curves are as exact as the file.
+        allow_open : bool, optional
+            Leave out outlines that stay open instead of raising, with a note.
 
         Returns
         -------
@@ -334,7 +335,7 @@ class ClosedDrawing:
             If an outline stays open; the message gives the place and the width.
         """
         still_open = self.open_outlines
-        if still_open:
+        if still_open and not allow_open:
             width, (x, y) = still_open[0]
             source = f"{self.loose.source}: " if self.loose.source else ""
             raise GeometryError.of_kind(
@@ -362,8 +363,11 @@ class ClosedDrawing:
             yield f"{len(closed)} gaps of up to {widest:.4g} mm were closed"
         if self.cut.doubles:
             yield f"{len(self.cut.doubles)} doubled curves were left out"
-        if self.cut.open:
-            yield f"{len(self.cut.open)} strays were left out"
+        strays = sum(chain.stray for chain in self.cut.open)
+        if strays:
+            yield f"{strays} strays were left out"
+        if len(self.cut.open) > strays:
+            yield f"{len(self.cut.open) - strays} outlines stay open and were left out"
         if self.marks.open:
             yield f"{len(self.marks.open)} open marks were left out: marks of a profile set are closed"
         if not self.loose.unit_is_known:

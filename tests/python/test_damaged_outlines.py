@@ -60,7 +60,9 @@ def curves_of(profiles: ProfileSet) -> list[AnyCurve]:
 
 def as_drawing(curves: list[AnyCurve], left_over: tuple[LeftOver, ...] = ()) -> LooseCurves:
     """Each curve an entity of its own."""
-    loose = [LooseCurve(c, f"CURVE #{i:X}", "0", "7", "", i, f"{i:X}") for i, c in enumerate(curves)]
+    loose = [
+        LooseCurve(c, f"CURVE #{i:X}", "0", "7", "", i, f"{i:X}") for i, c in enumerate(curves)
+    ]
     return LooseCurves(tuple(loose), left_over)
 
 
@@ -82,7 +84,9 @@ def part_of(curve: AnyCurve, first: float, last: float) -> AnyCurve:
     knots, rows, _ = scipy.interpolate.insert(place, (curve.knots, padded, degree), m=degree)
     inside = [float(knot) for knot in knots if knot < place] + [place] * (degree + 1)
     x, y, w = (np.asarray(row)[: len(inside) - degree - 1] for row in rows)
-    return Spline(degree, inside, np.column_stack([x / w, y / w]), list(w) if len(curve.weights) else [])
+    return Spline(
+        degree, inside, np.column_stack([x / w, y / w]), list(w) if len(curve.weights) else []
+    )
 
 
 @dataclass(frozen=True)
@@ -154,7 +158,10 @@ def reversed_double(curves: list[AnyCurve], dice: Dice) -> Damage | None:
 
 def partly_overlapping(curves: list[AnyCurve], dice: Dice) -> Damage | None:
     index = dice.curve(
-        curves, lambda c: c.length > 1 and (isinstance(c, Line) or (isinstance(c, Arc) and abs(c.sweep) < 4))
+        curves,
+        lambda c: (
+            c.length > 1 and (isinstance(c, Line) or (isinstance(c, Arc) and abs(c.sweep) < 4))
+        ),
     )
     if index is None:
         return None
@@ -173,7 +180,8 @@ def parts_over_a_circle(curves: list[AnyCurve], dice: Dice) -> Damage | None:
         return None
     circle = curves[index]
     first, second = (
-        Arc(circle.center, circle.radius, start, sweep) for start, sweep in ((0.3, 2.5), (2.8, -1.1))
+        Arc(circle.center, circle.radius, start, sweep)
+        for start, sweep in ((0.3, 2.5), (2.8, -1.1))
     )
     return Damage(
         as_drawing([*curves, first, second]),
@@ -207,7 +215,7 @@ def stray_on_a_corner(curves: list[AnyCurve], dice: Dice) -> Damage | None:
 def tiny(curves: list[AnyCurve], dice: Dice) -> Damage | None:
     corner = curves[dice.curve(curves, lambda c: True)].start
     size = float(dice.random.choice([0.0, 1e-9, 1e-6, 1e-5]))
-    line = Line(corner, corner + [size, 0.0])
+    line = Line(corner, [*corner, size, 0.0])
     return Damage(as_drawing([*curves, line]), (("zero_length", at(corner)),))
 
 
@@ -215,7 +223,7 @@ def loose_crumb(curves: list[AnyCurve], dice: Dice) -> Damage | None:
     corner = curves[dice.curve(curves, lambda c: True)].start
     boxes = np.array([c.bounds for c in curves])
     away = boxes[:, 1].max(axis=0) + 3
-    line = Line(away, away + [float(10 ** dice.random.uniform(-4, -1)), 0.0])
+    line = Line(away, [*away, float(10 ** dice.random.uniform(-4, -1)), 0.0])
     del corner
     return Damage(as_drawing([*curves, line]), (("stray", at(line.start)),))
 
@@ -347,7 +355,9 @@ def test_repaired_files_have_the_original_area(tmp_path: Path) -> None:
         strays = sum(rule == "stray" for rule, _ in damage.expected)
         layers = [loose.layer for loose in planform.read_dxf(copy).curves]
         assert layers.count("STRAY") == strays
-        assert planform.repair(source, tmp_path / "again.dxf", gap=GAP_LIMIT).changes == mended.changes
+        assert (
+            planform.repair(source, tmp_path / "again.dxf", gap=GAP_LIMIT).changes == mended.changes
+        )
         assert (tmp_path / "again.dxf").read_bytes() == copy.read_bytes()
         repaired += 1
     assert repaired >= (20 if not LONG else 300)

@@ -41,8 +41,8 @@ def test_python_example(
     assert len(audited(tmp_path / "section.dxf").modelspace()) > 0
 
 
-def test_python_session() -> None:
-    (session,) = blocks("pycon")
+@pytest.mark.parametrize("session", blocks("pycon"))
+def test_python_session(session: str) -> None:
     test = doctest.DocTestParser().get_doctest(session, {}, "README.md", "README.md", 0)
     result = doctest.DocTestRunner().run(test)
     assert result.attempted > 5 and result.failed == 0
