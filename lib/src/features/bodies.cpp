@@ -52,7 +52,7 @@ void Finder::find_cavities() {
 void Finder::find_bosses() {
     for (const bool above : {true, false}) {
         const auto stands_out = [&](const FaceView& face) {
-            if (!is_free(face.index)) return false;
+            if (!is_left(face.index)) return false;
             return above ? view_.top_is_flat() && face.low() >= view_.top() - same_height &&
                                face.high() > view_.top() + same_height
                          : view_.bottom_is_flat() && face.high() <= view_.bottom() + same_height &&

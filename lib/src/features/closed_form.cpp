@@ -90,10 +90,11 @@ double distance(const FaceView& view, const Point3& place) {
     }
 }
 
-/// Samples with normals as different as can be: the first, the one furthest from it, and the one
-/// furthest out of the plane of both; and how far that is.
+/// Samples with normals as different as can be: the first, the one that is turned most across it,
+/// and the one furthest out of the plane of both; sines of both angles.
 struct Spread {
     FaceSample first, second, third;
+    double turn = 0.0;
     double out_of_plane = 0.0;
 };
 
@@ -101,7 +102,10 @@ Spread spread_of(const std::vector<FaceSample>& samples) {
     Spread spread{samples.front(), samples.front(), samples.front()};
     const Vector3& n = spread.first.normal;
     for (const FaceSample& sample : samples)
-        if ((sample.normal - n).norm() > (spread.second.normal - n).norm()) spread.second = sample;
+        if (const double turn = n.cross(sample.normal).norm(); turn > spread.turn) {
+            spread.second = sample;
+            spread.turn = turn;
+        }
     const Vector3 across = n.cross(spread.second.normal);
     for (const FaceSample& sample : samples)
         if (std::abs(sample.normal.dot(across)) > spread.out_of_plane) {
@@ -186,11 +190,10 @@ void recognise(const flatten::SectionSolid& solid, std::size_t face, FaceView& v
     const std::vector<FaceSample> samples = flatten::face_samples(solid, face);
     if (samples.size() < 3) return;
     const Spread spread = spread_of(samples);
-    constexpr double flat = 1e-9, turned = 1e-3;  // differences of unit normals
-    const double turn = (spread.first.normal - spread.second.normal).norm();
+    constexpr double flat = 1e-9, turned = 1e-3;  // sines of angles between normals
     std::vector<FaceView> forms;
-    if (turn < flat) forms.push_back(as_plane(spread, view));
-    if (turn > turned) {
+    if (spread.turn < flat) forms.push_back(as_plane(spread, view));
+    if (spread.turn > turned) {
         forms.push_back(as_cylinder(spread, view));
         if (spread.out_of_plane > flat) forms.push_back(as_cone(spread, view));
         forms.push_back(as_sphere(spread, view));

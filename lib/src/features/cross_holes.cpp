@@ -46,7 +46,7 @@ Vector3 with_fixed_sign(const Vector3& axis) {
 void Finder::find_cross_holes() {
     std::vector<std::vector<std::size_t>> holes;
     for (const FaceView& face : view_.faces()) {
-        if (!is_free(face.index) || face.role != FaceRole::rounding || !face.hollow ||
+        if (!is_left(face.index) || face.role != FaceRole::rounding || !face.hollow ||
             face.kind != GeomAbs_Cylinder)
             continue;
         const auto same = std::find_if(holes.begin(), holes.end(), [&](const auto& faces) {
@@ -86,7 +86,7 @@ void Finder::add_cross_hole(std::vector<std::size_t> faces) {
     const Point3 middle = hole.on_axis + (first + last) / 2.0 * hole.axis;
     // The tip of the drill, a countersink at the mouth.
     for (const FaceView& face : view_.faces())
-        if (is_free(face.index) && face.kind == GeomAbs_Cone && face.hollow &&
+        if (is_left(face.index) && face.kind == GeomAbs_Cone && face.hollow &&
             same_line(hole, face))
             faces.push_back(face.index);
     const Region region = view_.region_of(faces);

@@ -71,7 +71,7 @@ class Finder {
     void add_free(const Region& group);
     bool is_conical_recess(const Region& group) const;
 
-    bool is_free(std::size_t face) const { return !taken_[face]; }
+    bool is_left(std::size_t face) const { return !taken_[face]; }
     void take(const Region& region);
     bool meets(const Region& region, FaceRole role) const;
     /// Does a line from this place, up or down, meet one of the faces?

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <utility>
 
 #include "features/finder.hpp"
@@ -51,6 +50,28 @@ double diagonal(const std::vector<FloorEdge>& chain) {
     return box.diagonal().norm();
 }
 
+/// Chains of edges, the outermost first.
+std::vector<std::vector<FloorEdge>> loops_of(const std::vector<FloorEdge>& edges,
+                                             const flatten::ShapeGraph& graph) {
+    auto loops = chains_of(edges, graph);
+    std::stable_sort(loops.begin(), loops.end(),
+                     [](const auto& a, const auto& b) { return diagonal(a) > diagonal(b); });
+    return loops;
+}
+
+/// The material rises beyond an edge that bends inward, and along blends that lead up.
+std::vector<FloorEdge> edges_of(const Floor& floor, const PlateView& view) {
+    std::vector<FloorEdge> edges;
+    view.visit_rim(floor.flat, [&](const Junction& junction, std::size_t other) {
+        const FaceView& face = view.face(other);
+        const bool falls = floor.looks_up ? face.low() < floor.height - same_height
+                                          : face.high() > floor.height + same_height;
+        const bool open = junction.bend == Bend::convex || (junction.bend == Bend::smooth && falls);
+        edges.push_back({&junction, other, !open});
+    });
+    return edges;
+}
+
 std::vector<FloorEdge> with_rise(const std::vector<FloorEdge>& edges, bool rises) {
     std::vector<FloorEdge> result;
     std::copy_if(edges.begin(), edges.end(), std::back_inserter(result),
@@ -70,7 +91,7 @@ std::vector<std::pair<std::size_t, double>> sides_of(const std::vector<FloorEdge
 /// The flat levels that are left, neighbours at one height as one.
 std::vector<Region> Finder::levels() const {
     return view_.regions(
-        [&](const FaceView& face) { return is_free(face.index) && face.role == FaceRole::flat; },
+        [&](const FaceView& face) { return is_left(face.index) && face.role == FaceRole::flat; },
         [&](const Junction& junction) {
             const FaceView &a = view_.face(junction.first), &b = view_.face(junction.second);
             return a.looks_up == b.looks_up && std::abs(a.low() - b.low()) < same_height;
@@ -98,7 +119,7 @@ void Finder::attach_groups(Floor& floor) {
             const auto found = group_of_.find(junction.other(reached[i]));
             if (junction.bend == Bend::convex || found == group_of_.end()) continue;
             const Region& group = groups_[found->second];
-            if (!is_free(group.faces.front()) || !leads_up(group, floor)) continue;
+            if (!is_left(group.faces.front()) || !leads_up(group, floor)) continue;
             floor.attached.add(group);
             reached.insert(reached.end(), group.faces.begin(), group.faces.end());
             take(group);
@@ -148,51 +169,34 @@ std::optional<Round> Finder::common_round(
 }
 
 void Finder::add_floor(const Floor& floor) {
-    Region whole = floor.flat;
-    whole.add(floor.attached);
-    std::vector<FloorEdge> edges;
-    view_.visit_rim(floor.flat, [&](const Junction& junction, std::size_t other) {
-        const FaceView& face = view_.face(other);
-        const bool falls = floor.looks_up ? face.low() < floor.height - same_height
-                                          : face.high() > floor.height + same_height;
-        const bool open = junction.bend == Bend::convex || (junction.bend == Bend::smooth && falls);
-        edges.push_back({&junction, other, !open});
-    });
-    auto loops = chains_of(edges, view_.solid().graph());
-    std::stable_sort(loops.begin(), loops.end(), [](const auto& a, const auto& b) {
-        return diagonal(a) > diagonal(b) + same_circle;
-    });
+    const std::vector<FloorEdge> edges = edges_of(floor, view_);
+    const auto loops = loops_of(edges, view_.solid().graph());
     const std::vector<FloorEdge> outer = loops.empty() ? std::vector<FloorEdge>{} : loops.front();
     const std::vector<FloorEdge> rising = with_rise(outer, true);
     const bool enclosed = rising.size() == outer.size() && !outer.empty();
-    const std::size_t runs = chains_of(rising, view_.solid().graph()).size();
 
-    for (const FloorEdge& edge : edges)  // the walls that rise from it
-        if (edge.rises && view_.face(edge.other).role == FaceRole::wall)
-            whole.add(view_.region_of({edge.other}));
-    const double mouth = floor.looks_up ? whole.high() : whole.low();
-    std::optional<Round> round;
-    if (enclosed) round = common_round(sides_of(outer, mouth));
-    std::optional<Round> hole;
-    if (enclosed && loops.size() == 2 && with_rise(loops[1], true).empty())
+    Region recess = floor.flat;
+    recess.add(floor.attached);
+    if (enclosed)  // its walls are its own
+        for (const FloorEdge& edge : edges)
+            if (edge.rises && view_.face(edge.other).role == FaceRole::wall)
+                recess.add(view_.region_of({edge.other}));
+    std::optional<Round> round, hole;
+    if (enclosed)
+        round = common_round(sides_of(outer, floor.looks_up ? recess.high() : recess.low()));
+    if (round && loops.size() == 2 && with_rise(loops[1], true).empty())
         hole = common_round(sides_of(loops[1], floor.height));
-    const bool counterbored = round && hole && (round->center - hole->center).norm() < same_circle;
+    const bool counterbored = hole && (round->center - hole->center).norm() < same_circle;
 
     const FeatureKind kind = counterbored ? FeatureKind::counterbore
                              : enclosed   ? FeatureKind::pocket
-                             : runs >= 2  ? FeatureKind::groove
-                                          : FeatureKind::step;
-    Region recess = floor.flat;
-    recess.add(floor.attached);
-    for (const FloorEdge& edge : outer)
-        if (edge.rises) recess.box.extend(edge.junction->box);
+                             : chains_of(rising, view_.solid().graph()).size() >= 2
+                                 ? FeatureKind::groove
+                                 : FeatureKind::step;
     UncuttableFeature feature =
         described(kind, floor.looks_up ? FeatureSide::top : FeatureSide::bottom, recess);
+    (floor.looks_up ? feature.low : feature.high) = floor.height - view_.bottom();
     feature.depth = floor.looks_up ? view_.top() - floor.height : floor.height - view_.bottom();
-    if (enclosed) {  // its walls are its own
-        feature.faces = described(kind, feature.side, whole).faces;
-        (floor.looks_up ? feature.high : feature.low) = mouth - view_.bottom();
-    }
     if (round) {
         feature.place = round->center;
         feature.diameter = 2.0 * round->radius;

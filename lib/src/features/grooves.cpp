@@ -84,7 +84,7 @@ void Finder::find_covered() {
         for (const std::size_t i : view_.junctions().of(level)) {
             const Junction& junction = view_.junctions().all()[i];
             const std::size_t other = junction.other(level);
-            if (junction.bend != Bend::convex && is_free(other) &&
+            if (junction.bend != Bend::convex && is_left(other) &&
                 view_.face(other).role != FaceRole::flat)
                 parts.insert(other);
         }
@@ -104,7 +104,7 @@ void Finder::find_covered() {
 void Finder::find_loose_grooves() {
     std::set<std::size_t> loose;
     for (const Region& group : groups_) {
-        if (!is_free(group.faces.front()) || meets(group, FaceRole::top) ||
+        if (!is_left(group.faces.front()) || meets(group, FaceRole::top) ||
             meets(group, FaceRole::bottom))
             continue;
         loose.insert(group.faces.begin(), group.faces.end());

@@ -37,7 +37,7 @@ bool are_alike(const FaceView& a, const FaceView& b, Bend bend) {
 
 void Finder::group_surfaces() {
     groups_ = view_.regions(
-        [&](const FaceView& face) { return is_free(face.index) && is_surface(face.role); },
+        [&](const FaceView& face) { return is_left(face.index) && is_surface(face.role); },
         [&](const Junction& junction) {
             return are_alike(view_.face(junction.first), view_.face(junction.second),
                              junction.bend);
@@ -103,7 +103,7 @@ void Finder::merge_patches() {
 
 void Finder::find_slanted() {
     for (const Region& group : groups_) {
-        if (!is_free(group.faces.front())) continue;
+        if (!is_left(group.faces.front())) continue;
         switch (view_.face(group.faces.front()).role) {
             case FaceRole::bevel:
                 add_bevel(group);
