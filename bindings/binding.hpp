@@ -53,6 +53,7 @@ void bind_merge(py::module_& module);
 void bind_drawing(py::module_& module);
 void bind_inspect(py::module_& module);
 void bind_model(py::module_& module);
+void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.

@@ -14,6 +14,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_drawing(module);
     python::bind_inspect(module);
     python::bind_model(module);
+    python::bind_cache(module);
     python::bind_flatten(module);
     python::bind_features(module);
     python::bind_write(module);

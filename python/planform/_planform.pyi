@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'find_findings', 'from_brep', 'load', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_findings', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -2358,6 +2358,15 @@ def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> 
     GeometryError
         If the kernel fails on a solid; the message names it.
     """
+def default_cache_folder() -> pathlib.Path:
+    """
+    Where a person's cache of parsed models is: in ``$XDG_CACHE_HOME`` or ``~/.cache``.
+
+    Returns
+    -------
+    pathlib.Path
+        ``Path()`` if there is no home.
+    """
 def error_kinds() -> dict[str, str]:
     """
     Every kind of error with its short fixed text.
@@ -2453,6 +2462,47 @@ def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale
     >>> _ = planform.write_demo_assembly(path)
     >>> planform.load(path).unit
     'mm'
+    """
+def load_cached(path: os.PathLike[str] | str | bytes, cache: os.PathLike[str] | str | bytes | None, *, unit: str | None = None, scale: float = 1.0, limit: int = 1073741824) -> Model:
+    """
+    Like `load`, but a file that has been read before comes from a cache of parsed models.
+
+    The model is the same bit for bit whether the cache held it or not, and that of `load` but for
+    rounding. A cache that is damaged, read-only or full costs time and nothing else; several processes
+    may share one.
+
+    Parameters
+    ----------
+    path : path-like
+    cache : path-like or None
+        Folder of the cache; made if missing. None: nothing is kept, the model is the same.
+    unit : {'mm', 'cm', 'm', 'um', 'inch', 'foot'}, optional
+        Read all lengths as this unit instead of the file's own.
+    scale : float, optional
+        Multiply all lengths by this, no unit.
+    limit : int, optional
+        Bytes that the cache may take; models not used for longest go first.
+
+    Returns
+    -------
+    Model
+        In mm.
+
+    Raises
+    ------
+    LoadError
+        With the path and what to do, if the file can't be read or holds no solid.
+    GeometryError
+        For an unknown unit or a scale that is not finite and positive.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> path = planform.write_demo_assembly(folder / "station.step")
+    >>> first = planform.load_cached(path, folder / "cache")
+    >>> [solid.name for solid in first] == [solid.name for solid in planform.load(path)]
+    True
     """
 def merge(sets: collections.abc.Iterable[ProfileSet], how: typing.Literal['union', 'keep'] = 'union') -> ProfileSet:
     """

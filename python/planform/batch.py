@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Literal
+from typing import Literal, Protocol
 
 from . import (
     Datum,
@@ -34,6 +34,13 @@ OUTLINES = ("shadow", "top", "bottom", "through")
 DATUMS = (*FIXED_DATUMS, "auto")
 
 Outcome = Literal["drawn", "empty", "failed"]
+
+
+class Reader(Protocol):
+    """What reads a model: `planform.load`, or what does the same otherwise."""
+
+    def __call__(self, path: Path, /, *, unit: str | None, scale: float) -> Model:
+        """Return the model of a file; raise LoadError."""
 
 
 @dataclass(frozen=True)
@@ -132,6 +139,8 @@ class BatchResult:
 class Batch:
     """Reads models, then draws their parts one by one, so that a caller can show how far it is.
 
+    ``reader`` stands in for `planform.load`.
+
     Examples
     --------
     >>> import planform, tempfile, pathlib
@@ -144,8 +153,11 @@ class Batch:
     0
     """
 
-    def __init__(self, sources: Iterable[str | Path], settings: Settings) -> None:
+    def __init__(
+        self, sources: Iterable[str | Path], settings: Settings, reader: Reader = load
+    ) -> None:
         self.settings = settings
+        self._reader = reader
         self._names = FileNames()
         self.result = BatchResult(tuple(self._read(Path(source)) for source in sources))
 
@@ -156,7 +168,9 @@ class Batch:
 
     def _read(self, source: Path) -> ModelResult:
         try:
-            model = load(source, unit=self.settings.read_unit or None, scale=self.settings.scale)
+            model = self._reader(
+                source, unit=self.settings.read_unit or None, scale=self.settings.scale
+            )
         except Error as error:
             return ModelResult(source, error=one_line(str(error)))
         return ModelResult(source, model, tuple(self._plan(source, model)))

@@ -58,6 +58,13 @@ from .progress import Advance, progress_bar
     is_flag=True,
     help="Change nothing, say what would be done; exit status 1 if there is anything.",
 )
+@click.option(
+    "--cache",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="Folder for parsed models, which spare reading STEP again; by default in ~/.cache/planform.",
+)
+@click.option("--no-cache", is_flag=True, help="Read every model afresh and keep none.")
 @click.option("--redo", is_flag=True, help="Do every model, changed or not.")
 @settings_options
 @click.option(
@@ -72,6 +79,8 @@ def batch_command(
     timeout: float,
     memory: float,
     check: bool,
+    cache: Path | None,
+    no_cache: bool,
     redo: bool,
     report: bool,
     **options: Any,
@@ -102,6 +111,7 @@ def batch_command(
             memory=memory,
             redo=redo,
             compare=report,
+            cache=False if no_cache else cache or True,
             progress=progress,
         )
     return say_summary(summary, settings, folder, report)

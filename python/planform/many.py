@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import fcntl
 import os
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import CancelledError, Executor, as_completed
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from . import Error, WriteError, __version__, write_whole_file
+from . import Error, WriteError, __version__, default_cache_folder, write_whole_file
 from .batch import Settings
 from .layout import Source, layout_of, real_folder
 from .manifest import (
@@ -78,6 +78,7 @@ def flatten_all(
     redo: bool = False,
     check: bool = False,
     compare: bool = False,
+    cache: str | Path | bool = True,
     progress: Callable[[str, int, int], None] | None = None,
 ) -> BatchSummary:
     """Flatten many models, each in a process of its own, and only those that changed since the last time.
@@ -110,6 +111,9 @@ def flatten_all(
         Change nothing, only say what would be done (``BatchSummary.pending``).
     compare : bool, optional
         Say how each changed outline differs from the one before (``SourceResult.changes``).
+    cache : path-like or bool, optional
+        Folder for parsed models, so that a changed option doesn't read STEP again; True: that of
+        `default_cache_folder`, False: none. The drawings are the same.
     progress : callable, optional
         Called as ``progress(name, finished, total)`` after each model, and once at the start.
 
@@ -138,7 +142,7 @@ def flatten_all(
     """
     layout = layout_of([paths] if isinstance(paths, str | os.PathLike) else paths)
     settings = settings or Settings()
-    out = Path(out)
+    out = Path(out).absolute()  # workers may stand in another folder
     if check:
         return BatchSummary(tuple(planned(layout.base, layout.sources, out, settings, redo)[0]))
     with locked(out):
@@ -148,20 +152,29 @@ def flatten_all(
         places = {result.source: place for place, result in enumerate(results)}
         report = progress or (lambda name, finished, total: None)
         report("", 0, len(tasks))
-        tasks = [replace(task, compare=compare) for task in tasks]
+        kept = cache_folder(cache)
+        tasks = [replace(task, cache=kept, compare=compare) for task in tasks]
         outcomes = (
             supervised(flatten_source, tasks, workers, timeout, memory)
             if executor is None
             else executed(flatten_source, tasks, executor)
         )
-        for finished, (number, outcome) in enumerate(outcomes, start=1):
-            task = tasks[number]
-            place = places[task.source.name]
-            results[place] = result_of(task, outcome, results[place].action)
-            report(task.source.name, finished, len(tasks))
-        kept = {f: e for f, e in known_entries(out).items() if real_record(out, f)}
-        write_summary(out, layout.base, settings, results, kept)
+        # Closing ends the processes also where an exception (Ctrl-C) keeps its traceback alive.
+        with cleared_away([] if executor else tasks), closing(outcomes):
+            for finished, (number, outcome) in enumerate(outcomes, start=1):
+                task = tasks[number]
+                place = places[task.source.name]
+                results[place] = result_of(task, outcome, results[place].action)
+                report(task.source.name, finished, len(tasks))
+        others = {f: e for f, e in known_entries(out).items() if real_record(out, f)}
+        write_summary(out, layout.base, settings, results, others)
     return BatchSummary(tuple(results))
+
+
+def cache_folder(cache: str | Path | bool) -> Path | None:
+    """The folder that the argument means; None: no cache."""
+    folder = default_cache_folder() if cache is True else Path(cache or "")
+    return folder.absolute() if folder.parts else None
 
 
 @contextmanager
@@ -169,7 +182,6 @@ def locked(out: Path) -> Iterator[None]:
     """Make the output folder and keep other batches out of it. Raises WriteError."""
     try:
         out.mkdir(parents=True, exist_ok=True)
-        remove_temporary_files(out)
         descriptor = os.open(
             out / LOCK, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW | os.O_CLOEXEC, 0o666
         )
@@ -185,9 +197,23 @@ def locked(out: Path) -> Iterator[None]:
             raise WriteError.of_kind(
                 "file_unwritable", f"{out}: another batch is at work in this folder; wait for it"
             ) from error
+        remove_temporary_files(out)
         yield
     finally:
         os.close(descriptor)
+
+
+@contextmanager
+def cleared_away(tasks: Sequence[Task]) -> Iterator[None]:
+    """If the block is left by an exception, remove the half-written files of the tasks, whose processes have
+    ended by then."""
+    try:
+        yield
+    except BaseException:
+        for task in tasks:
+            with suppress(OSError, WriteError):
+                remove_temporary_files(real_folder(task.out, task.source.folder))
+        raise
 
 
 def planned(
@@ -217,7 +243,7 @@ def planned(
         if action == "current" and record:
             result = with_record(result, record)
         else:
-            tasks.append(Task(source, out, settings, expected, False))
+            tasks.append(Task(source, out, settings, expected))
         results.append(result)
     return results + list(gone(base, sources, out)), tasks
 
@@ -292,7 +318,7 @@ def write_summary(
 
 def executed(
     function: Callable[[Any], Any], tasks: Sequence[Any], executor: Any
-) -> Iterator[tuple[int, Outcome]]:
+) -> Generator[tuple[int, Outcome], None, None]:
     """Call ``function`` with each task by an executor; yield (number of the task, outcome)."""
     # A Client of dask.distributed is none itself but gives one.
     pool: Executor = executor.get_executor() if hasattr(executor, "get_executor") else executor

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Literal
 
-from . import Error, GeometryError, auto_datum
+from . import Error, GeometryError, auto_datum, load_cached
 from .batch import Batch, Drawing, Settings
 from .changes import OUTLINE, Change, change_of, read_outlines
 from .layout import Source, real_folder
@@ -34,7 +35,8 @@ class Task:
     out: Path
     settings: Settings
     expected: Record
-    compare: bool
+    cache: Path | None = None
+    compare: bool = False
 
 
 @dataclass(frozen=True)
@@ -120,7 +122,7 @@ def draw_source(task: Task, folder: Path) -> Record:
     """Read the model, draw it, remove what no longer belongs to it; return the record written at last."""
     before = read_record(folder)
     earlier = set(before.files) if before else set()
-    batch = Batch([task.source.path], task.settings)
+    batch = Batch([task.source.path], task.settings, partial(load_cached, cache=task.cache))
     names = [
         name for drawing in batch.result.drawings for name in file_names(drawing, task.settings)
     ]

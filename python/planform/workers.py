@@ -15,7 +15,7 @@ import signal
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
@@ -26,6 +26,7 @@ GIBIBYTE = 1 << 30
 TASKS_OF_A_WORKER = 200
 """After so many a worker is replaced: what the kernel doesn't give back then doesn't add up."""
 
+STARTED = "started"
 PR_SET_PDEATHSIG = 1
 """Linux, prctl(2): the signal that a process gets when its parent ends."""
 
@@ -54,24 +55,51 @@ def default_workers() -> int:
 class _Worker:
     """A worker process with the pipe to it and the task it is at."""
 
-    def __init__(self, function: Callable[[Any], Any], memory: float | None) -> None:
+    def __init__(
+        self, function: Callable[[Any], Any], memory: float | None, timeout: float | None
+    ) -> None:
         # Not "forkserver": its processes are children of a server that outlives us.
         context = multiprocessing.get_context("spawn")
         self.pipe, theirs = context.Pipe()
         self.process: BaseProcess = context.Process(
             target=_work, args=(theirs, function, memory, os.getpid()), daemon=True
         )
-        self.process.start()
+        # Ctrl-C reaches the whole group of processes; what it means is for the parent to decide, also
+        # while a worker is still starting. It inherits what is blocked here.
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+        try:
+            self.process.start()
+        finally:
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
         theirs.close()
         self.task: int | None = None
+        self.started = False
+        self.timeout = timeout or float("inf")
         self.deadline = float("inf")
         self.finished = 0
 
-    def give(self, number: int, task: Any, timeout: float | None) -> None:
-        """Start a task."""
-        self.task = number
-        self.deadline = time.monotonic() + timeout if timeout else float("inf")
-        self.pipe.send(task)
+    def give(self, entry: tuple[int, Any] | None) -> None:
+        """Start the next task, if there is one."""
+        self.task = None
+        if entry is not None:
+            self.task, task = entry
+            self.set_deadline()
+            # If the process has died already, that is found out when its answer is waited for.
+            with suppress(BrokenPipeError):
+                self.pipe.send(task)
+
+    def starts(self) -> bool:
+        """True if what has come through the pipe is the news that the process has started."""
+        if self.started:
+            return False
+        with suppress(EOFError, OSError):
+            self.started = self.pipe.recv() == STARTED
+            self.set_deadline()
+        return self.started
+
+    def set_deadline(self) -> None:
+        """Count the time of the task from now; what a process needs to start is not the task's."""
+        self.deadline = time.monotonic() + self.timeout if self.started else float("inf")
 
     def stop(self) -> None:
         """End the process now, whatever it is at."""
@@ -84,8 +112,6 @@ def _work(
     pipe: Connection, function: Callable[[Any], Any], memory: float | None, parent: int
 ) -> None:
     """The life of a worker: take tasks until the pipe closes."""
-    # Ctrl-C reaches the whole group of processes; the parent decides what it means.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
     _end_with(parent)
     if memory:
         limit = int(memory * GIBIBYTE)
@@ -95,6 +121,7 @@ def _work(
         resource.setrlimit(resource.RLIMIT_AS, (limit, most))
     # A crash is expected here: the parent reports it, a core file would only fill the disk.
     resource.setrlimit(resource.RLIMIT_CORE, (0, resource.getrlimit(resource.RLIMIT_CORE)[1]))
+    pipe.send(STARTED)
     while True:
         try:
             task = pipe.recv()
@@ -138,7 +165,7 @@ def supervised(
     workers: int | None = None,
     timeout: float | None = None,
     memory: float | None = None,
-) -> Iterator[tuple[int, Outcome]]:
+) -> Generator[tuple[int, Outcome], None, None]:
     """Call ``function`` with each task in worker processes; yield (number of the task, outcome) as they end.
 
     ``function`` must be importable by name. ``workers`` is the number of processes (default: one a
@@ -149,23 +176,14 @@ def supervised(
     running: list[_Worker] = []
     try:
         for _ in range(min(workers or default_workers(), len(tasks))):
-            worker = _Worker(function, memory)
+            worker = _Worker(function, memory, timeout)
             running.append(worker)
-            _next(worker, next(waiting, None), timeout)
+            worker.give(next(waiting, None))
         while any(worker.task is not None for worker in running):
             yield from _ended(running, function, waiting, timeout, memory)
     finally:
         for worker in running:
             worker.stop()
-
-
-def _next(worker: _Worker, entry: tuple[int, Any] | None, timeout: float | None) -> None:
-    """Give a worker its next task, if there is one."""
-    worker.task = None
-    if entry is not None:
-        # A worker that has died already is found out when its end of the pipe is waited for.
-        with suppress(BrokenPipeError):
-            worker.give(*entry, timeout)
 
 
 def _ended(
@@ -174,7 +192,7 @@ def _ended(
     waiting: Iterator[tuple[int, Any]],
     timeout: float | None,
     memory: float | None,
-) -> Iterator[tuple[int, Outcome]]:
+) -> Generator[tuple[int, Outcome], None, None]:
     """Wait for the next end of a task and yield it; several if they end together."""
     busy = {worker.pipe: worker for worker in running if worker.task is not None}
     patience = min(worker.deadline for worker in busy.values()) - time.monotonic()
@@ -182,6 +200,8 @@ def _ended(
     now = time.monotonic()
     for pipe, worker in busy.items():
         if pipe not in ready and worker.deadline > now:
+            continue
+        if pipe in ready and worker.starts():
             continue
         assert worker.task is not None
         number = worker.task
@@ -191,8 +211,8 @@ def _ended(
         if entry and (outcome.error or worker.finished >= TASKS_OF_A_WORKER):
             worker.stop()
             place = running.index(worker)
-            worker = running[place] = _Worker(function, memory)
-        _next(worker, entry, timeout)
+            worker = running[place] = _Worker(function, memory, timeout)
+        worker.give(entry)
         yield number, outcome
 
 

@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 
 REAL_FILES = pytest.StashKey[dict[str, list[str]]]()
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _cache_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """The tests fill no cache of the person who runs them; their processes inherit this."""
+    os.environ["XDG_CACHE_HOME"] = str(tmp_path_factory.mktemp("cache"))
 
 
 @pytest.fixture(scope="session")

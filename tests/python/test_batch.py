@@ -6,14 +6,8 @@ from __future__ import annotations
 import json
 import math
 import os
-import random
-import shutil
-import signal
-import subprocess
-import sys
 import time
-from collections.abc import Callable
-from concurrent.futures import Executor, Future
+from concurrent.futures import BrokenExecutor, Executor, Future
 from pathlib import Path
 from typing import Any
 
@@ -22,59 +16,17 @@ import kernel_models as kernel
 import planform
 import planform.many
 import pytest
+from batch_models import Here, files_of, plate, write_models
 from planform.batch import Settings
 from planform.cli import main
 from planform.layout import layout_of, real_folder
 from planform.manifest import RECORD, read_record
 from planform.workers import supervised
 
-LONG = os.environ.get("PLANFORM_LONG_TESTS") == "1"
-
-
-class Here(Executor):
-    """Works at once, in this process: an executor that costs the tests no start of a process."""
-
-    def __init__(self) -> None:
-        self.sources: list[str] = []
-
-    def submit(self, function: Callable[..., Any], /, *args: Any, **keywords: Any) -> Future[Any]:
-        future: Future[Any] = Future()
-        self.sources.append(args[0].source.name)
-        future.set_result(function(*args, **keywords))
-        return future
-
-
-def plate(path: Path, width: float, hole: float = 5.0) -> Path:
-    """A plate ``width`` x 60 x 5 mm with a hole in its middle."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    body = kernel.cut(kernel.box(width, 60, 5), [kernel.through_hole(width / 2, 30.0, hole, 5.0)])
-    return kernel.write_step([(path.stem, body)], path)
-
-
-def files_of(folder: Path) -> dict[str, bytes]:
-    """All files below a folder but the lock, with their bytes; no temporary one may be among them."""
-    files = {
-        str(path.relative_to(folder)): path.read_bytes()
-        for path in sorted(folder.rglob("*"))
-        if path.is_file() and path.name != ".lock"
-    }
-    assert not [name for name in files if name.endswith(".tmp")]
-    return files
-
 
 @pytest.fixture(scope="module")
 def models(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Five plates, two of them of the same name in two folders, and a ball, which is not flat."""
-    folder = tmp_path_factory.mktemp("models")
-    plate(folder / "shelf.step", 100)
-    plate(folder / "left" / "side.step", 120)
-    plate(folder / "right" / "side.step", 140)
-    plate(folder / "right" / "Side.step", 150)
-    shutil.copy(folder / "shelf.step", folder / "shelf.stp")
-    kernel.write_step([("ball", kernel.cylinder(10, 4))], folder / "button.step")
-    (folder / "broken.step").write_text("ISO-10303-21;\nHEADER;\n")
-    (folder / "notes.txt").write_text("no model")
-    return folder
+    return write_models(tmp_path_factory.mktemp("models"))
 
 
 def test_one_and_two_processes_make_the_same_files(models: Path, tmp_path: Path) -> None:
@@ -264,6 +216,76 @@ class TestAgain:
             assert precious.read_text() == "precious"
 
 
+class TestCache:
+    def test_another_option_reads_no_step(self, tmp_path: Path) -> None:
+        """The entry is used (its time is renewed) and not written again."""
+        source = plate(tmp_path / "in" / "a.step", 100)
+        cache = tmp_path / "cache"
+        planform.flatten_all(source, tmp_path / "out", executor=Here(), cache=cache)
+        (entry,) = cache.iterdir()
+        os.utime(entry, (0, 0))
+        before = entry.stat()
+        wider = Settings(tolerance=0.05)
+        planform.flatten_all(source, tmp_path / "out", wider, executor=Here(), cache=cache)
+        assert list(cache.iterdir()) == [entry]
+        assert entry.stat().st_ino == before.st_ino and entry.stat().st_mtime > 0
+
+    def test_the_cache_does_not_show_in_the_drawings(self, tmp_path: Path) -> None:
+        source = plate(tmp_path / "in" / "a.step", 100)
+        cache = tmp_path / "cache"
+        made = []
+        for use in (False, cache, cache, "damaged", cache):
+            if use == "damaged":
+                (entry,) = cache.iterdir()
+                entry.write_bytes(entry.read_bytes()[:-1] + b"?")
+                use = cache
+            out = tmp_path / str(len(made))
+            planform.flatten_all(source, out, executor=Here(), cache=use)
+            made.append(files_of(out))
+        assert all(files == made[0] for files in made)
+
+    def test_its_place(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        """XDG Base Directory Specification 0.8: relative paths in the variable are ignored."""
+        monkeypatch.setenv("XDG_CACHE_HOME", "/caches")
+        assert planform.default_cache_folder() == Path("/caches/planform")
+        monkeypatch.setenv("XDG_CACHE_HOME", "caches")
+        monkeypatch.setenv("HOME", "/home/ada")
+        assert planform.default_cache_folder() == Path("/home/ada/.cache/planform")
+        monkeypatch.delenv("HOME")
+        assert planform.many.cache_folder(True) is None
+
+
+class TestExecutors:
+    def test_a_broken_executor_is_reported_for_each_source(self, tmp_path: Path) -> None:
+        class Broken(Executor):
+            def submit(self, *_arguments: Any, **_keywords: Any) -> Future[Any]:
+                raise BrokenExecutor("gone")
+
+        class Failing(Executor):
+            def submit(self, *_arguments: Any, **_keywords: Any) -> Future[Any]:
+                future: Future[Any] = Future()
+                future.set_exception(ConnectionError("cut"))
+                return future
+
+        plate(tmp_path / "in" / "a.step", 100)
+        plate(tmp_path / "in" / "b.step", 100)
+        for executor, words in ((Broken(), "takes no task: gone"), (Failing(), "cut")):
+            summary = planform.flatten_all(tmp_path / "in", tmp_path / "out", executor=executor)
+            assert summary.count("stopped") == 2
+            assert all(words in error for error in summary.errors)
+
+    def test_a_client_gives_its_executor(self, tmp_path: Path) -> None:
+        here = Here()
+
+        class Client:
+            def get_executor(self) -> Executor:
+                return here
+
+        source = plate(tmp_path / "in" / "a.step", 100)
+        assert planform.flatten_all(source, tmp_path / "out", executor=Client()).count("done") == 1
+        assert here.sources == ["a.step"]
+
+
 class TestPlaces:
     def test_names_choose_no_place(self, tmp_path: Path) -> None:
         names = ["..step", "...step", "-rf.step", "con.step", "a b/c\nd.step", "x" * 200 + ".step"]
@@ -337,86 +359,6 @@ class TestPlaces:
         for nothing in (models / "*.txt", models / "left" / "*.brep"):
             with pytest.raises(planform.LoadError, match="fits no model"):
                 names(nothing)
-
-
-class TestKilled:
-    """kill -9 at random moments, then a run to the end: the same files as if nothing had happened."""
-
-    @pytest.mark.parametrize("victim", ["parent", "worker"])
-    def test_a_run_after_kills_makes_the_same_files(
-        self, models: Path, tmp_path: Path, victim: str
-    ) -> None:
-        chance = random.Random(20 if victim == "parent" else 21)
-        expected_out = tmp_path / "a" / "expected"
-        planform.flatten_all(models, expected_out, executor=Here())
-        expected = files_of(expected_out)
-        out = tmp_path / "b" / "cut"
-        kills = 0
-        for number in range(25 if LONG else 2):
-            if out.exists() and number % 4 == 0:
-                shutil.rmtree(out)
-            kills += self.killed_run(models, out, victim, chance.uniform(0.3, 2.5))
-        assert kills > 0
-        assert planform.flatten_all(models, out, executor=Here()).count("stopped") == 0
-        assert files_of(out) == expected
-
-    def killed_run(self, models: Path, out: Path, victim: str, delay: float) -> bool:
-        """Start a run and kill it (or one of its workers) after a while; True if there was one to kill."""
-        command = [sys.executable, "-m", "planform.cli", "batch", str(models), "--out", str(out)]
-        process = subprocess.Popen(
-            [*command, "--workers", "2", "--redo"],
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-        )
-        time.sleep(delay)
-        children = children_of(process.pid)
-        killed = process.poll() is None
-        if victim == "parent":
-            process.kill()
-        elif children:
-            os.kill(random.Random(delay).choice(children), signal.SIGKILL)
-        else:
-            killed = False
-        process.wait(120)
-        deadline = time.monotonic() + 10
-        while any(Path(f"/proc/{child}/cwd").exists() for child in children):
-            assert time.monotonic() < deadline, "a worker outlives its parent"
-            time.sleep(0.02)
-        return killed
-
-    def test_ctrl_c_leaves_whole_files_only(self, models: Path, tmp_path: Path) -> None:
-        out = tmp_path / "cut"
-        process = subprocess.Popen(
-            [sys.executable, "-m", "planform.cli", "batch", str(models), "--out", str(out)],
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
-        )
-        deadline = time.monotonic() + 60
-        while not list(out.rglob("*.dxf")) and time.monotonic() < deadline:
-            time.sleep(0.01)
-        process.send_signal(signal.SIGINT)
-        _, errors = process.communicate(timeout=60)
-        if process.returncode == 130:
-            assert "stopped" in errors and "Traceback" not in errors
-        else:
-            assert process.returncode == 1  # it was through already: broken.step fails
-        for name, data in files_of(out).items():
-            if name.endswith(".dxf"):
-                assert data.endswith(b"EOF\n")
-            if name.endswith(".svg"):
-                assert data.endswith(b"</svg>\n")
-
-
-def children_of(process: int) -> list[int]:
-    """The workers of a process (Linux): its children but for the tracker of resources."""
-    path = Path(f"/proc/{process}/task/{process}/children")
-    numbers = path.read_text().split() if path.exists() else []
-    return [
-        int(number)
-        for number in numbers
-        if "spawn_main" in Path(f"/proc/{number}/cmdline").read_text()
-    ]
 
 
 def test_record_of_a_source(models: Path, tmp_path: Path) -> None:

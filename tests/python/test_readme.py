@@ -15,6 +15,7 @@ from xml.etree import ElementTree
 import planform
 import pytest
 from drawing_judges import audited
+from planform.batch import Settings
 from planform.cli import main
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -46,6 +47,25 @@ def test_python_session(session: str) -> None:
     test = doctest.DocTestParser().get_doctest(session, {}, "README.md", "README.md", 0)
     result = doctest.DocTestRunner().run(test)
     assert result.attempted > 5 and result.failed == 0
+
+
+def test_dask_example(tmp_path: Path) -> None:
+    """As a person runs it: a file of its own. The same drawings as without Dask."""
+    (source,) = blocks("py")
+    (tmp_path / "example.py").write_text(source, encoding="utf-8")
+    finished = subprocess.run(
+        [sys.executable, "example.py"], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert finished.stdout == "station.step done 11\n", finished.stderr
+    planform.flatten_all(
+        tmp_path / "models", tmp_path / "cut", Settings(formats=["dxf", "json"]), workers=1
+    )
+    made = sorted(path.relative_to(tmp_path / "cut") for path in (tmp_path / "cut").rglob("*.*"))
+    assert len(made) > 22
+    for name in made:
+        assert (tmp_path / "cut" / name).read_bytes() == (
+            tmp_path / "cut-by-dask" / name
+        ).read_bytes()
 
 
 @pytest.mark.skipif(

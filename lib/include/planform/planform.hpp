@@ -4,6 +4,7 @@
 
 #include "planform/boolean.hpp"
 #include "planform/bridges.hpp"
+#include "planform/cache.hpp"
 #include "planform/curve.hpp"
 #include "planform/datum.hpp"
 #include "planform/demo.hpp"

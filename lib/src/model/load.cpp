@@ -33,14 +33,14 @@ Model read(std::string_view bytes, const std::string& source, const LoadOptions&
 
 }  // namespace
 
+Model model::read_model(std::string bytes, const std::string& source, const LoadOptions& options) {
+    if (sniff(bytes) == Content::gzip) bytes = unpack_gzip(bytes, source, largest_unpacked);
+    return read(bytes, source, options);
+}
+
 Model load(const std::filesystem::path& path, const LoadOptions& options) {
     model::check(options);
-    const std::string source = path.string();
-    std::string bytes = model::read_bytes(path);
-    if (model::sniff(bytes) == model::Content::gzip) {
-        bytes = model::unpack_gzip(bytes, source, largest_unpacked);
-    }
-    return read(bytes, source, options);
+    return model::read_model(model::read_bytes(path), path.string(), options);
 }
 
 Model from_brep(std::string_view data, const LoadOptions& options) {

@@ -1,0 +1,66 @@
+#include "binding.hpp"
+
+namespace planform::python {
+
+void bind_cache(py::module_& module) {
+    module.def(
+        "load_cached",
+        [](const std::filesystem::path& path, const std::optional<std::filesystem::path>& cache,
+           const std::optional<std::string>& unit, double scale, std::uint64_t limit) {
+            const py::gil_scoped_release released;
+            return load_cached(path, {cache.value_or(std::filesystem::path()), limit},
+                               {unit.value_or(std::string()), scale});
+        },
+        py::arg("path"), py::arg("cache"), py::kw_only(), py::arg("unit") = py::none(),
+        py::arg("scale") = 1.0, py::arg("limit") = CacheOptions{}.limit,
+        R"(Like `load`, but a file that has been read before comes from a cache of parsed models.
+
+The model is the same bit for bit whether the cache held it or not, and that of `load` but for
+rounding. A cache that is damaged, read-only or full costs time and nothing else; several processes
+may share one.
+
+Parameters
+----------
+path : path-like
+cache : path-like or None
+    Folder of the cache; made if missing. None: nothing is kept, the model is the same.
+unit : {'mm', 'cm', 'm', 'um', 'inch', 'foot'}, optional
+    Read all lengths as this unit instead of the file's own.
+scale : float, optional
+    Multiply all lengths by this, no unit.
+limit : int, optional
+    Bytes that the cache may take; models not used for longest go first.
+
+Returns
+-------
+Model
+    In mm.
+
+Raises
+------
+LoadError
+    With the path and what to do, if the file can't be read or holds no solid.
+GeometryError
+    For an unknown unit or a scale that is not finite and positive.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> path = planform.write_demo_assembly(folder / "station.step")
+>>> first = planform.load_cached(path, folder / "cache")
+>>> [solid.name for solid in first] == [solid.name for solid in planform.load(path)]
+True
+)");
+    module.def(
+        "default_cache_folder", &default_cache_folder,
+        R"(Where a person's cache of parsed models is: in ``$XDG_CACHE_HOME`` or ``~/.cache``.
+
+Returns
+-------
+pathlib.Path
+    ``Path()`` if there is no home.
+)");
+}
+
+}  // namespace planform::python

@@ -1,0 +1,171 @@
+"""A batch that is killed or stopped at any moment; long runs on real models."""
+
+from __future__ import annotations
+
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from contextlib import suppress
+from pathlib import Path
+
+import planform
+import pytest
+from batch_models import Here, files_of, plate, write_models
+
+LONG = os.environ.get("PLANFORM_LONG_TESTS") == "1"
+
+
+@pytest.fixture(scope="module")
+def models(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_models(tmp_path_factory.mktemp("models"))
+
+
+class TestKilled:
+    """kill -9 at random moments, then a run to the end: the same files as if nothing had happened."""
+
+    @pytest.mark.parametrize("victim", ["parent", "worker"])
+    def test_a_run_after_kills_makes_the_same_files(
+        self, models: Path, tmp_path: Path, victim: str
+    ) -> None:
+        chance = random.Random(20 if victim == "parent" else 21)
+        expected_out = tmp_path / "a" / "expected"
+        planform.flatten_all(models, expected_out, executor=Here())
+        expected = files_of(expected_out)
+        out = tmp_path / "b" / "cut"
+        kills = 0
+        for number in range(25 if LONG else 2):
+            if out.exists() and number % 4 == 0:
+                shutil.rmtree(out)
+            delay = chance.uniform(0.0, 3.0) if number else 0.0
+            kills += self.killed_run(models, out, victim, delay)
+        assert kills > 0
+        assert planform.flatten_all(models, out, executor=Here()).count("stopped") == 0
+        assert files_of(out) == expected
+
+    def killed_run(self, models: Path, out: Path, victim: str, delay: float) -> bool:
+        """Start a run and kill it (or one of its workers) that long after the first worker started; True if
+        there was one to kill."""
+        command = [sys.executable, "-m", "planform.cli", "batch", str(models), "--out", str(out)]
+        process = subprocess.Popen(
+            [*command, "--workers", "2", "--redo"],
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+        while process.poll() is None and not children_of(process.pid):
+            time.sleep(0.01)
+        time.sleep(delay)
+        children = children_of(process.pid)
+        killed = process.poll() is None
+        if victim == "parent":
+            process.kill()
+        elif children:
+            with suppress(ProcessLookupError):
+                os.kill(random.Random(delay).choice(children), signal.SIGKILL)
+        else:
+            killed = False
+        process.wait(120)
+        deadline = time.monotonic() + 10
+        while any(Path(f"/proc/{child}/cwd").exists() for child in children):
+            assert time.monotonic() < deadline, "a worker outlives its parent"
+            time.sleep(0.02)
+        return killed
+
+    def test_ctrl_c_leaves_whole_files_only(self, models: Path, tmp_path: Path) -> None:
+        out = tmp_path / "cut"
+        process = subprocess.Popen(
+            [sys.executable, "-m", "planform.cli", "batch", str(models), "--out", str(out)],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+        deadline = time.monotonic() + 60
+        while not list(out.rglob("*.dxf")) and time.monotonic() < deadline:
+            time.sleep(0.01)
+        process.send_signal(signal.SIGINT)
+        _, errors = process.communicate(timeout=60)
+        if process.returncode == 130:
+            assert "stopped" in errors and "Traceback" not in errors
+        else:
+            assert process.returncode == 1  # it was through already: broken.step fails
+        for name, data in files_of(out).items():
+            if name.endswith(".dxf"):
+                assert data.endswith(b"EOF\n")
+            if name.endswith(".svg"):
+                assert data.endswith(b"</svg>\n")
+
+
+def children_of(process: int) -> list[int]:
+    """The workers of a process (Linux): its children but for the tracker of resources."""
+    workers = []
+    with suppress(FileNotFoundError, ProcessLookupError):
+        numbers = Path(f"/proc/{process}/task/{process}/children").read_text().split()
+        for number in numbers:
+            if "spawn_main" in Path(f"/proc/{number}/cmdline").read_text():
+                workers.append(int(number))
+    return workers
+
+
+REAL = Path(os.environ.get("PLANFORM_LONG_MODELS", "/usr/share/kicad/3dmodels"))
+FOLDERS = [
+    *(
+        REAL / f"{name}.3dshapes"
+        for name in ("Heatsink", "MountingEquipment", "Connector_Dsub", "Package_QFP")
+    ),
+    Path("/usr/share/opencascade/data"),
+]
+
+
+@pytest.mark.skipif(not LONG, reason="PLANFORM_LONG_TESTS=1 runs it")
+class TestLarge:
+    def test_real_folders(self, tmp_path: Path) -> None:
+        """Packages occt-misc and kicad-packages3d: all accounted for, one process or two."""
+        folders = [folder for folder in FOLDERS if folder.is_dir()]
+        assert folders
+        first = planform.flatten_all(folders, tmp_path / "one", workers=1)
+        second = planform.flatten_all(folders, tmp_path / "two", workers=2)
+        assert first == second
+        assert files_of(tmp_path / "one") == files_of(tmp_path / "two")
+        assert all(
+            result.status == "done" or (result.errors and result.status in ("not flat", "failed"))
+            for result in first.results
+        )
+        words = {status: first.count(status) for status in ("done", "not flat", "failed")}
+        print(f"real folders: {len(first.results)} models, {words}")
+
+    def test_memory_does_not_grow_with_the_number_of_models(self, tmp_path: Path) -> None:
+        peaks = {}
+        for count in (50, 500):
+            folder = tmp_path / str(count)
+            for number in range(count):
+                target = folder / f"{number}.step"
+                target.parent.mkdir(exist_ok=True)
+                if number < 10:
+                    plate(target, 80 + number)
+                else:
+                    text = (folder / f"{number % 10}.step").read_text()
+                    target.write_text(text.replace("HEADER;", f"HEADER;/* {number} */", 1))
+            script = (
+                "import planform, resource, sys\n"
+                "if __name__ == '__main__':\n"
+                "    summary = planform.flatten_all(*sys.argv[1:3], workers=1, cache=False)\n"
+                "    print(summary.count('done'), *(resource.getrusage(who).ru_maxrss for who in\n"
+                "          (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)))\n"
+            )
+            (tmp_path / "script.py").write_text(script)
+            finished = subprocess.run(
+                [sys.executable, tmp_path / "script.py", folder, tmp_path / f"out{count}"],
+                capture_output=True,
+                text=True,
+                check=True,
+            )
+            done, *sizes = map(int, finished.stdout.split())
+            assert done == count
+            peaks[count] = sizes
+        print(f"peak memory (parent, worker) in KiB: {peaks}")
+        # 500 models have ten times the results to hold: some KiB each in the parent.
+        for few, many in zip(peaks[50], peaks[500], strict=True):
+            assert many < 1.1 * few
