@@ -215,16 +215,13 @@ def stray_on_a_corner(curves: list[AnyCurve], dice: Dice) -> Damage | None:
 def tiny(curves: list[AnyCurve], dice: Dice) -> Damage | None:
     corner = curves[dice.curve(curves, lambda c: True)].start
     size = float(dice.random.choice([0.0, 1e-9, 1e-6, 1e-5]))
-    line = Line(corner, [*corner, size, 0.0])
+    line = Line(corner, corner + np.array((size, 0.0)))
     return Damage(as_drawing([*curves, line]), (("zero_length", at(corner)),))
 
 
 def loose_crumb(curves: list[AnyCurve], dice: Dice) -> Damage | None:
-    corner = curves[dice.curve(curves, lambda c: True)].start
-    boxes = np.array([c.bounds for c in curves])
-    away = boxes[:, 1].max(axis=0) + 3
-    line = Line(away, [*away, float(10 ** dice.random.uniform(-4, -1)), 0.0])
-    del corner
+    away = np.max([c.bounds[1] for c in curves], axis=0) + 3
+    line = Line(away, away + np.array((float(10 ** dice.random.uniform(-4, -1)), 0.0)))
     return Damage(as_drawing([*curves, line]), (("stray", at(line.start)),))
 
 

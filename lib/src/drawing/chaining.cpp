@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <utility>
 
 #include "arrange/fuzzy_index.hpp"
 #include "drawing/loose_ends.hpp"
@@ -165,6 +166,7 @@ class Chainer {
     /// Takes off what hangs loose, from its loose ends inwards.
     void peel() {
         std::vector<int> loose_nodes;
+        std::vector<std::pair<int, std::size_t>> hanging;  // node, open chain
         for (std::size_t n = 0; n < ends_at_.size(); ++n)
             if (ends_at_[n].size() == 1) loose_nodes.push_back(static_cast<int>(n));
         for (std::size_t i = 0; i < loose_nodes.size(); ++i) {
@@ -179,6 +181,24 @@ class Chainer {
             }
             const bool attached = degree(here) > 0;
             add_open(trail, attached);
+            if (attached && result_.open.back().stray)
+                hanging.emplace_back(here, result_.open.size() - 1);
+        }
+        tell_outlines_from_strays(hanging);
+    }
+
+    /// Two chains that hang on one place are an outline with a part missing that touches another
+    /// one there, rather than two strays.
+    void tell_outlines_from_strays(std::vector<std::pair<int, std::size_t>>& hanging) {
+        std::stable_sort(hanging.begin(), hanging.end(),
+                         [](const auto& a, const auto& b) { return a.first < b.first; });
+        for (std::size_t i = 0; i + 1 < hanging.size(); ++i) {
+            if (hanging[i].first != hanging[i + 1].first) continue;
+            OpenChain &a = result_.open[hanging[i].second],
+                      &b = result_.open[hanging[i + 1].second];
+            a.stray = b.stray = false;
+            result_.gaps.push_back({a.curves.front(), b.curves.front(), a.start, b.start,
+                                    (a.start - b.start).norm(), Gap::Closing::open});
         }
     }
 

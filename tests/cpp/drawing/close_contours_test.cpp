@@ -347,3 +347,18 @@ TEST_CASE("a gap beside a place where contours touch is a gap") {
     CHECK(close_contours(squares).gaps.size() == 1);
     CHECK(area_of(close_contours(squares, {.gap = 0.3})) == Approx(200).epsilon(1e-14));
 }
+
+TEST_CASE("an outline with a part missing that touches another one is no pair of strays") {
+    std::vector<Curve> curves = rectangle(0, 0, 10, 10);
+    curves.emplace_back(Line{{10, 10}, {20, 12}});
+    curves.emplace_back(Line{{10, 10}, {14, 20}});  // the third side is missing
+    const ClosedContours closed = close_contours(curves, {.gap = 1.0});
+    CHECK(closed.chains.size() == 1);
+    REQUIRE(closed.open.size() == 2);
+    CHECK_FALSE(closed.open[0].stray);
+    CHECK_FALSE(closed.open[1].stray);
+    REQUIRE(closed.gaps.size() == 1);
+    CHECK(closed.gaps[0].width == Approx(10.0));  // 6, 8, 10
+    curves.pop_back();
+    CHECK(close_contours(curves).open.at(0).stray);
+}
