@@ -207,9 +207,11 @@ def _ended(
         number = worker.task
         outcome = _outcome(worker, pipe in ready, timeout)
         worker.finished += 1
+        spent = bool(outcome.error) or worker.finished >= TASKS_OF_A_WORKER
+        if spent:
+            worker.stop()  # before the caller hears of it: it may clear away what was half done
         entry = next(waiting, None)
-        if entry and (outcome.error or worker.finished >= TASKS_OF_A_WORKER):
-            worker.stop()
+        if spent and entry:
             place = running.index(worker)
             worker = running[place] = _Worker(function, memory, timeout)
         worker.give(entry)

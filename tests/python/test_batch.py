@@ -85,6 +85,13 @@ def test_no_process_is_left_behind_when_the_caller_stops_early() -> None:
     assert not Path(f"/proc/{outcome.value}").exists()
 
 
+def test_a_process_has_ended_when_its_failure_is_told() -> None:
+    """So that the caller can clear away what it left half done."""
+    ((_, outcome),) = supervised(process_number, [60.0], workers=1, timeout=0.2)
+    assert "longer than 0.2 s" in outcome.error
+    assert outcome.process > 0 and not Path(f"/proc/{outcome.process}").exists()
+
+
 def process_number(seconds: float) -> int:
     time.sleep(seconds)
     return os.getpid()
