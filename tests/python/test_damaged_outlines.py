@@ -121,7 +121,11 @@ def is_clear(place: np.ndarray, curves: list[AnyCurve]) -> bool:
 
 def gap(curves: list[AnyCurve], dice: Dice) -> Damage | None:
     width = float(10 ** dice.random.uniform(-3, 0))
-    index = dice.curve(curves, lambda c: c.length > 8 * width)
+    # Where an ellipse that is all but flat turns back, its end does not move with the parameter.
+    index = dice.curve(
+        curves,
+        lambda c: c.length > 8 * width and not (isinstance(c, EllipticalArc) and c.ratio < 1e-3),
+    )
     if index is None:
         return None
     curve = curves[index]
