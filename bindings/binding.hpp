@@ -56,6 +56,7 @@ void bind_model(py::module_& module);
 void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);
+void bind_plate(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
 

@@ -17,5 +17,6 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_cache(module);
     python::bind_flatten(module);
     python::bind_features(module);
+    python::bind_plate(module);
     python::bind_write(module);
 }

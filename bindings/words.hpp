@@ -12,11 +12,13 @@
 #include <utility>
 
 #include "planform/bridges.hpp"
+#include "planform/congruence.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/inspect.hpp"
+#include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
 
@@ -95,6 +97,32 @@ struct Words<FeatureSide> {
          {"inside", FeatureSide::inside}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['top', 'bottom', 'wall', 'inside']");
+};
+
+template <>
+struct Words<NotFlat> {
+    static constexpr std::string_view option = "reason";
+    static constexpr std::array<std::pair<const char*, NotFlat>, 8> table{
+        {{"turned-part", NotFlat::turned_part},
+         {"block", NotFlat::block},
+         {"bent-sheet", NotFlat::bent_sheet},
+         {"wedge", NotFlat::wedge},
+         {"draft", NotFlat::draft},
+         {"hollowed", NotFlat::hollowed},
+         {"no-flat-faces", NotFlat::no_flat_faces},
+         {"not-measured", NotFlat::not_measured}}};
+    static constexpr auto type_name = pybind11::detail::const_name(
+        "typing.Literal['turned-part', 'block', 'bent-sheet', 'wedge', 'draft', 'hollowed', "
+        "'no-flat-faces', 'not-measured']");
+};
+
+template <>
+struct Words<Turning> {
+    static constexpr std::string_view option = "mirrored";
+    static constexpr std::array<std::pair<const char*, Turning>, 3> table{
+        {{"never", Turning::never}, {"allowed", Turning::allowed}, {"only", Turning::only}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['never', 'allowed', 'only']");
 };
 
 template <>
@@ -261,6 +289,10 @@ template <>
 struct type_caster<planform::FeatureKind> : planform::python::WordCaster<planform::FeatureKind> {};
 template <>
 struct type_caster<planform::FeatureSide> : planform::python::WordCaster<planform::FeatureSide> {};
+template <>
+struct type_caster<planform::NotFlat> : planform::python::WordCaster<planform::NotFlat> {};
+template <>
+struct type_caster<planform::Turning> : planform::python::WordCaster<planform::Turning> {};
 template <>
 struct type_caster<planform::CurveStyle> : planform::python::WordCaster<planform::CurveStyle> {};
 template <>

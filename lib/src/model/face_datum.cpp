@@ -1,108 +1,31 @@
-#include <BRepAdaptor_Curve.hxx>
-#include <BRepAdaptor_Surface.hxx>
-#include <BRep_Tool.hxx>
-#include <GeomLib_IsPlanarSurface.hxx>
 #include <Standard_Failure.hxx>
-#include <TopExp.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
-#include <gp_Ax3.hxx>
 #include <optional>
 #include <span>
 #include <vector>
 
-#include "model/bounds.hpp"
 #include "model/kernel.hpp"
 #include "model/measure.hpp"
+#include "model/planar_face.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 
 namespace planform {
+
+using model::box_in;
+using model::lying_on;
+using model::parts_of;
+using model::Plane;
+using model::plane_of;
 
 namespace {
 
 /// Areas and lengths nearer than this, relative, count as equal: mirrored faces differ by rounding
 /// only.
 constexpr double tie = 1e-6;
-/// A spline surface counts as planar within this distance, mm: the kernel's confusion.
-constexpr double planar_within = 1e-7;
-
-struct Plane {
-    Point3 point;
-    Vector3 outward;  ///< Unit normal, out of the material.
-};
-
-Point3 point_of(const gp_Pnt& point) { return {point.X(), point.Y(), point.Z()}; }
-Vector3 vector_of(const gp_Vec& vector) { return {vector.X(), vector.Y(), vector.Z()}; }
-
-bool is_planar(const TopoDS_Face& face) {
-    if (BRepAdaptor_Surface(face, Standard_False).GetType() == GeomAbs_Plane) return true;
-    const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
-    return !surface.IsNull() && GeomLib_IsPlanarSurface(surface, planar_within).IsPlanar();
-}
-
-/// The plane of a face, if it is planar.
-std::optional<Plane> plane_of(const TopoDS_Face& face) {
-    if (!is_planar(face)) return std::nullopt;
-    const BRepAdaptor_Surface surface(face, Standard_True);
-    const double u = (surface.FirstUParameter() + surface.LastUParameter()) / 2.0;
-    const double v = (surface.FirstVParameter() + surface.LastVParameter()) / 2.0;
-    gp_Pnt point;
-    gp_Vec along_u, along_v;
-    surface.D1(u, v, point, along_u, along_v);
-    const Vector3 normal = vector_of(along_u.Crossed(along_v));
-    if (!(normal.norm() > 0.0)) return std::nullopt;
-    const double side = face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0;
-    return Plane{point_of(point), side * normal.normalized()};
-}
-
-TopTools_IndexedMapOfShape parts_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum kind) {
-    TopTools_IndexedMapOfShape parts;
-    TopExp::MapShapes(shape, kind, parts);
-    return parts;
-}
-
-/// Of two opposite directions the one whose first component that is not about 0 is positive, so
-/// that the direction of an edge in the file doesn't matter.
-Vector3 with_fixed_sign(const Vector3& direction) {
-    for (int i = 0; i < 3; ++i) {
-        if (std::abs(direction[i]) > tie)
-            return direction[i] > 0.0 ? direction : Vector3(-direction);
-    }
-    return direction;
-}
-
-/// Direction of the longest straight edge of a face; nothing if it has none.
-std::optional<Vector3> longest_straight_direction(const TopoDS_Face& face) {
-    std::optional<Vector3> direction;
-    double longest = 0.0;
-    const TopTools_IndexedMapOfShape edges = parts_of(face, TopAbs_EDGE);
-    for (int i = 1; i <= edges.Extent(); ++i) {
-        const TopoDS_Edge& edge = TopoDS::Edge(edges(i));
-        if (BRep_Tool::Degenerated(edge)) continue;
-        const BRepAdaptor_Curve curve(edge);
-        if (curve.GetType() != GeomAbs_Line) continue;
-        const double length = curve.LastParameter() - curve.FirstParameter();
-        if (length <= longest * (1.0 + tie)) continue;
-        longest = length;
-        direction = with_fixed_sign(vector_of(curve.Line().Direction()));
-    }
-    return direction;
-}
-
-/// Tight box of a shape in the frame of a datum.
-Box3 box_in(const Datum& datum, const TopoDS_Shape& shape) {
-    const Point3& o = datum.origin();
-    const Vector3& n = datum.normal();
-    const Vector3& x = datum.x();
-    gp_Trsf to_frame;
-    to_frame.SetTransformation(gp_Ax3(gp_Pnt(o.x(), o.y(), o.z()), gp_Dir(n.x(), n.y(), n.z()),
-                                      gp_Dir(x.x(), x.y(), x.z())));
-    return model::tight_box(shape.Moved(TopLoc_Location(to_frame)));
-}
-
 /// Runs `body`; an exception of the kernel becomes a GeometryError that names the solid.
 template <class Body>
 auto guarded(const Solid& solid, Body&& body) {
@@ -149,12 +72,6 @@ std::optional<PlanarFace> largest_planar_face(const TopoDS_Shape& shape) {
         best = PlanarFace{face, area};
     }
     return best;
-}
-
-/// The plane of a face, turned so that the part lies on it.
-Datum lying_on(const TopoDS_Face& face) {
-    const Plane plane = *plane_of(face);
-    return Datum(plane.point, -plane.outward, longest_straight_direction(face));
 }
 
 /// May the solid lie between two heights over a datum? A quick answer by the corners of its box.

@@ -1,0 +1,189 @@
+#include "binding.hpp"
+
+namespace planform::python {
+
+namespace {
+
+constexpr const char* plates_doc =
+    R"(Which solids are flat parts, which of them are the same, and how many of each.
+
+A plate has two parallel flat faces that look away from each other and carry the thickness, is thin against
+its outline, and outline times thickness explains most of its volume. What is none is listed with its reason
+and figures: turned part, block, bent sheet, wedge, draft, hollowed, no flat faces, not measured. Instances of
+one shape are looked at once. Solids are the same if thickness, outline and, where features remain that a
+straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
+same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
+run meanwhile.
+
+Parameters
+----------
+solids : Solid, Model or iterable of Solid
+tolerance : float, optional
+    Bound in mm on the distance between the true outline and the result.
+same_within : float, optional
+    Solids are the same if no distance between two places of them differs by more, mm.
+greatest_thickness : float, optional
+    Greatest thickness of a plate as a share of the narrowest width of its outline; above, it is a block.
+least_volume_share : float, optional
+    Least share, above 0 and at most 1, to which outline times thickness and volume agree.
+at : {'shadow', 'top', 'bottom', 'through'}, optional
+    Which outline of a plate that has more than straight walls; see `silhouette`.
+
+Returns
+-------
+PlateList
+
+Raises
+------
+GeometryError
+    For an option out of range. What fails on one solid is listed in `others`.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+>>> found = planform.plates(planform.load(path))
+>>> [(p.name, p.quantity, p.thickness) for p in found.plates if p.name == "post"]
+[('post', 4, 6.0)]
+)";
+
+constexpr const char* congruence_doc =
+    R"(A motion that carries one outline onto another, or None.
+
+Profiles, holes and marks are matched with their like, whatever their order, start points, splitting and kinds
+of curve; names don't count. Other Python threads run meanwhile.
+
+Parameters
+----------
+first, second : ProfileSet
+tolerance : float, optional
+    In mm: outlines are congruent if no distance between two places differs by more.
+mirrored : {'never', 'allowed', 'only'}, optional
+    Whether the outline may be turned over: if no other motion is found, or always.
+
+Returns
+-------
+Congruence or None
+
+Raises
+------
+GeometryError
+    For an unknown word or a tolerance that is not a positive finite number.
+
+Examples
+--------
+>>> import planform
+>>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), 5)]))])
+>>> found = planform.find_congruence(disc, disc.transformed([[1, 0, 7], [0, 1, 2]]))
+>>> found.matrix.round(9).tolist(), found.mirrored
+([[1.0, 0.0, 7.0], [0.0, 1.0, 2.0]], False)
+)";
+
+void bind_congruence(py::module_& module) {
+    py::class_<Congruence>(module, "Congruence", "How one outline lies on another.")
+        .def_property_readonly(
+            "matrix",
+            [](const Congruence& found) {
+                return Eigen::Matrix<double, 2, 3, Eigen::RowMajor>(found.motion.affine());
+            },
+            "Shape (2, 3): turns (and mirrors) by its first two columns, no unit, then shifts by "
+            "the last, mm.")
+        .def_readonly("mirrored", &Congruence::mirrored, "True if it turns the outline over.")
+        .def_readonly("deviation", &Congruence::deviation,
+                      "Greatest distance of one outline from the other then, mm.")
+        .def("__repr__", [](const Congruence& found) {
+            return std::string(py::str("Congruence(mirrored={}, deviation={:.3g})")
+                                   .format(found.mirrored, found.deviation));
+        });
+    module.def(
+        "find_congruence",
+        [](const ProfileSet& first, const ProfileSet& second, double tolerance, Turning turning) {
+            return find_congruence(first, second, {tolerance, turning});
+        },
+        py::arg("first"), py::arg("second"), py::arg("tolerance") = 0.01,
+        py::arg("mirrored") = Turning::never, without_gil(), congruence_doc);
+}
+
+void bind_plate_class(py::module_& module) {
+    py::class_<PlateInstance>(module, "PlateInstance", "One solid that is cut from a plate.")
+        .def_readonly("solid", &PlateInstance::solid, "Index in the solids of the call.")
+        .def_readonly("turned_over", &PlateInstance::turned_over,
+                      "True if the solid is the mirror image of the outline.")
+        .def("__repr__", [](const PlateInstance& instance) {
+            return std::string(py::str("PlateInstance(solid={}, turned_over={})")
+                                   .format(instance.solid, instance.turned_over));
+        });
+    py::class_<Plate>(module, "Plate",
+                      "A distinct flat part and all solids that are the same. Lengths are mm.")
+        .def_property_readonly(
+            "name", [](const Plate& plate) { return to_str(plate.name); },
+            "That of its first solid.")
+        .def_property_readonly(
+            "names", [](const Plate& plate) { return to_strs(plate.names); },
+            "The distinct names of its solids.")
+        .def_readonly("thickness", &Plate::thickness, "mm.")
+        .def_readonly("datum", &Plate::datum,
+                      "The plate lies on it, on the face that leaves fewer uncuttable features up.")
+        .def_readonly("outline", &Plate::outline, "Its profile set, mm.")
+        .def_readonly("volume_share", &Plate::volume_share,
+                      "What outline times thickness explains of the volume: the smaller over the "
+                      "larger, no unit; 1 for a straight plate.")
+        .def_readonly("volume", &Plate::volume, "mm^3, of the solid.")
+        .def_readonly("cut", &Plate::cut, "What a straight cut makes of it and what it can't.")
+        .def_readonly("instances", &Plate::instances, "All its solids, by index.")
+        .def_property_readonly("quantity", &Plate::quantity, "How many.")
+        .def_property_readonly(
+            "notes", [](const Plate& plate) { return to_strs(plate.notes); },
+            "What a person should know, one sentence each.")
+        .def("__repr__", [](const Plate& plate) {
+            return std::string(py::str("Plate({!r}, thickness={:.6g}, quantity={})")
+                                   .format(to_str(plate.name), plate.thickness, plate.quantity()));
+        });
+}
+
+void bind_list(py::module_& module) {
+    py::class_<OtherPart>(module, "OtherPart", "A distinct shape that is no plate.")
+        .def_property_readonly(
+            "name", [](const OtherPart& part) { return to_str(part.name); },
+            "That of its first solid.")
+        .def_readonly("solids", &OtherPart::solids, "Indices in the solids of the call.")
+        .def_readonly("reason", &OtherPart::reason, "Why it is none.")
+        .def_property_readonly(
+            "word", [](const OtherPart& part) { return std::string(word_for(part.reason)); },
+            "The reason in words, e.g. 'bent sheet'.")
+        .def_property_readonly(
+            "text", [](const OtherPart& part) { return to_str(part.text); },
+            "The reason with its figures.")
+        .def("__repr__", [](const OtherPart& part) {
+            return std::string(py::str("OtherPart({!r}, {!r}, quantity={})")
+                                   .format(to_str(part.name), part.reason, part.solids.size()));
+        });
+    py::class_<PlateList>(module, "PlateList", "The plates among some solids, and what is none.")
+        .def_readonly("plates", &PlateList::plates, "By thickness, name, falling area.")
+        .def_readonly("others", &PlateList::others, "What is no plate, by first solid.")
+        .def_readonly("flattened", &PlateList::flattened, "How many outlines were made.")
+        .def("__repr__", [](const PlateList& list) {
+            return std::string(py::str("PlateList(plates={}, others={})")
+                                   .format(list.plates.size(), list.others.size()));
+        });
+    module.def(
+        "plates",
+        [](const SolidList& solids, double tolerance, double same_within, double greatest_thickness,
+           double least_volume_share, At at) {
+            return plates(solids.solids, PlateOptions{tolerance, same_within, greatest_thickness,
+                                                      least_volume_share, at});
+        },
+        py::arg("solids"), py::kw_only(), py::arg("tolerance") = 0.01,
+        py::arg("same_within") = 0.01, py::arg("greatest_thickness") = 0.5,
+        py::arg("least_volume_share") = 0.6, py::arg("at") = At::shadow, without_gil(), plates_doc);
+}
+
+}  // namespace
+
+void bind_plate(py::module_& module) {
+    bind_congruence(module);
+    bind_plate_class(module);
+    bind_list(module);
+}
+
+}  // namespace planform::python

@@ -1,0 +1,117 @@
+#pragma once
+
+/// From an assembly to plates: which solids are flat parts, which of them are the same, how many of
+/// each.
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "planform/datum.hpp"
+#include "planform/features.hpp"
+#include "planform/flatten.hpp"
+#include "planform/model.hpp"
+#include "planform/profile.hpp"
+
+namespace planform {
+
+/// Why a solid is no plate.
+enum class NotFlat {
+    turned_part,    ///< its surface turns around one axis
+    block,          ///< not thin: thickness against the narrowest width, or walls higher than broad
+    bent_sheet,     ///< walls of one thickness at an angle, or a bend between coaxial cylinders
+    wedge,          ///< its two large flat faces are not parallel
+    draft,          ///< most of its walls lean
+    hollowed,       ///< outline times thickness and volume differ by too much
+    no_flat_faces,  ///< no two flat faces opposite each other
+    not_measured,   ///< the solid is not closed, or the kernel fails on it
+};
+
+/// The word for a reason, e.g. "bent sheet".
+std::string_view word_for(NotFlat reason);
+
+/// All reasons, for tests and tables.
+const std::vector<NotFlat>& all_not_flat_reasons();
+
+/// Limits and tolerances of the recognition. The ratios are common practice, no source.
+struct PlateOptions {
+    /// Bound on the distance between the true outline and the result, mm.
+    double tolerance = 0.01;
+    /// Solids are the same if no distance between two places of them differs by more, mm.
+    double same_within = 0.01;
+    /// Greatest thickness of a plate, as a share of the narrowest width of its outline: above, it
+    /// is a block.
+    double greatest_thickness = 0.5;
+    /// Least volume share of a plate (see Plate::volume_share).
+    double least_volume_share = 0.6;
+    /// Which outline of a plate with more than straight walls.
+    At at = At::shadow;
+};
+
+/// One placed solid that is cut from a plate's outline.
+struct PlateInstance {
+    int solid = 0;  ///< index in the solids of the call
+    /// The solid is the mirror image of the outline: the cut piece is turned over.
+    bool turned_over = false;
+};
+
+/// A distinct flat part and all solids that are the same.
+struct Plate {
+    std::string name;        ///< of its first solid
+    double thickness = 0.0;  ///< mm
+    /// The plate lies on it: on the flat face that leaves fewer uncuttable features up; if that is
+    /// equal, on the larger face. x runs along that face's longest straight edge, the origin is the
+    /// lower left corner of the outline's box.
+    Datum datum = Datum::xy();
+    ProfileSet outline;
+    /// What outline times thickness explains of the volume: the smaller over the larger; 1 for a
+    /// straight plate.
+    double volume_share = 0.0;
+    double volume = 0.0;  ///< mm^3
+    /// What a straight cut makes of it and what it can't.
+    StraightCut cut;
+    std::vector<PlateInstance> instances;  ///< by solid
+    /// The distinct names of its solids, in their order.
+    std::vector<std::string> names;
+    /// What a person should know, one sentence each: copies turned over, features, mirror images.
+    std::vector<std::string> notes;
+
+    int quantity() const { return static_cast<int>(instances.size()); }
+};
+
+/// A distinct shape that is no plate.
+struct OtherPart {
+    std::string name;         ///< of its first solid
+    std::vector<int> solids;  ///< indices in the solids of the call
+    NotFlat reason = NotFlat::block;
+    std::string text;  ///< the reason with its figures, one sentence
+};
+
+struct PlateList {
+    /// By thickness (to 1e-6 mm), name, falling area, first solid.
+    std::vector<Plate> plates;
+    std::vector<OtherPart> others;  ///< by first solid
+    int flattened = 0;              ///< how many outlines were made: one a distinct flat shape
+};
+
+/// Finds the flat parts among solids and counts the same ones.
+///
+/// A plate has two parallel flat faces, or groups of coplanar ones, that look away from each other
+/// and carry the thickness (features.hpp tells which count), is thin against its outline, and
+/// outline times thickness explains most of its volume. Directions are tried by the area of the
+/// smaller of their two sides, largest first, at most four. What fits none is reported with its
+/// reason and figures; a failure on one solid (not_measured) costs no other.
+///
+/// Instances of one shape are looked at once. Solids are the same if thickness, outline and, where
+/// features remain, the sections between the heights at which anything changes agree under one
+/// motion in space: wherever they lie, however their faces are split or numbered. Mirror images are
+/// the same where turning the piece over makes one of the other, always so for straight plates;
+/// elsewhere they stay apart, with a note.
+///
+/// Throws GeometryError (invalid_argument) for options out of range.
+PlateList plates(std::span<const Solid> solids, const PlateOptions& options = {});
+PlateList plates(const Model& model, const PlateOptions& options = {});
+
+}  // namespace planform

@@ -1,0 +1,216 @@
+#include "plate/recognise.hpp"
+
+#include <Standard_Failure.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include "model/kernel.hpp"
+#include "planform/error.hpp"
+#include "planform/occt.hpp"
+#include "plate/text.hpp"
+
+namespace planform::plate {
+
+namespace {
+
+/// Directions that are tried: a comb has more area in its walls than in its faces, so the first is
+/// not always the one.
+constexpr std::size_t most_directions = 4;
+/// Greatest thickness against the mean breadth of the material, 2 area / length of the outline: a
+/// slice of a tube has high walls and hardly any face (common practice, no source).
+constexpr double highest_walls = 4.0;
+/// A part counts as turned from this share of its surface on.
+constexpr double turned_from = 0.8;
+/// A part that turns throughout is a plate all the same if outline times thickness explains this
+/// much: a washer with a chamfer.
+constexpr double turns_throughout = 0.95;
+constexpr double disc_explains = 0.9;
+
+/// Two ways that planar faces look, away from each other.
+struct Direction {
+    const Facing* lower;
+    const Facing* upper;
+    double area;  ///< of the smaller
+};
+
+std::vector<Direction> directions_of(const std::vector<Facing>& ways) {
+    std::vector<Direction> result;
+    for (std::size_t i = 0; i < ways.size(); ++i)
+        for (std::size_t j = i + 1; j < ways.size(); ++j)
+            if ((ways[i].outward + ways[j].outward).norm() < same_direction)
+                result.push_back({&ways[i], &ways[j], std::min(ways[i].area, ways[j].area)});
+    // Areas that differ by rounding keep their order.
+    std::stable_sort(result.begin(), result.end(), [](const Direction& a, const Direction& b) {
+        return a.area > b.area * (1.0 + 1e-9);
+    });
+    if (result.size() > most_directions) result.resize(most_directions);
+    return result;
+}
+
+class Recognition {
+  public:
+    Recognition(const Solid& solid, const PlateOptions& options)
+        : solid_(solid), options_(options), faces_(face_facts(shape_of(solid))) {}
+
+    Verdict run() {
+        verdict_.surface = surface_area(faces_);
+        const std::vector<Facing> ways = facings(faces_);
+        const std::vector<Direction> directions = directions_of(ways);
+        std::optional<Refusal> first;
+        for (const Direction& direction : directions) {
+            std::optional<Refusal> refusal = try_direction(direction);
+            if (!refusal) return std::move(verdict_);
+            // A sheet that is bent is no plate in any direction; what leans is none either.
+            const bool is_final =
+                refusal->reason == NotFlat::bent_sheet || refusal->reason == NotFlat::draft;
+            if (!first || is_final) first = std::move(refusal);
+            if (is_final) break;
+        }
+        verdict_.refusal = final_reason(first, directions);
+        return std::move(verdict_);
+    }
+
+  private:
+    /// Makes the plate, or says why it is none in this direction.
+    std::optional<Refusal> try_direction(const Direction& direction);
+    Refusal final_reason(const std::optional<Refusal>& first,
+                         const std::vector<Direction>& directions) const;
+    Datum placed(const Facing& lower) const;
+    std::optional<Refusal> check_size(const ProfileSet& outline, double thickness) const;
+
+    const Solid& solid_;
+    const PlateOptions& options_;
+    std::vector<FaceFacts> faces_;
+    Verdict verdict_;
+};
+
+/// The datum on which the solid lies with the given faces down.
+Datum Recognition::placed(const Facing& lower) const {
+    return model::lying_on(faces_[lower.faces.front()].face);
+}
+
+std::optional<Refusal> Recognition::check_size(const ProfileSet& outline, double thickness) const {
+    const double width = narrowest_width(outline);
+    if (thickness > options_.greatest_thickness * width) {
+        return Refusal{NotFlat::block, "its thickness of " + millimetres(thickness) + " is " +
+                                           figure(thickness / width) + " of its narrowest width, " +
+                                           millimetres(width) + "; a plate has at most " +
+                                           figure(options_.greatest_thickness)};
+    }
+    const double breadth = 2.0 * outline.area() / outline.length();
+    if (thickness > highest_walls * breadth) {
+        return Refusal{NotFlat::block,
+                       "its walls of " + millimetres(thickness) + " stand " +
+                           figure(thickness / breadth) + " times as high as they are broad (" +
+                           millimetres(breadth) + " on average); a plate's at most " +
+                           figure(highest_walls)};
+    }
+    return std::nullopt;
+}
+
+std::optional<Refusal> Recognition::try_direction(const Direction& direction) {
+    // The larger side down until features tell better; equal areas keep the order of the faces.
+    const Facing* lower = direction.lower;
+    const Facing* upper = direction.upper;
+    Datum datum = placed(*lower);
+    StraightCut cut = straight_cut(solid_, datum);
+    const auto on_side = [&cut](FeatureSide side) {
+        return std::count_if(cut.features.begin(), cut.features.end(),
+                             [side](const UncuttableFeature& f) { return f.side == side; });
+    };
+    if (on_side(FeatureSide::top) > on_side(FeatureSide::bottom)) {
+        std::swap(lower, upper);
+        datum = placed(*lower);
+        cut = straight_cut(solid_, datum);
+    }
+    if (!cut.top_is_flat || !cut.bottom_is_flat || !(cut.thickness() > 0.0)) {
+        return Refusal{NotFlat::no_flat_faces,
+                       "its parallel flat faces don't look away from each other"};
+    }
+    const Box3 box = model::box_in(datum, shape_of(solid_));
+    const Slab slab{datum, cut.bottom, cut.top, box.min().z(), box.max().z(), direction.area};
+    if (auto bend = find_bend(faces_, slab)) return bend;
+    if (auto draft = find_draft(faces_, cut, datum.normal())) return draft;
+
+    // The outline's corner becomes the origin, and the bottom the plane.
+    datum = Datum(datum.to_model({box.min().x(), box.min().y()}, cut.bottom), datum.normal(),
+                  datum.x());
+    cut.top -= cut.bottom;
+    cut.bottom = 0.0;
+    const Vector2 shift(box.min().x(), box.min().y());
+    for (UncuttableFeature& feature : cut.features) {
+        feature.place -= shift;
+        feature.box.translate(-shift);
+    }
+    FlattenOptions flattening;
+    flattening.tolerance = options_.tolerance;
+    flattening.at = cut.is_straight() ? At::shadow : options_.at;
+    ProfileSet outline = silhouette(std::span(&solid_, 1), datum, flattening);
+    ++verdict_.flattened;
+    if (auto block = check_size(outline, cut.thickness())) return block;
+
+    const double volume = solid_.volume();
+    const double explained = outline.area() * cut.thickness();
+    const double share = std::min(volume, explained) / std::max(volume, explained);
+    if (!(share >= options_.least_volume_share)) {
+        return Refusal{NotFlat::hollowed,
+                       "outline times thickness of " + millimetres(cut.thickness()) + ", " +
+                           figure(explained, 1) + " mm3, and volume, " + figure(volume, 1) +
+                           " mm3, agree to " + percent(share) + " only; a plate's to " +
+                           percent(options_.least_volume_share)};
+    }
+    if (share < disc_explains) {
+        const Turned turned = turned_share(faces_);
+        if (turned.share >= turns_throughout)
+            return Refusal{NotFlat::turned_part, percent(turned.share) +
+                                                     " of its surface turns around one axis, and "
+                                                     "outline times thickness explains " +
+                                                     percent(share) + " of it"};
+    }
+    verdict_.plate = Plate{.name = solid_.name(),
+                           .thickness = cut.thickness(),
+                           .datum = datum,
+                           .outline = outline.with_name(solid_.name()),
+                           .volume_share = share,
+                           .volume = volume,
+                           .cut = std::move(cut),
+                           .instances = {},
+                           .names = {},
+                           .notes = {}};
+    return std::nullopt;
+}
+
+Refusal Recognition::final_reason(const std::optional<Refusal>& first,
+                                  const std::vector<Direction>& directions) const {
+    if (first && (first->reason == NotFlat::bent_sheet || first->reason == NotFlat::draft))
+        return *first;
+    if (auto rolled = find_rolled_sheet(faces_)) return *rolled;
+    const Turned turned = turned_share(faces_);
+    if (turned.share >= turned_from) {
+        return {NotFlat::turned_part,
+                percent(turned.share) + " of its surface turns around one axis" +
+                    (turned.diameter > 0.0 ? ", largest diameter " + millimetres(turned.diameter)
+                                           : "")};
+    }
+    if (auto wedge = find_wedge(faces_, directions.empty() ? 0.0 : directions.front().area))
+        return *wedge;
+    if (first) return *first;
+    return {NotFlat::no_flat_faces, "it has no two flat faces opposite each other"};
+}
+
+}  // namespace
+
+Verdict recognise(const Solid& solid, const PlateOptions& options) {
+    Verdict verdict;
+    try {
+        return Recognition(solid, options).run();
+    } catch (const Error& error) {
+        verdict.refusal.text = error.what();
+    } catch (const Standard_Failure& failure) {
+        verdict.refusal.text = "the kernel fails on it (" + model::describe_failure(failure) +
+                               "); repair the solid where it was drawn";
+    }
+    return verdict;
+}
+
+}  // namespace planform::plate
