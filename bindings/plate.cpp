@@ -74,7 +74,7 @@ Examples
 --------
 >>> import planform
 >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), 5)]))])
->>> found = planform.find_congruence(disc, disc.transformed([[1, 0, 7], [0, 1, 2]]))
+>>> found = planform.find_congruence(disc, disc.transform([[1, 0, 7], [0, 1, 2]]))
 >>> found.matrix.round(9).tolist(), found.mirrored
 ([[1.0, 0.0, 7.0], [0.0, 1.0, 2.0]], False)
 )";

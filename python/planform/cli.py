@@ -18,6 +18,7 @@ import click
 from . import Error, LoadError, WriteError, __version__, load, write_demo_assembly
 from .batch import FORMATS, Batch, BatchResult, Settings
 from .batch_command import batch_command
+from .cut_list import CutList, Material
 from .options import (
     DONE,
     FAILED,
@@ -31,6 +32,7 @@ from .options import (
     settings_of,
     settings_options,
 )
+from .plates_command import plates_command, write_all
 from .progress import progress_bar
 from .report import write_report
 from .tables import model_tables, summary_table
@@ -95,6 +97,7 @@ def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **opti
 
 
 command.add_command(batch_command)
+command.add_command(plates_command)
 
 
 @command.command("show")
@@ -121,17 +124,27 @@ def show_command(models: tuple[Path, ...], read_unit: str, scale: float) -> int:
     return FAILED if read else UNUSABLE
 
 
+DEMO_DENSITY = 680.0
+"""kg/m³, of birch plywood as it is sold (common practice, no source)."""
+
+
 @command.command("demo")
 @out_option
 def demo_command(folder: Path) -> int:
-    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report."""
+    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, and list
+    its plates for cutting in the folder ``plates``."""
     make_folder(folder)
     source = folder / "station.step"
     write_demo_assembly(source)
     settings = Settings(datum="auto", formats=FORMATS)
     status = flatten_models([source], folder, settings, report=True)
+    cut_list = CutList.from_model(load(source), lambda _: Material("birch plywood", DEMO_DENSITY))
+    for line in write_all(cut_list, folder / "plates"):
+        report_error(line)
+        status = FAILED
     print(f"model: {source}")
     print(f"report: {folder / 'report.html'}")
+    print(f"cut list: {folder / 'plates' / 'cut_list.html'}")
     return status
 
 

@@ -68,6 +68,9 @@ class Material:
     density: float | None = None
 
 
+RULE_KEYS = ("name", "part", "path", "color", "material")
+"""What a rule of materials may hold."""
+
 MaterialRule = Callable[[Solid], Material | str | None]
 """From a solid to its material; None where the rule says nothing."""
 
@@ -93,8 +96,6 @@ class MaterialRules:
 
     rules: tuple[Mapping[str, str], ...] = ()
     densities: Mapping[str, float] = field(default_factory=dict)
-
-    KEYS = ("name", "part", "path", "color", "material")
 
     @classmethod
     def from_data(cls, data: Mapping[str, Any]) -> MaterialRules:
@@ -151,8 +152,8 @@ def check_rule(number: int, rule: Any) -> None:
     if not isinstance(rule, Mapping):
         raise wrong_rule(f"rule {number} is no table")
     for key, value in rule.items():
-        if key not in MaterialRules.KEYS:
-            valid = ", ".join(MaterialRules.KEYS)
+        if key not in RULE_KEYS:
+            valid = ", ".join(RULE_KEYS)
             raise wrong_rule(f"rule {number}: '{key}' is unknown; valid: {valid}")
         if not isinstance(value, str):
             raise wrong_rule(f"rule {number}: {key} must be a text")

@@ -380,7 +380,8 @@ def test_demo_makes_every_format_and_the_page(tmp_path: Path) -> None:
         assert sum(name.endswith(suffix) for name in names) == len(parts)
     assert "report.html" in names
     assert not [name for name in names if name.endswith(".tmp")]
-    assert len(names) == 3 * len(parts) + 2
+    assert len(names) == 3 * len(parts) + 3
+    assert "cut_list.html" in names_in(tmp_path / "new" / "folder" / "plates")
 
 
 def test_output_folder_that_cannot_be_made(assembly: Path, tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 #include <BRepAdaptor_Surface.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
+#include <cmath>
 #include <gp_Ax1.hxx>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
@@ -14,6 +15,9 @@
 namespace planform::plate {
 
 namespace {
+
+/// Areas nearer than this share of the surface count as equal.
+constexpr double equal_areas = 1e-7;
 
 Point3 point_of(const gp_Pnt& point) { return {point.X(), point.Y(), point.Z()}; }
 Vector3 vector_of(const gp_Dir& direction) { return {direction.X(), direction.Y(), direction.Z()}; }
@@ -72,9 +76,12 @@ std::vector<Facing> facings(const std::vector<FaceFacts>& faces) {
     std::vector<std::size_t> planar;
     for (std::size_t i = 0; i < faces.size(); ++i)
         if (faces[i].plane) planar.push_back(i);
+    // Areas that differ by rounding keep the order of the faces: they are compared in steps.
+    const double step = equal_areas * surface_area(faces);
+    const auto size = [step](double area) { return std::llround(area / step); };
     // The largest first, so that it lends its normal to the group.
     std::stable_sort(planar.begin(), planar.end(), [&](std::size_t a, std::size_t b) {
-        return faces[a].area > faces[b].area * (1.0 + 1e-9);
+        return size(faces[a].area) > size(faces[b].area);
     });
     std::vector<Facing> result;
     for (const std::size_t i : planar) {
@@ -88,7 +95,7 @@ std::vector<Facing> facings(const std::vector<FaceFacts>& faces) {
         facing.faces.push_back(i);
     }
     std::stable_sort(result.begin(), result.end(),
-                     [](const Facing& a, const Facing& b) { return a.area > b.area; });
+                     [&](const Facing& a, const Facing& b) { return size(a.area) > size(b.area); });
     return result;
 }
 

@@ -39,10 +39,9 @@ std::vector<Direction> directions_of(const std::vector<Facing>& ways) {
         for (std::size_t j = i + 1; j < ways.size(); ++j)
             if ((ways[i].outward + ways[j].outward).norm() < same_direction)
                 result.push_back({&ways[i], &ways[j], std::min(ways[i].area, ways[j].area)});
-    // Areas that differ by rounding keep their order.
-    std::stable_sort(result.begin(), result.end(), [](const Direction& a, const Direction& b) {
-        return a.area > b.area * (1.0 + 1e-9);
-    });
+    // The ways come with equal areas in a fixed order, which stays.
+    std::stable_sort(result.begin(), result.end(),
+                     [](const Direction& a, const Direction& b) { return a.area > b.area; });
     if (result.size() > most_directions) result.resize(most_directions);
     return result;
 }

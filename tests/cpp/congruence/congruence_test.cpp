@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <cstdlib>
 #include <random>
 
 #include "congruence/random_outlines.hpp"
@@ -47,10 +48,12 @@ ProfileSet gear(int teeth, double turn) {
 }  // namespace
 
 TEST_CASE("random outlines: congruent pairs are joined, pairs that differ by 0.02 mm are not") {
-    // The answer is known by construction. The motion that is found carries one onto the other.
+    // The answer is known by construction. A share of the pairs runs unless PLANFORM_LONG_TESTS is
+    // set.
+    const int pairs = std::getenv("PLANFORM_LONG_TESTS") ? 2000 : 200;
     std::mt19937_64 random(20261125);
     int joined = 0, told_apart = 0, symmetric = 0;
-    for (int pair = 0; pair < 2000; ++pair) {
+    for (int pair = 0; pair < pairs; ++pair) {
         CAPTURE(pair);
         const outlines::Drawn drawn = outlines::random_drawn(random);
         const bool mirrored = pair % 2 == 1;
@@ -77,9 +80,9 @@ TEST_CASE("random outlines: congruent pairs are joined, pairs that differ by 0.0
         CHECK(std::abs(std::abs(turned->motion.linear().determinant()) - 1.0) < 1e-12);
         ++joined;
     }
-    CHECK(joined == 1000);
-    CHECK(told_apart == 1000);
-    CHECK(symmetric > 500);
+    CHECK(joined == pairs / 2);
+    CHECK(told_apart == pairs / 2);
+    CHECK(symmetric > pairs / 4);
 }
 
 TEST_CASE("the tolerance is on distances within the outline: half of it either way") {
