@@ -11,6 +11,7 @@ import shapely
 import shapely.geometry.base
 import typing
 __all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_findings', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'find_congruence', 'find_findings', 'from_brep', 'load', 'merge', 'narrow_places', 'nested_profiles', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -2220,6 +2221,156 @@ class StraightCut:
         """
         False if no flat face looks up: the top is then that of the box.
         """
+class Congruence:
+    """
+    How one outline lies on another.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def deviation(self) -> float:
+        """
+        Greatest distance of one outline from the other then, mm.
+        """
+    @property
+    def matrix(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 3]"]:
+        """
+        Shape (2, 3): turns (and mirrors) by its first two columns, no unit, then shifts by the last, mm.
+        """
+    @property
+    def mirrored(self) -> bool:
+        """
+        True if it turns the outline over.
+        """
+class PlateInstance:
+    """
+    One solid that is cut from a plate.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def solid(self) -> int:
+        """
+        Index in the solids of the call.
+        """
+    @property
+    def turned_over(self) -> bool:
+        """
+        True if the solid is the mirror image of the outline.
+        """
+class Plate:
+    """
+    A distinct flat part and all solids that are the same. Lengths are mm.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def cut(self) -> StraightCut:
+        """
+        What a straight cut makes of it and what it can't.
+        """
+    @property
+    def datum(self) -> Datum:
+        """
+        The plate lies on it, on the face that leaves fewer uncuttable features up.
+        """
+    @property
+    def instances(self) -> list[PlateInstance]:
+        """
+        All its solids, by index.
+        """
+    @property
+    def name(self) -> str:
+        """
+        That of its first solid.
+        """
+    @property
+    def names(self) -> tuple[str, ...]:
+        """
+        The distinct names of its solids.
+        """
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """
+        What a person should know, one sentence each.
+        """
+    @property
+    def outline(self) -> ProfileSet:
+        """
+        Its profile set, mm.
+        """
+    @property
+    def quantity(self) -> int:
+        """
+        How many.
+        """
+    @property
+    def thickness(self) -> float:
+        """
+        mm.
+        """
+    @property
+    def volume(self) -> float:
+        """
+        mm^3, of the solid.
+        """
+    @property
+    def volume_share(self) -> float:
+        """
+        What outline times thickness explains of the volume: the smaller over the larger, no unit; 1 for a straight plate.
+        """
+class OtherPart:
+    """
+    A distinct shape that is no plate.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        """
+        That of its first solid.
+        """
+    @property
+    def reason(self) -> typing.Literal['turned-part', 'block', 'bent-sheet', 'wedge', 'draft', 'hollowed', 'no-flat-faces', 'not-measured']:
+        """
+        Why it is none.
+        """
+    @property
+    def solids(self) -> list[int]:
+        """
+        Indices in the solids of the call.
+        """
+    @property
+    def text(self) -> str:
+        """
+        The reason with its figures.
+        """
+    @property
+    def word(self) -> str:
+        """
+        The reason in words, e.g. 'bent sheet'.
+        """
+class PlateList:
+    """
+    The plates among some solids, and what is none.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def flattened(self) -> int:
+        """
+        How many outlines were made.
+        """
+    @property
+    def others(self) -> list[OtherPart]:
+        """
+        What is no plate, by first solid.
+        """
+    @property
+    def plates(self) -> list[Plate]:
+        """
+        By thickness, name, falling area.
+        """
 def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
@@ -2401,6 +2552,38 @@ def face_datum(solid: Solid, face: int) -> Datum:
     ------
     GeometryError
         If there is no such face or it is not planar.
+    """
+def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.01, mirrored: typing.Literal['never', 'allowed', 'only'] = 'never') -> Congruence | None:
+    """
+    A motion that carries one outline onto another, or None.
+
+    Profiles, holes and marks are matched with their like, whatever their order, start points, splitting and kinds
+    of curve; names don't count. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    first, second : ProfileSet
+    tolerance : float, optional
+        In mm: outlines are congruent if no distance between two places differs by more.
+    mirrored : {'never', 'allowed', 'only'}, optional
+        Whether the outline may be turned over: if no other motion is found, or always.
+
+    Returns
+    -------
+    Congruence or None
+
+    Raises
+    ------
+    GeometryError
+        For an unknown word or a tolerance that is not a positive finite number.
+
+    Examples
+    --------
+    >>> import planform
+    >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), 5)]))])
+    >>> found = planform.find_congruence(disc, disc.transform([[1, 0, 7], [0, 1, 2]]))
+    >>> found.matrix.round(9).tolist(), found.mirrored
+    ([[1.0, 0.0, 7.0], [0.0, 1.0, 2.0]], False)
     """
 def find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
     """
@@ -2623,6 +2806,48 @@ def nesting_depths(contours: collections.abc.Sequence[Contour]) -> list[int]:
     >>> rings = [planform.Contour([planform.Arc((0, 0), radius)]) for radius in (3, 9, 6)]
     >>> planform.nesting_depths(rings)
     [2, 0, 1]
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, least_volume_share: float = 0.6, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
+    """
+    Which solids are flat parts, which of them are the same, and how many of each.
+
+    A plate has two parallel flat faces that look away from each other and carry the thickness, is thin against
+    its outline, and outline times thickness explains most of its volume. What is none is listed with its reason
+    and figures: turned part, block, bent sheet, wedge, draft, hollowed, no flat faces, not measured. Instances of
+    one shape are looked at once. Solids are the same if thickness, outline and, where features remain that a
+    straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
+    same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
+    run meanwhile.
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+    tolerance : float, optional
+        Bound in mm on the distance between the true outline and the result.
+    same_within : float, optional
+        Solids are the same if no distance between two places of them differs by more, mm.
+    greatest_thickness : float, optional
+        Greatest thickness of a plate as a share of the narrowest width of its outline; above, it is a block.
+    least_volume_share : float, optional
+        Least share, above 0 and at most 1, to which outline times thickness and volume agree.
+    at : {'shadow', 'top', 'bottom', 'through'}, optional
+        Which outline of a plate that has more than straight walls; see `silhouette`.
+
+    Returns
+    -------
+    PlateList
+
+    Raises
+    ------
+    GeometryError
+        For an option out of range. What fails on one solid is listed in `others`.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> found = planform.plates(planform.load(path))
+    >>> [(p.name, p.quantity, p.thickness) for p in found.plates if p.name == "post"]
+    [('post', 4, 6.0)]
     """
 def safe_file_stem(name: str) -> str:
     """
