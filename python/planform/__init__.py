@@ -70,10 +70,10 @@ from planform._planform import (
     write_demo_assembly,
     write_whole_file,
 )
+from planform.cut_list import CutList, CutListEntry, Material, MaterialRules
 from planform.drawing_findings import drawing_findings, inspect_drawing
 from planform.drawing_repair import Repair, repair
 from planform.dxf_reader import read_dxf
-from planform.cut_list import CutList, CutListEntry, Material, MaterialRules
 from planform.errors import Error, GeometryError, LoadError, WriteError
 from planform.inspection import Inspection, inspect
 from planform.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
@@ -154,11 +154,11 @@ __all__ = [
     "narrow_places",
     "nested_profiles",
     "nesting_depths",
+    "plates",
     "read_drawing",
     "read_dxf",
     "read_svg",
     "repair",
-    "plates",
     "safe_file_stem",
     "section",
     "sections",

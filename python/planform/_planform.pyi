@@ -10,8 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_findings', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'error_kinds', 'face_datum', 'find_congruence', 'find_findings', 'from_brep', 'load', 'merge', 'narrow_places', 'nested_profiles', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'find_findings', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -2806,6 +2805,7 @@ def nesting_depths(contours: collections.abc.Sequence[Contour]) -> list[int]:
     >>> rings = [planform.Contour([planform.Arc((0, 0), radius)]) for radius in (3, 9, 6)]
     >>> planform.nesting_depths(rings)
     [2, 0, 1]
+    """
 def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, least_volume_share: float = 0.6, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
