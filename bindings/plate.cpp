@@ -121,7 +121,7 @@ void bind_plate_class(py::module_& module) {
         .def_property_readonly(
             "names", [](const Plate& plate) { return to_strs(plate.names); },
             "The distinct names of its solids.")
-        .def_readonly("thickness", &Plate::thickness, "mm.")
+        .def_readonly("thickness", &Plate::thickness, "Between its two flat faces, mm.")
         .def_readonly("datum", &Plate::datum,
                       "The plate lies on it, on the face that leaves fewer uncuttable features up.")
         .def_readonly("outline", &Plate::outline, "Its profile set, mm.")

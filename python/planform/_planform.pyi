@@ -2306,7 +2306,7 @@ class Plate:
     @property
     def thickness(self) -> float:
         """
-        mm.
+        Between its two flat faces, mm.
         """
     @property
     def volume(self) -> float:

@@ -65,7 +65,7 @@ class Material:
     """What a plate is made of; ``density`` in kg/m³, None if unknown (no mass is given then)."""
 
     name: str
-    density: float | None = None
+    density: float | None = field(default_factory=lambda: None)
 
 
 RULE_KEYS = ("name", "part", "path", "color", "material")
@@ -99,8 +99,8 @@ class MaterialRules:
 
     @classmethod
     def from_data(cls, data: Mapping[str, Any]) -> MaterialRules:
-        """From the content of a rule file: ``density``, a table of kg/m³ by material, and ``rule``, a list.
-        Raises GeometryError that names the rule and what is wrong."""
+        """From the content of a rule file: ``density``, a table of kg/m³ by material, and ``rule``, a list;
+        texts have no unit. Raises GeometryError that names the rule and what is wrong."""
         for key in data:
             if key not in ("density", "rule"):
                 raise wrong_rule(f"'{key}' is unknown; valid: density, rule")
@@ -193,6 +193,7 @@ class CutListEntry:
 
     @property
     def outline(self) -> ProfileSet:
+        """The plate's profile set, mm."""
         return self.plate.outline
 
     @property
@@ -203,10 +204,12 @@ class CutListEntry:
 
     @property
     def area(self) -> float:
+        """Of one piece, holes taken off, mm^2."""
         return self.outline.area
 
     @property
     def cut_length(self) -> float:
+        """All contours of one piece, mm."""
         return self.outline.length
 
     @property
@@ -284,7 +287,7 @@ class CutList:
         cls, model: Model, material: MaterialRule | None = None, **options: Any
     ) -> CutList:
         """Find the plates of a model (``options`` are those of `planform.plates`) and list them; a plate of
-        two materials is listed once for each."""
+        two materials is listed once for each. Lengths are mm."""
         return cls.from_plates(plates(model, **options), model.solids, model.source, material)
 
     @classmethod
@@ -295,7 +298,7 @@ class CutList:
         source: str = "",
         material: MaterialRule | None = None,
     ) -> CutList:
-        """From plates that have been found among ``solids``."""
+        """From plates that have been found among ``solids``; lengths are mm."""
         drafts = []
         for plate in found.plates:
             by_material: dict[Material, list[Any]] = {}
