@@ -182,7 +182,7 @@ void bind_inspect(py::module_& module) {
 A disc counts that touches the outline at both ends of a diameter, has none of it inside, and is narrowest
 along the axis; where walls are parallel the middle of the stretch stands for all of it. Where a hole (or
 a profile) has no such place its widest disc counts: a round hole's diameter, an ellipse's minor axis. A
-notch that opens by up to 30 degrees counts at its bottom. A sharp corner is no narrow place.
+notch that opens by up to 30 degrees and is deeper than wide counts at its bottom. A sharp corner is no narrow place.
 
 Parameters
 ----------

@@ -36,11 +36,12 @@ std::vector<Trial> trials(const CurveIndex& index, const Foot& foot) {
     const bool near_end = foot.t > range.last - near, near_start = foot.t < range.first + near;
     if (near_end) result.push_back({foot.curve, range.last, true});
     if (near_start) result.push_back({foot.curve, range.first, true});
-    if (near_end && outline.next != foot.curve) {
+    // A curve that is a whole contour is its own neighbour.
+    if (near_end) {
         const Curve& next = *index.curves()[static_cast<std::size_t>(outline.next)].curve;
         result.push_back({outline.next, domain(next).first, false});
     }
-    if (near_start && outline.previous != foot.curve) {
+    if (near_start) {
         const Curve& previous = *index.curves()[static_cast<std::size_t>(outline.previous)].curve;
         result.push_back({outline.previous, domain(previous).last, false});
     }
@@ -159,6 +160,46 @@ std::optional<Contact> ContactFinder::across(const Foot& first, const Foot& seco
         }
     }
     return std::nullopt;
+}
+
+Point2 ContactFinder::position(const Foot& foot) const {
+    return point_at(*index_.curves()[static_cast<std::size_t>(foot.curve)].curve, foot.t);
+}
+
+/// Goes on to the next curve as long as that brings it nearer.
+Foot ContactFinder::nearest_along(Foot foot, const Point2& target) const {
+    const auto on_curve = [&](int number) {
+        const Curve& curve = *index_.curves()[static_cast<std::size_t>(number)].curve;
+        return Foot{number, nearest_parameter(curve, target)};
+    };
+    foot = on_curve(foot.curve);
+    double distance = (position(foot) - target).norm();
+    for (int i = 0; i < most_steps; ++i) {
+        const OutlineCurve& outline = index_.curves()[static_cast<std::size_t>(foot.curve)];
+        bool moved = false;
+        for (const int number : {outline.next, outline.previous}) {
+            const Foot candidate = on_curve(number);
+            const double shorter = (position(candidate) - target).norm();
+            if (shorter >= distance * (1.0 - 1e-12)) continue;
+            foot = candidate;
+            distance = shorter;
+            moved = true;
+        }
+        if (!moved) break;
+    }
+    return foot;
+}
+
+std::optional<Contact> ContactFinder::downhill(Foot first, Foot second) const {
+    double distance = std::numeric_limits<double>::infinity();
+    for (int i = 0; i < most_steps; ++i) {
+        first = nearest_along(first, position(second));
+        second = nearest_along(second, position(first));
+        const double shorter = (position(first) - position(second)).norm();
+        if (shorter >= distance * (1.0 - 1e-9)) break;
+        distance = shorter;
+    }
+    return across(first, second);
 }
 
 std::optional<Contact> ContactFinder::between(const Foot& first, const Foot& second,

@@ -35,12 +35,17 @@ class ContactFinder {
     /// The disc over a diameter between two curves, next to the guess; tries the neighbours in the
     /// contour and the corners between them, too. Nothing if there is none.
     std::optional<Contact> across(const Foot& first, const Foot& second) const;
+    /// The same after walking down from the guess: each foot in turn to the nearest point along its
+    /// contour of the other, until they stay. Finds necks only, but from far away.
+    std::optional<Contact> downhill(Foot first, Foot second) const;
     /// The disc that touches three curves, next to the guess. Nothing if there is none. Its centre
     /// may lie outside of the three feet's triangle: then `span` is below pi.
     std::optional<Contact> between(const Foot& first, const Foot& second, const Foot& third,
                                    const Point2& center) const;
 
   private:
+    Point2 position(const Foot& foot) const;
+    Foot nearest_along(Foot foot, const Point2& target) const;
     std::optional<Contact> checked(const std::vector<Foot>& feet, const Point2& center,
                                    double radius) const;
 

@@ -31,6 +31,8 @@ struct Region {
     friend auto operator<=>(const Region&, const Region&) = default;
 };
 
+std::pair<int, int> ordered(int a, int b) { return {std::min(a, b), std::max(a, b)}; }
+
 /// Disjoint sets of numbers.
 class Groups {
   public:
@@ -167,6 +169,7 @@ class NarrowPlaceFinder {
         std::vector<std::pair<std::size_t, std::size_t>> ends;  // place of the axis, contact
         for (const FacingWalls& walls : facing) {
             std::optional<Contact> contact = contacts_.across(walls.first, walls.second);
+            if (!contact) contact = contacts_.downhill(walls.first, walls.second);
             if (!contact || contact->width > at_most_) continue;
             if (!contact->is_neck) {
                 widest_.push_back(*contact);
@@ -185,9 +188,79 @@ class NarrowPlaceFinder {
             if (std::abs(a - b) <= same_width * std::max(1.0, a))
                 groups.join(ends[i].second, ends[i - 1].second);
         }
+        join_along_curves(found, groups);
         std::map<std::size_t, std::vector<std::size_t>> members;
         for (std::size_t i = 0; i < found.size(); ++i) members[groups.find(i)].push_back(i);
         for (const auto& [group, numbers] : members) add(found[middle_of(found, lengths, numbers)]);
+    }
+
+    /// A foot on a joint of two curves is on both.
+    std::vector<Foot> same_feet(const Foot& foot) const {
+        const OutlineCurve& curve = outline(foot);
+        const Interval range = domain(*curve.curve);
+        const double end = 1e-6 * (range.last - range.first);
+        const auto other = [&](int number) {
+            return domain(*index_.curves()[static_cast<std::size_t>(number)].curve);
+        };
+        if (foot.t >= range.last - end) return {foot, {curve.next, other(curve.next).first}};
+        if (foot.t <= range.first + end)
+            return {foot, {curve.previous, other(curve.previous).last}};
+        return {foot};
+    }
+
+    /// On chords a stretch of equal width along curved walls is broken up: contacts between the
+    /// same two curves, or where one goes over into its neighbour, are joined if the width is the
+    /// same halfway between them, too.
+    void join_along_curves(const std::vector<Contact>& found, Groups& groups) const {
+        struct Pair {
+            Foot low, high;
+            std::size_t number;
+        };
+        std::vector<Pair> pairs;
+        for (std::size_t i = 0; i < found.size(); ++i)
+            for (const Foot& a : same_feet(found[i].feet.front()))
+                for (const Foot& b : same_feet(found[i].feet.back()))
+                    pairs.push_back(a.curve <= b.curve ? Pair{a, b, i} : Pair{b, a, i});
+        std::sort(pairs.begin(), pairs.end(), [](const Pair& a, const Pair& b) {
+            return std::tuple(a.low.curve, a.high.curve, a.low.t, a.number) <
+                   std::tuple(b.low.curve, b.high.curve, b.low.t, b.number);
+        });
+        std::map<std::pair<int, int>, std::vector<const Pair*>> by_curves;
+        for (const Pair& pair : pairs)
+            by_curves[{pair.low.curve, pair.high.curve}].push_back(&pair);
+        const auto join = [&](const Pair& a, const Pair& b, const Point2& on_low, int high) {
+            const double width = found[a.number].width;
+            if (std::abs(width - found[b.number].width) > same_width * std::max(1.0, width)) return;
+            const Curve& curve = *index_.curves()[static_cast<std::size_t>(high)].curve;
+            const double between =
+                (point_at(curve, nearest_parameter(curve, on_low)) - on_low).norm();
+            if (std::abs(width - between) <= same_width * std::max(1.0, width))
+                groups.join(a.number, b.number);
+        };
+        for (const auto& [curves, members] : by_curves) {
+            const auto& [low, high] = curves;
+            const Curve& curve = *index_.curves()[static_cast<std::size_t>(low)].curve;
+            for (std::size_t i = 1; i < members.size(); ++i)
+                join(*members[i - 1], *members[i],
+                     point_at(curve, 0.5 * (members[i - 1]->low.t + members[i]->low.t)), high);
+            // Where the low curve, or the high one, goes over into the next.
+            const int next_low = index_.curves()[static_cast<std::size_t>(low)].next;
+            for (const int other : {high, index_.curves()[static_cast<std::size_t>(high)].next,
+                                    index_.curves()[static_cast<std::size_t>(high)].previous}) {
+                const auto beside = by_curves.find(ordered(next_low, other));
+                if (beside == by_curves.end()) continue;
+                for (const Pair* pair : {members.front(), members.back()})
+                    for (const Pair* next : {beside->second.front(), beside->second.back()})
+                        join(*pair, *next, end_point(curve), high);
+            }
+            const int next_high = index_.curves()[static_cast<std::size_t>(high)].next;
+            const auto beside = by_curves.find(ordered(low, next_high));
+            if (beside == by_curves.end()) continue;
+            const Point2 joint = end_point(*index_.curves()[static_cast<std::size_t>(high)].curve);
+            for (const Pair* pair : {members.front(), members.back()})
+                for (const Pair* next : {beside->second.front(), beside->second.back()})
+                    join(*pair, *next, joint, low);
+        }
     }
 
     /// The contact nearest to the middle of the stretch that the numbered ones make up.
@@ -218,15 +291,29 @@ class NarrowPlaceFinder {
             if (!follow || first.curve == last.curve) continue;
             const std::optional<Contact> contact =
                 contacts_.between(first, bottom, last, place.center);
-            if (contact && turns_back(*contact)) add(*contact);
+            if (contact && turns_back(*contact) && runs_on(*contact)) notches_.push_back(*contact);
         }
     }
 
-    /// The outer two of three feet lie at least 150 degrees apart, seen from the centre.
+    /// The outer two of three feet lie at least 150 degrees apart, seen from the centre, but not
+    /// opposite each other: then they are walls that face each other.
     static bool turns_back(const Contact& contact) {
-        const Vector2 a = contact.points.front() - contact.center;
-        const Vector2 b = contact.points.back() - contact.center;
-        return a.dot(b) <= std::cos(5.0 / 6.0 * pi) * a.norm() * b.norm();
+        const Vector2 a = (contact.points.front() - contact.center).normalized();
+        const Vector2 b = (contact.points.back() - contact.center).normalized();
+        return a.dot(b) <= std::cos(5.0 / 6.0 * pi) && (a + b).norm() > 1e-6;
+    }
+
+    /// The walls of a notch run on for as far as it is wide: the clearance grows there no faster
+    /// than between two walls that open by 30 degrees, and does not fall.
+    bool runs_on(const Contact& contact) const {
+        const double radius = 0.5 * contact.width;
+        const Vector2 a = (contact.points.front() - contact.center).normalized();
+        const Vector2 b = (contact.points.back() - contact.center).normalized();
+        const Vector2 outward = -(a + b);
+        const Point2 further = contact.center + contact.width * outward.normalized();
+        return index_.disc_is_empty(further, radius, 0.0) &&
+               !index_.disc_is_empty(further, radius + 1.01 * contact.width * std::sin(pi / 12.0),
+                                     0.0);
     }
 
     /// Where a hole or a profile has no neck, its widest disc.
@@ -244,6 +331,7 @@ class NarrowPlaceFinder {
             for (const Contact& contact : discs_at(place)) offer(contact);
         }
         for (const auto& [region, contact] : widest) add(contact);
+        for (const Contact& contact : notches_) add(contact);
     }
 
     /// True if what lies inside (hole, or profile without holes near) is bounded by one contour.
@@ -335,6 +423,7 @@ class NarrowPlaceFinder {
     std::vector<NarrowPlace> places_;
     std::set<Region> narrow_regions_;
     std::vector<Contact> widest_;
+    std::vector<Contact> notches_;
 };
 
 }  // namespace

@@ -55,7 +55,7 @@ class NearFinder {
             const Round& round = index_.rounds()[i];
             result_.round_tolerance[i] =
                 std::clamp(gaps[i] / 8.0, index_.chord_error(),
-                           std::max(index_.chord_error(), 0.08 * round.radius));
+                           std::max(index_.chord_error(), 0.05 * round.radius));
         }
         // The curves beside a near one decide which way a corner opens.
         std::vector<char> with_neighbours = result_.is_near;
