@@ -21,11 +21,11 @@ void bind_rules(py::module_& module) {
 `limit` is counted in `unit`: "thicknesses", "mm", "degrees", "points" or "" for a rule without one.
 )")
         .def_readonly("name", &Rule::kind, "The rule's word in rule files and tables.")
-        .def_readonly("enabled", &Rule::enabled)
-        .def_readonly("severity", &Rule::severity)
-        .def_readonly("limit", &Rule::limit)
-        .def_readonly("unit", &Rule::unit)
-        .def_readonly("description", &Rule::description)
+        .def_readonly("enabled", &Rule::enabled, "False if it is not looked for.")
+        .def_readonly("severity", &Rule::severity, "How much a finding of it weighs.")
+        .def_readonly("limit", &Rule::limit, "What counts as too much or too little, in `unit`.")
+        .def_readonly("unit", &Rule::unit, "In what the limit is given.")
+        .def_readonly("description", &Rule::description, "What is looked for, one sentence.")
         .def_readonly("source", &Rule::source, "A standard, or \"common practice, no source\".")
         .def("__repr__", [](const Rule& rule) {
             return "Rule(" + std::string(word_for(rule.kind)) + ", " +
@@ -114,17 +114,19 @@ on; -1 where it is about the whole.
              py::arg("points") = std::vector<Point2>(), py::arg("measured") = py::none(),
              py::arg("limit") = py::none(), py::arg("unit") = "", py::arg("profile") = -1,
              py::arg("contour") = -1)
-        .def_readonly("rule", &Finding::rule)
-        .def_readonly("severity", &Finding::severity)
-        .def_property_readonly("place",
-                               [](const Finding& finding) { return Point2(finding.place); })
-        .def_property_readonly("points",
-                               [](const Finding& finding) { return to_array(finding.points); })
-        .def_readonly("measured", &Finding::measured)
-        .def_readonly("limit", &Finding::limit)
-        .def_readonly("unit", &Finding::unit)
-        .def_readonly("profile", &Finding::profile)
-        .def_readonly("contour", &Finding::contour)
+        .def_readonly("rule", &Finding::rule, "The name of the rule that it breaks.")
+        .def_readonly("severity", &Finding::severity, "How much it weighs.")
+        .def_property_readonly(
+            "place", [](const Finding& finding) { return Point2(finding.place); },
+            "Where on the drawing, in mm; of several places the worst.")
+        .def_property_readonly(
+            "points", [](const Finding& finding) { return to_array(finding.points); },
+            "Of shape (n, 2), in mm.")
+        .def_readonly("measured", &Finding::measured, "What was measured, in `unit`, or None.")
+        .def_readonly("limit", &Finding::limit, "The rule's limit, in `unit`, or None.")
+        .def_readonly("unit", &Finding::unit, "Of measured and limit.")
+        .def_readonly("profile", &Finding::profile, "Index in the set, or -1.")
+        .def_readonly("contour", &Finding::contour, "0 is the outer contour; -1 none.")
         .def_readonly("text", &Finding::text, "What it is and what to do.")
         .def("__repr__", &repr);
 
@@ -133,9 +135,9 @@ on; -1 where it is about the whole.
                  return Sheet{width, height, margin};
              }),
              py::arg("width"), py::arg("height"), py::arg("margin") = 0.0)
-        .def_readonly("width", &Sheet::width)
-        .def_readonly("height", &Sheet::height)
-        .def_readonly("margin", &Sheet::margin)
+        .def_readonly("width", &Sheet::width, "Along x, in mm.")
+        .def_readonly("height", &Sheet::height, "Along y, in mm.")
+        .def_readonly("margin", &Sheet::margin, "In mm, on all sides.")
         .def("__repr__", [](const Sheet& sheet) {
             return "Sheet(" + std::to_string(sheet.width) + ", " + std::to_string(sheet.height) +
                    ", margin=" + std::to_string(sheet.margin) + ")";
@@ -151,18 +153,21 @@ contours) or "neck" (material within one). `width` is in mm. `touching` holds th
 the outline between which it was measured, `sides` the (profile, contour) of the first and the last of
 them; contour 0 is the outer one.
 )")
-        .def_readonly("kind", &NarrowPlace::kind)
-        .def_readonly("width", &NarrowPlace::width)
-        .def_property_readonly("center",
-                               [](const NarrowPlace& place) { return Point2(place.center); })
-        .def_property_readonly("touching",
-                               [](const NarrowPlace& place) { return to_array(place.touching); })
-        .def_property_readonly("sides",
-                               [](const NarrowPlace& place) {
-                                   return std::pair(
-                                       std::pair(place.profile, place.contour),
-                                       std::pair(place.other_profile, place.other_contour));
-                               })
+        .def_readonly("kind", &NarrowPlace::kind, "Void, web or neck.")
+        .def_readonly("width", &NarrowPlace::width, "In mm, at its narrowest.")
+        .def_property_readonly(
+            "center", [](const NarrowPlace& place) { return Point2(place.center); },
+            "Of the disc that fits there, in mm.")
+        .def_property_readonly(
+            "touching", [](const NarrowPlace& place) { return to_array(place.touching); },
+            "Where that disc touches the outline, of shape (n, 2), in mm.")
+        .def_property_readonly(
+            "sides",
+            [](const NarrowPlace& place) {
+                return std::pair(std::pair(place.profile, place.contour),
+                                 std::pair(place.other_profile, place.other_contour));
+            },
+            "(profile, contour) of the first and of the last of those points.")
         .def("__repr__", [](const NarrowPlace& place) {
             return "NarrowPlace(" + std::string(word_of(place.kind)) + ", " +
                    std::to_string(place.width) + " mm at (" + std::to_string(place.center.x()) +
@@ -209,7 +214,7 @@ Examples
 [('inner', 2.0)]
 )");
     module.def(
-        "find_findings",
+        "_find_findings",
         [](const ProfileSet& profile_set, std::optional<double> thickness, const RuleSet& rules,
            std::optional<Sheet> sheet, std::vector<Finding> further) {
             return inspect(profile_set,

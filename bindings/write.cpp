@@ -204,11 +204,13 @@ void add_json(py::class_<ProfileSet>& type) {
 void bind_files(py::module_& module) {
     module.def(
         "write_whole_file",
-        [](const std::filesystem::path& path, const std::string& data) {
-            write_whole_file(path, data);
+        [](const std::filesystem::path& path, const py::typing::Union<py::bytes, py::str>& data) {
+            const std::string bytes = py::cast<std::string>(data);
+            const py::gil_scoped_release other_threads_run;
+            write_whole_file(path, bytes);
             return path;
         },
-        py::arg("path"), py::arg("data"), without_gil(),
+        py::arg("path"), py::arg("data"),
         R"(Write to a temporary name beside the path, then rename: the file is whole or absent.
 
 Parameters

@@ -81,6 +81,7 @@ from planform.many import flatten_all
 from planform.notebook import notebook_svg
 from planform.ocp import from_ocp
 from planform.reading import read_drawing
+from planform.rule_files import read_rules, rules_toml
 from planform.shapely_exchange import from_shapely, geo_interface, to_shapely
 from planform.stack import sections
 from planform.svg_reader import read_svg
@@ -157,8 +158,10 @@ __all__ = [
     "plates",
     "read_drawing",
     "read_dxf",
+    "read_rules",
     "read_svg",
     "repair",
+    "rules_toml",
     "safe_file_stem",
     "section",
     "sections",

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from os import PathLike
+from pathlib import Path
+from typing import Protocol
 
 from . import _planform
-from ._planform import Finding, ProfileSet, RuleSet, Sheet
+from ._planform import Finding, ProfileSet, RuleSet, Sheet, write_whole_file
+from .errors import GeometryError
 
-Severity = Literal["note", "warning", "error"]
-SEVERITIES: tuple[Severity, ...] = ("note", "warning", "error")
+SEVERITIES = ("note", "warning", "error")
 
 
 class HasFinding(Protocol):
@@ -50,10 +52,43 @@ class Inspection(Sequence[Finding]):
     def __iter__(self) -> Iterator[Finding]:
         return iter(self.findings)
 
-    def at_least(self, severity: Severity) -> tuple[Finding, ...]:
-        """The findings that weigh as much as `severity`, or more."""
+    def at_least(self, severity: str) -> tuple[Finding, ...]:
+        """The findings that weigh as much as `severity` ("note", "warning", "error"), or more."""
+        if severity not in SEVERITIES:
+            raise GeometryError.of_kind(
+                "unknown_option",
+                f"severity = '{severity}' is unknown; valid: {', '.join(SEVERITIES)}",
+            )
         least = SEVERITIES.index(severity)
         return tuple(f for f in self.findings if SEVERITIES.index(f.severity) >= least)
+
+    def to_svg(self, path: str | PathLike[str]) -> Path:
+        """Write the outline, its sizes in mm and every finding, numbered, as an SVG picture."""
+        from .inspection_pictures import inspection_svg
+
+        return write_whole_file(path, inspection_svg(self))
+
+    def to_png(self, path: str | PathLike[str]) -> Path:
+        """Write the same picture, its sizes in mm, as a PNG."""
+        from .inspection_pictures import inspection_png
+
+        return write_whole_file(path, inspection_png(self))
+
+    def to_html(self, path: str | PathLike[str], density: float | None = None) -> Path:
+        """Write a page without scripts or links: picture, findings, figures (mm and inch), cautions.
+
+        With a `density` in g/cm³ and a thickness it states the mass, too.
+        """
+        from .inspection_report import Inspected, inspection_html
+
+        name = self.profiles.name or "outline"
+        return write_whole_file(path, inspection_html([Inspected(name, self)], density))
+
+    def _repr_svg_(self) -> str:
+        """The picture for a notebook; its sizes are in mm."""
+        from .inspection_pictures import inspection_svg
+
+        return inspection_svg(self)
 
 
 def inspect(
@@ -104,5 +139,5 @@ def inspect(
         finding = feature if isinstance(feature, Finding) else feature.finding(rules)
         if finding is not None:
             further.append(finding)
-    findings = _planform.find_findings(profile_set, thickness, rules, sheet, further)
+    findings = _planform._find_findings(profile_set, thickness, rules, sheet, further)
     return Inspection(profile_set, thickness, rules, sheet, tuple(findings))

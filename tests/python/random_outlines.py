@@ -6,9 +6,8 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-import shapely
-
 import planform as pf
+import shapely
 
 Point = tuple[float, float]
 

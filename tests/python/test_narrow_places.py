@@ -6,12 +6,11 @@ import math
 import os
 
 import numpy as np
+import planform as pf
 import pytest
 import shapely
 import shapely.affinity
 from random_outlines import circle, plate_with_holes, polygon, random_contour
-
-import planform as pf
 
 LONG = os.environ.get("PLANFORM_LONG_TESTS") == "1"
 """The issue's 1,000 random outlines, instead of a share of them."""
@@ -48,7 +47,10 @@ def star(points: int, outer: float, inner: float) -> pf.Contour:
     radii = [outer, inner]
     return polygon(
         [
-            (radii[k % 2] * math.cos(k * math.pi / points), radii[k % 2] * math.sin(k * math.pi / points))
+            (
+                radii[k % 2] * math.cos(k * math.pi / points),
+                radii[k % 2] * math.sin(k * math.pi / points),
+            )
             for k in range(2 * points)
         ]
     )
@@ -128,7 +130,11 @@ def test_width_of_a_hole(
 @pytest.mark.parametrize("turn", TURNS)
 def test_webs(turn: float) -> None:
     apart = math.hypot(8, 1)
-    web = [p for p in places_of(PLATE, circle((-4, 0), 2), circle((4, 1), 2.5), turn=turn) if p.kind == "web"]
+    web = [
+        p
+        for p in places_of(PLATE, circle((-4, 0), 2), circle((4, 1), 2.5), turn=turn)
+        if p.kind == "web"
+    ]
     assert [p.width for p in web] == pytest.approx([apart - 4.5], abs=1e-9)  # d - r1 - r2
     assert web[0].sides == ((0, 1), (0, 2))
     edge = places_of(PLATE, circle((-44, 3), 4), at_most=5, turn=turn)
@@ -138,7 +144,11 @@ def test_webs(turn: float) -> None:
     ring = places_of(circle((0, 0), 10), circle((0.5, 0), 8), at_most=5, turn=turn)
     assert [(p.kind, round(p.width, 8)) for p in ring] == [("web", 1.5)]
     ellipse = pf.Contour([pf.EllipticalArc((0, 0), (0, 6), 0.5)])
-    web = [p for p in places_of(PLATE, ellipse, circle((8, 0), 3), at_most=4, turn=turn) if p.kind == "web"]
+    web = [
+        p
+        for p in places_of(PLATE, ellipse, circle((8, 0), 3), at_most=4, turn=turn)
+        if p.kind == "web"
+    ]
     assert [p.width for p in web] == pytest.approx([2.0], abs=1e-9)  # 8 - 3 - 3
 
 
@@ -150,10 +160,9 @@ def test_necks(turn: float) -> None:
         ("neck", 6.0),
     ]
     # Two notches from opposite sides, 3 mm and 4 mm apart in x and y: the neck is the hypotenuse.
-    zigzag = polygon(
-        [(0, 0), (20, 0), (20, 8), (21, 8), (21, 0), (40, 0), (40, 20), (25, 20), (25, 12), (24, 12)]
-        + [(24, 20), (0, 20)]
-    )
+    lower = [(0, 0), (20, 0), (20, 8), (21, 8), (21, 0), (40, 0)]
+    upper = [(40, 20), (25, 20), (25, 12), (24, 12), (24, 20), (0, 20)]
+    zigzag = polygon(lower + upper)
     necks = [p for p in places_of(zigzag, at_most=5.5, turn=turn) if p.kind == "neck"]
     assert [p.width for p in necks] == pytest.approx([5.0], abs=1e-9)
 
@@ -167,7 +176,9 @@ def test_sharp_corners_are_no_narrow_places() -> None:
 def test_a_notch_that_opens_counts_at_its_bottom() -> None:
     # Walls that lean by 1:75 on both sides of a flat bottom of 1 mm: the disc that touches all three
     # has the radius r with r / tan(45 degrees - lean / 2) = 1/2 (half angle at the bottom's corners).
-    notch = polygon([(0, 0), (30, 0), (30, 20), (15.7, 20), (15.5, 5), (14.5, 5), (14.3, 20), (0, 20)])
+    notch = polygon(
+        [(0, 0), (30, 0), (30, 20), (15.7, 20), (15.5, 5), (14.5, 5), (14.3, 20), (0, 20)]
+    )
     lean = math.atan(0.2 / 15)
     radius = 0.5 * math.tan((math.pi / 2 + lean) / 2)
     places = places_of(notch, at_most=3)
@@ -190,6 +201,9 @@ def first_event(area: shapely.Polygon) -> float:
             high = step
             break
         low = step
+    if buffered(area, high) == 0:
+        # GEOS drops the last triangle of an area too early; it has an inscribed circle of its own.
+        return 2 * float(shapely.maximum_inscribed_circle(area, 1e-4).length)
     while high - low > 1e-5:
         middle = 0.5 * (low + high)
         if buffered(area, middle) == 1:
@@ -252,7 +266,9 @@ def test_random_plates_against_distances() -> None:
             for i in range(len(rings))
             for j in range(i + 1, len(rings))
         }
-        nearest = {i: min(d for pair, d in distances.items() if i in pair) for i in range(len(rings))}
+        nearest = {
+            i: min(d for pair, d in distances.items() if i in pair) for i in range(len(rings))
+        }
         for (i, j), width in least.items():
             assert width > distances[i, j] - 3e-4, (seed, i, j)
         for (i, j), distance in distances.items():

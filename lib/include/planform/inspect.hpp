@@ -74,9 +74,9 @@ struct NarrowPlace {
 /// stretch, the middle of the stretch stands for all of it). Where a hole (or a profile) has no
 /// such place, its widest disc counts: the diameter of a round hole, the minor axis of an ellipse,
 /// the inscribed circle of a triangle. So the width is twice the least inward offset at which the
-/// hole falls apart or vanishes. A notch (or a tab) that opens by up to 30 degrees and is one and a half
-/// times as deep as wide counts at its bottom: the disc that touches both walls and the bottom. A sharp corner is no narrow place, nor
-/// is a wedge that ends in one.
+/// hole falls apart or vanishes. A notch (or a tab) that opens by up to 30 degrees and is one and a
+/// half times as deep as wide counts at its bottom: the disc that touches both walls and the
+/// bottom. A sharp corner is no narrow place, nor is a wedge that ends in one.
 ///
 /// Widths and places are those of the exact curves, by Newton's method, to 1e-9 of the outline's
 /// size; only where the clearance varies by less than a quarter of the set's tolerance, a least

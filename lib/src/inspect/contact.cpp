@@ -150,7 +150,8 @@ std::optional<Contact> ContactFinder::across(const Foot& first, const Foot& seco
             std::optional<Contact> contact =
                 checked({{a.curve, t}, {b.curve, u}}, 0.5 * (p + q), radius);
             if (!contact) continue;
-            if (radius > 0.0) {
+            contact->is_neck = radius <= slack_;
+            if (!contact->is_neck) {
                 const Vector2 inward = (q - p) / (2.0 * radius);
                 contact->is_neck =
                     grows_to_both_sides(opening(curve_a, t, a.corner, inward),
@@ -176,14 +177,19 @@ Foot ContactFinder::nearest_along(Foot foot, const Point2& target) const {
     double distance = (position(foot) - target).norm();
     for (int i = 0; i < most_steps; ++i) {
         const OutlineCurve& outline = index_.curves()[static_cast<std::size_t>(foot.curve)];
+        const Interval range = domain(*outline.curve);
+        const double end = 1e-9 * (range.last - range.first);
         bool moved = false;
-        for (const int number : {outline.next, outline.previous}) {
-            const Foot candidate = on_curve(number);
+        // Only from the end that they share: on the far side of a hump the next may be nearer, too.
+        for (const bool forward : {true, false}) {
+            if (forward ? foot.t < range.last - end : foot.t > range.first + end) continue;
+            const Foot candidate = on_curve(forward ? outline.next : outline.previous);
             const double shorter = (position(candidate) - target).norm();
             if (shorter >= distance * (1.0 - 1e-12)) continue;
             foot = candidate;
             distance = shorter;
             moved = true;
+            break;
         }
         if (!moved) break;
     }
@@ -199,6 +205,8 @@ std::optional<Contact> ContactFinder::downhill(Foot first, Foot second) const {
         if (shorter >= distance * (1.0 - 1e-9)) break;
         distance = shorter;
     }
+    // Feet on one contour may walk into each other: no place of its own.
+    if (distance <= slack_) return std::nullopt;
     return across(first, second);
 }
 
@@ -214,17 +222,13 @@ std::optional<Contact> ContactFinder::between(const Foot& first, const Foot& sec
         for (int k = 0; k < 3; ++k) {
             Foot& foot = feet[static_cast<std::size_t>(k)];
             const Curve& curve = *index_.curves()[static_cast<std::size_t>(foot.curve)].curve;
-            double t = foot.t;
-            // The nearest end stands in where the normal foot is beyond it.
-            const Interval range = domain(curve);
-            if (solve_one(curve, t, center)) {
+            // Where the normal foot is beyond the curve's end, the neighbour's or the corner
+            // counts.
+            if (double t = foot.t; solve_one(curve, t, center))
                 foot.t = t;
-            } else {
-                const double to_first = (point_at(curve, range.first) - center).norm();
-                const double to_last = (point_at(curve, range.last) - center).norm();
-                foot.t = to_first < to_last ? range.first : range.last;
-            }
-            const Vector2 away = center - point_at(curve, foot.t);
+            else
+                foot = nearest_along(foot, center);
+            const Vector2 away = center - position(foot);
             distances(k) = away.norm();
             if (distances(k) == 0.0) return std::nullopt;
             jacobian.row(k) << away.x() / distances(k), away.y() / distances(k), -1.0;

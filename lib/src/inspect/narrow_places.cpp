@@ -123,10 +123,23 @@ class NarrowPlaceFinder {
         return best;
     }
 
+    /// True if a disc touches another round than these two: the middle of four holes on a grid is
+    /// the widest place between them, not a web.
+    bool touches_others(const Point2& center, double radius, int first, int second) const {
+        const Vector2 reach = Vector2::Constant(radius + cell_);
+        return index_.any_near(Box2(center - reach, center + reach), [&](std::int32_t number) {
+            const int other = index_.stretches()[static_cast<std::size_t>(number)].round;
+            if (other < 0 || other == first || other == second) return false;
+            const Round& round = index_.rounds()[static_cast<std::size_t>(other)];
+            return std::abs((center - round.center).norm() - round.radius) <= radius + cell_;
+        });
+    }
+
     /// The disc between two points; added if it is empty.
     void add_between(const Foot& first, const Point2& p, const Foot& second, const Point2& q) {
         const Point2 center = 0.5 * (p + q);
         const double radius = 0.5 * (q - p).norm();
+        if (touches_others(center, radius, outline(first).round, outline(second).round)) return;
         if (!index_.disc_is_empty(center, radius, cell_)) return;
         const Vector2 across = radius > 0.0 ? Vector2(q - p) : Vector2(p - center);
         add({{first, second},
@@ -169,12 +182,11 @@ class NarrowPlaceFinder {
         std::vector<std::pair<std::size_t, std::size_t>> ends;  // place of the axis, contact
         for (const FacingWalls& walls : facing) {
             std::optional<Contact> contact = contacts_.across(walls.first, walls.second);
-            if (!contact) contact = contacts_.downhill(walls.first, walls.second);
-            if (!contact || contact->width > at_most_) continue;
-            if (!contact->is_neck) {
+            if (contact && !contact->is_neck && contact->width <= at_most_)
                 widest_.push_back(*contact);
-                continue;
-            }
+            if (!contact || !contact->is_neck)
+                contact = contacts_.downhill(walls.first, walls.second);
+            if (!contact || !contact->is_neck || contact->width > at_most_) continue;
             ends.emplace_back(walls.from, found.size());
             ends.emplace_back(walls.to, found.size());
             lengths.push_back(walls.length);
