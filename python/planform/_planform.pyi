@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'find_findings', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1781,13 +1781,19 @@ class Rule:
         ...
     @property
     def description(self) -> str:
-        ...
+        """
+        What is looked for, one sentence.
+        """
     @property
     def enabled(self) -> bool:
-        ...
+        """
+        False if it is not looked for.
+        """
     @property
     def limit(self) -> float:
-        ...
+        """
+        What counts as too much or too little, in `unit`.
+        """
     @property
     def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']:
         """
@@ -1795,7 +1801,9 @@ class Rule:
         """
     @property
     def severity(self) -> typing.Literal['note', 'warning', 'error']:
-        ...
+        """
+        How much a finding of it weighs.
+        """
     @property
     def source(self) -> str:
         """
@@ -1803,7 +1811,9 @@ class Rule:
         """
     @property
     def unit(self) -> typing.Literal['thicknesses', 'mm', 'degrees', 'points', '']:
-        ...
+        """
+        In what the limit is given.
+        """
 class RuleSet:
     """
     The rules of an inspection, one of each name; immutable.
@@ -1867,28 +1877,44 @@ class Finding:
         ...
     @property
     def contour(self) -> int:
-        ...
+        """
+        0 is the outer contour; -1 none.
+        """
     @property
     def limit(self) -> float | None:
-        ...
+        """
+        The rule's limit, in `unit`, or None.
+        """
     @property
     def measured(self) -> float | None:
-        ...
+        """
+        What was measured, in `unit`, or None.
+        """
     @property
     def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
-        ...
+        """
+        Where on the drawing, in mm; of several places the worst.
+        """
     @property
     def points(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
-        ...
+        """
+        Of shape (n, 2), in mm.
+        """
     @property
     def profile(self) -> int:
-        ...
+        """
+        Index in the set, or -1.
+        """
     @property
     def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']:
-        ...
+        """
+        The name of the rule that it breaks.
+        """
     @property
     def severity(self) -> typing.Literal['note', 'warning', 'error']:
-        ...
+        """
+        How much it weighs.
+        """
     @property
     def text(self) -> str:
         """
@@ -1896,7 +1922,9 @@ class Finding:
         """
     @property
     def unit(self) -> str:
-        ...
+        """
+        Of measured and limit.
+        """
 class Sheet:
     """
     A rectangle to cut from, in mm; the margin stays free.
@@ -1907,13 +1935,19 @@ class Sheet:
         ...
     @property
     def height(self) -> float:
-        ...
+        """
+        Along y, in mm.
+        """
     @property
     def margin(self) -> float:
-        ...
+        """
+        In mm, on all sides.
+        """
     @property
     def width(self) -> float:
-        ...
+        """
+        Along x, in mm.
+        """
 class NarrowPlace:
     """
     A narrow place of void or material, where it is narrowest.
@@ -1927,19 +1961,29 @@ class NarrowPlace:
         ...
     @property
     def center(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
-        ...
+        """
+        Of the disc that fits there, in mm.
+        """
     @property
     def kind(self) -> typing.Literal['inner', 'web', 'neck']:
-        ...
+        """
+        Void, web or neck.
+        """
     @property
     def sides(self) -> tuple[tuple[int, int], tuple[int, int]]:
-        ...
+        """
+        (profile, contour) of the first and of the last of those points.
+        """
     @property
     def touching(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
-        ...
+        """
+        Where that disc touches the outline, of shape (n, 2), in mm.
+        """
     @property
     def width(self) -> float:
-        ...
+        """
+        In mm, at its narrowest.
+        """
 class Solid:
     """
     One placed solid of a model, in model coordinates and mm. Immutable.
@@ -2370,6 +2414,10 @@ class PlateList:
         """
         By thickness, name, falling area.
         """
+def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
+    """
+    What `planform.inspect` calls.
+    """
 def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
@@ -2730,7 +2778,7 @@ def narrow_places(profile_set: ProfileSet, at_most: float) -> list[NarrowPlace]:
     A disc counts that touches the outline at both ends of a diameter, has none of it inside, and is narrowest
     along the axis; where walls are parallel the middle of the stretch stands for all of it. Where a hole (or
     a profile) has no such place its widest disc counts: a round hole's diameter, an ellipse's minor axis. A
-    notch that opens by up to 30 degrees counts at its bottom. A sharp corner is no narrow place.
+    notch that opens by up to 30 degrees and is deeper than wide counts at its bottom. A sharp corner is no narrow place.
 
     Parameters
     ----------
@@ -2997,7 +3045,7 @@ def write_demo_assembly(path: os.PathLike[str] | str | bytes) -> pathlib.Path:
     WriteError
         If the file can't be written.
     """
-def write_whole_file(path: os.PathLike[str] | str | bytes, data: str) -> pathlib.Path:
+def write_whole_file(path: os.PathLike[str] | str | bytes, data: bytes | str) -> pathlib.Path:
     """
     Write to a temporary name beside the path, then rename: the file is whole or absent.
 
