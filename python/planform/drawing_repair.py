@@ -119,7 +119,7 @@ def repair(
         data, changes = _mended_svg(closed)
     else:
         data, changes = _mended_dxf(source, closed)
-    write_whole_file(path, data)  # type: ignore[arg-type]  # pybind11 takes bytes, too
+    write_whole_file(path, data)
     return Repair(source, path, tuple(changes), closed)
 
 

@@ -38,8 +38,8 @@ class ContactFinder {
     /// The same after walking down from the guess: each foot in turn to the nearest point along its
     /// contour of the other, until they stay. Finds necks only, but from far away.
     std::optional<Contact> downhill(Foot first, Foot second) const;
-    /// The disc that touches three curves, next to the guess. Nothing if there is none. Its centre
-    /// may lie outside of the three feet's triangle: then `span` is below pi.
+    /// The disc that touches three curves, next to the guess; its centre need not lie between the
+    /// three feet. Nothing if there is none.
     std::optional<Contact> between(const Foot& first, const Foot& second, const Foot& third,
                                    const Point2& center) const;
 
