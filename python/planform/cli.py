@@ -18,11 +18,8 @@ import click
 from . import Error, LoadError, WriteError, __version__, load, write_demo_assembly
 from .batch import FORMATS, Batch, BatchResult, Settings
 from .batch_command import batch_command
-<<<<<<< HEAD
 from .cut_list import CutList, Material
-=======
 from .inspect_command import inspect_command
->>>>>>> 94f4dd9 (planform inspect: rules in files, pictures, a page that a browser opens in the tests, findings of the solid; benchmark against flattening)
 from .options import (
     DONE,
     FAILED,
@@ -101,11 +98,8 @@ def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **opti
 
 
 command.add_command(batch_command)
-<<<<<<< HEAD
 command.add_command(plates_command)
-=======
 command.add_command(inspect_command)
->>>>>>> 94f4dd9 (planform inspect: rules in files, pictures, a page that a browser opens in the tests, findings of the solid; benchmark against flattening)
 
 
 @command.command("show")
