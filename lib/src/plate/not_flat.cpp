@@ -171,10 +171,12 @@ std::optional<Refusal> find_draft(const std::vector<FaceFacts>& faces, const Str
 
 std::optional<Refusal> find_wedge(const std::vector<FaceFacts>& faces, double parallel_area) {
     const std::vector<Facing> ways = facings(faces);
+    // Single faces: many small ones, such as the sides of fins, make no wedge.
+    const auto largest_face = [&](const Facing& way) { return faces[way.faces.front()].area; };
     double largest = parallel_area, angle = 0.0;
     for (std::size_t i = 0; i < ways.size(); ++i) {
         for (std::size_t j = i + 1; j < ways.size(); ++j) {
-            const double area = std::min(ways[i].area, ways[j].area);
+            const double area = std::min(largest_face(ways[i]), largest_face(ways[j]));
             const double cosine = std::clamp(-ways[i].outward.dot(ways[j].outward), -1.0, 1.0);
             const double between = std::acos(cosine);
             if (area <= largest || between <= same_direction || between > greatest_wedge) continue;
