@@ -2632,10 +2632,6 @@ def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.
     >>> found.matrix.round(9).tolist(), found.mirrored
     ([[1.0, 0.0, 7.0], [0.0, 1.0, 2.0]], False)
     """
-def find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
-    """
-    What `planform.inspect` calls.
-    """
 def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Model:
     """
     Read the bytes of a BREP file, text or binary.
