@@ -86,7 +86,8 @@ class MaterialRules:
 
     Examples
     --------
-    >>> rules = MaterialRules.from_data({
+    >>> import planform
+    >>> rules = planform.MaterialRules.from_data({
     ...     "density": {"plywood": 680, "steel": 7850},
     ...     "rule": [{"part": "bracket", "material": "steel"}, {"material": "plywood"}],
     ... })
@@ -271,7 +272,7 @@ class CutList:
     >>> import pathlib, planform, tempfile
     >>> folder = pathlib.Path(tempfile.mkdtemp())
     >>> model = planform.load(planform.write_demo_assembly(folder / "station.step"))
-    >>> cut_list = CutList.from_model(model, lambda solid: Material("plywood", 680.0))
+    >>> cut_list = planform.CutList.from_model(model, lambda solid: planform.Material("plywood", 680.0))
     >>> [(e.name, e.quantity, e.plate.thickness) for e in cut_list.entries if e.name == "gable"]
     [('gable', 2, 6.0)]
     >>> cut_list.write_csv(folder / "cut_list.csv").name

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import math
 import os
-import resource
 import subprocess
 import sys
 from collections.abc import Callable
@@ -509,10 +508,12 @@ def test_missing_files_and_folders(tmp_path: Path) -> None:
 
 MANY = 1_000_000 if os.environ.get("PLANFORM_LONG_TESTS") else 5_000
 
+# VmHWM, not ru_maxrss: the latter starts from the peak of the process that started this one.
 CHILD = """
-import resource, sys, planform
+import pathlib, sys, planform
 loose = planform.read_dxf(sys.argv[1])
-print(len(loose), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+status = pathlib.Path("/proc/self/status").read_text()
+print(len(loose), status.split("VmHWM:")[1].split()[0])
 """
 
 
@@ -530,8 +531,7 @@ def test_many_entities_in_bounded_memory(tmp_path: Path) -> None:
     )
     count, kibibytes = map(int, result.stdout.split())
     assert count == MANY
-    assert kibibytes < 400_000 + 3 * MANY
-    assert resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss > 0
+    assert 10_000 < kibibytes < 400_000 + 3 * MANY
     usual, planform.dxf_reader.MOST_BYTES = planform.dxf_reader.MOST_BYTES, 1000
     try:
         with pytest.raises(LoadError, match="split the drawing"):
