@@ -358,7 +358,7 @@ bool runs_along_limit(const FacingField& field, const Point2& uv) {
 /// projection within a share of the tolerance.
 std::vector<LevelCurve> join_along_limits(const FacingField& field,
                                           std::vector<BoundaryRoot>& roots, double tolerance) {
-    constexpr double furthest = 0.02, share = 0.05;
+    constexpr double furthest = 0.02, share = 0.1;
     const FaceSurface& s = field.surface();
     const Vector2 range = s.range().cwiseMax(1e-300);
     std::vector<LevelCurve> joined;
