@@ -24,6 +24,7 @@ from .options import (
     DONE,
     FAILED,
     UNUSABLE,
+    make_folder,
     out_option,
     output_console,
     read_unit_option,
@@ -148,16 +149,6 @@ def demo_command(folder: Path) -> int:
     print(f"report: {folder / 'report.html'}")
     print(f"cut list: {folder / 'plates' / 'cut_list.html'}")
     return status
-
-
-def make_folder(folder: Path) -> None:
-    """Make the output folder; raise a usage error if that can't be done."""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise click.UsageError(
-            f"{folder}: the output folder can't be made: {error.strerror}"
-        ) from error
 
 
 def flatten_models(models: Sequence[Path], folder: Path, settings: Settings, report: bool) -> int:

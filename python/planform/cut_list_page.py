@@ -6,13 +6,11 @@ network by its content security policy.
 
 from __future__ import annotations
 
-from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import __version__
 from .pictures import dimensioned_svg
-from .report import CAUTIONS, STYLE, text
+from .report import page, text
 
 if TYPE_CHECKING:
     from .cut_list import CutList, CutListEntry
@@ -24,6 +22,11 @@ th { font-weight: 600; font-size: 12px; text-align: center; }
 th.words, td.words { text-align: left; }
 tfoot td { font-weight: 600; }
 """
+
+FOOT = (
+    "Sizes are those of the outlines as drawn: no width of cut is added or taken off. Masses are those "
+    "of the finished parts."
+)
 
 HEADINGS = (
     ("No.", ""),
@@ -44,24 +47,15 @@ def cut_list_html(cut_list: CutList) -> str:
     """Return the page as text. It holds no date: the same input gives the same page."""
     title = text(Path(cut_list.source).name)
     groups = "".join(group_section(*group) for group in cut_list.groups())
-    cautions = "".join(f"<li>{escape(caution)}</li>" for caution in CAUTIONS)
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        '<meta http-equiv="Content-Security-Policy" '
-        "content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>Cut list of {title}</title>\n<style>{STYLE}{TABLE_STYLE}</style>\n</head>\n<body>\n"
-        '<main>\n<header class="block">'
+    content = (
+        '<header class="block">'
         f'<div><span class="label">Cut list of</span><h1>{title}</h1></div>'
         f'<div><span class="label">Plates</span>{len(cut_list.entries)}</div>'
         f'<div><span class="label">Pieces to cut</span>{cut_list.pieces}</div>'
         f'<div><span class="label">Other parts</span>{sum(o.quantity for o in cut_list.others)}</div>'
-        f"</header>\n{groups}\n{others_section(cut_list)}\n"
-        f'<section class="caution"><h2>Before you cut</h2><ul>{cautions}</ul></section>\n'
-        f"<footer>planform {escape(__version__)}. Sizes are those of the outlines as drawn: no width of "
-        "cut is added or taken off. Masses are those of the finished parts.</footer>\n"
-        "</main>\n</body>\n</html>\n"
+        f"</header>\n{groups}\n{others_section(cut_list)}"
     )
+    return page(f"Cut list of {title}", content, style=TABLE_STYLE, foot=FOOT)
 
 
 def group_section(thickness: float, material: str, entries: list[CutListEntry]) -> str:

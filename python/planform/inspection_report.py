@@ -5,15 +5,14 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 from pathlib import Path
 from typing import Any
 
-from . import Finding, RuleSet, __version__, write_whole_file
+from . import Finding, RuleSet, write_whole_file
 from .inspection import SEVERITIES, Inspection
 from .inspection_pictures import inspection_svg
 from .pictures import contours_of, inches, millimetres
-from .report import CAUTIONS, STYLE, text
+from .report import page, text
 
 PAGE_STYLE = """
 .findings { width: 100%; border-collapse: collapse; background: #fff; border: 1px solid var(--ink); }
@@ -25,6 +24,11 @@ PAGE_STYLE = """
 .weight-note td:nth-child(2) { color: #1f5fa8; }
 .clean { background: #fff; border: 1px solid var(--ink); padding: 10px 16px; margin: 0; }
 """
+
+FOOT = (
+    "Widths are measured on the exact curves. Limits are those of the rules, most of them common "
+    "practice without a source: a clean page does not say that a part can be cut."
+)
 
 
 @dataclass(frozen=True)
@@ -50,19 +54,8 @@ def inspection_html(inspected: Sequence[Inspected], density: float | None = None
     """
     title = ", ".join(text(one.name) for one in inspected[:4]) + (", …" if inspected[4:] else "")
     sections = "".join(section(one, density, f"d{i}-") for i, one in enumerate(inspected, start=1))
-    cautions = "".join(f"<li>{escape(caution)}</li>" for caution in CAUTIONS)
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        '<meta http-equiv="Content-Security-Policy" '
-        "content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>Inspection of {title}</title>\n<style>{STYLE}{PAGE_STYLE}</style>\n</head>\n<body>\n"
-        f"<main>\n{title_block(inspected, title)}\n{sections}\n"
-        f'<section class="caution"><h2>Before you cut</h2><ul>{cautions}</ul></section>\n'
-        f"<footer>planform {escape(__version__)}. Widths are measured on the exact curves. Limits are "
-        "those of the rules, most of them common practice without a source: a clean page does not say "
-        "that a part can be cut.</footer>\n</main>\n</body>\n</html>\n"
-    )
+    content = f"{title_block(inspected, title)}\n{sections}"
+    return page(f"Inspection of {title}", content, style=PAGE_STYLE, foot=FOOT)
 
 
 def title_block(inspected: Sequence[Inspected], title: str) -> str:

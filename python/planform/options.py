@@ -23,6 +23,16 @@ def report_error(message: str) -> None:
     print(f"planform: error: {one_line(message)}", file=sys.stderr)
 
 
+def make_folder(folder: Path) -> None:
+    """Make the output folder; raise a usage error if that can't be done."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise click.UsageError(
+            f"{folder}: the output folder can't be made: {error.strerror}"
+        ) from error
+
+
 def report_note(message: str) -> None:
     """Write one line on the error stream that is no error."""
     print(f"planform: note: {one_line(message)}", file=sys.stderr)

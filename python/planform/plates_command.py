@@ -17,6 +17,7 @@ from .naming import printable
 from .options import (
     DONE,
     FAILED,
+    make_folder,
     out_option,
     positive,
     read_unit_option,
@@ -96,12 +97,7 @@ def plates_command(
 
 def write_all(cut_list: CutList, folder: Path, unit: str = "mm") -> list[str]:
     """Write everything into the folder, which is made; return what failed, a line each."""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise click.UsageError(
-            f"{folder}: the output folder can't be made: {error.strerror}"
-        ) from error
+    make_folder(folder)
     errors = []
     for write in (
         lambda: cut_list.write_csv(folder / "cut_list.csv"),

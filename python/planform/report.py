@@ -89,20 +89,24 @@ def report_html(result: BatchResult, settings: Settings) -> str:
     return page(f"Outlines of {title}", f"{title_block(result, settings, title)}\n{models}")
 
 
-def page(title: str, content: str) -> str:
-    """A whole page: head, content, cautions, foot. Title and content are HTML already."""
+OUTLINES_FOOT = (
+    "Sizes are those of the outlines as drawn: no width of cut is added or taken off. Thickness and "
+    "material are not stated: the outlines don't carry them."
+)
+
+
+def page(title: str, content: str, *, style: str = "", foot: str = OUTLINES_FOOT) -> str:
+    """A whole page: head, content, cautions, foot. Title, content and foot are HTML already."""
     cautions = "".join(f"<li>{escape(caution)}</li>" for caution in CAUTIONS)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta http-equiv="Content-Security-Policy" '
         "content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n"
+        f"<title>{title}</title>\n<style>{STYLE}{style}</style>\n</head>\n<body>\n<main>\n"
         f"{content}\n"
         f'<section class="caution"><h2>Before you cut</h2><ul>{cautions}</ul></section>\n'
-        f"<footer>planform {escape(__version__)}. Sizes are those of the outlines as drawn: no width "
-        "of cut is added or taken off. Thickness and material are not stated: the outlines don't "
-        "carry them.</footer>\n</main>\n</body>\n</html>\n"
+        f"<footer>planform {escape(__version__)}. {foot}</footer>\n</main>\n</body>\n</html>\n"
     )
 
 
