@@ -197,9 +197,6 @@ void PlaneCut::place_roots(const GraphEdge& edge, bool grazed, EdgeCut& cut) {
     const std::vector<double> symbolic = symbolic_roots(edge, cut);
     if (symbolic.empty()) return;
     const std::vector<double> exact = height_roots(edge, level_);
-    const auto is_root = [&](double t) {
-        return std::find(symbolic.begin(), symbolic.end(), t) != symbolic.end();
-    };
     bool above = cut.starts_above;
     for (std::size_t i = 0; i < symbolic.size(); ++i) {
         const bool rises = !above;
@@ -229,10 +226,12 @@ void PlaneCut::place_roots(const GraphEdge& edge, bool grazed, EdgeCut& cut) {
         }
         double best = symbolic[i];
         bool found = false;
-        const double other = forward ? after : before;  // that of the stretch's other end
+        // Another root ends the stretch: what is nearer to that belongs to it.
+        const bool is_shared = forward ? between : i > 0;
+        const double other = forward ? after : before;
         for (const double t : exact) {
             if (t < from || t > to) continue;
-            if (std::abs(t - other) < std::abs(t - symbolic[i]) && is_root(other)) continue;
+            if (is_shared && std::abs(t - other) < std::abs(t - symbolic[i])) continue;
             if (!found || std::abs(t - symbolic[i]) < std::abs(best - symbolic[i])) best = t;
             found = true;
         }
