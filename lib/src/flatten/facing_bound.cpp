@@ -8,13 +8,14 @@
 #include <cstddef>
 #include <utility>
 
+#include "flatten/binomials.hpp"
 #include "planform/curve.hpp"
 
 namespace planform::flatten {
 namespace {
 
 /// Degrees above this make the products larger than what they save.
-constexpr int highest_degree = 9;
+constexpr int highest_degree = 12;
 
 /// Bivariate polynomial in Bernstein form on the unit square.
 struct Bernstein {
@@ -26,12 +27,6 @@ struct Bernstein {
     double& at(int i, int j) { return c[static_cast<std::size_t>(i * (n + 1) + j)]; }
     double at(int i, int j) const { return c[static_cast<std::size_t>(i * (n + 1) + j)]; }
 };
-
-double binomial(int n, int k) {
-    double result = 1.0;
-    for (int i = 1; i <= k; ++i) result = result * (n - k + i) / i;
-    return result;
-}
 
 /// Coefficients times their binomials: products are then plain convolutions.
 Bernstein scaled(const Bernstein& p, bool back) {
@@ -221,45 +216,6 @@ Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
 
 }  // namespace
 
-FacingPatch::FacingPatch(Box2 box, int degree_u, int degree_v, std::vector<double> coefficients)
-    : box_(std::move(box)),
-      degree_u_(degree_u),
-      degree_v_(degree_v),
-      coefficients_(std::move(coefficients)) {
-    const auto [low, high] = std::minmax_element(coefficients_.begin(), coefficients_.end());
-    low_ = *low;
-    high_ = *high;
-}
-
-std::pair<FacingPatch, FacingPatch> FacingPatch::halves(bool across_u) const {
-    std::vector<double> first = coefficients_, second = coefficients_;
-    const int m = degree_u_, n = degree_v_;
-    const auto index = [n](int i, int j) { return static_cast<std::size_t>(i * (n + 1) + j); };
-    // De Casteljau at the middle; along the way the ends of each level are the poles of the halves.
-    const int steps = across_u ? m : n, others = across_u ? n : m;
-    const auto place = [&](int along, int other) {
-        return across_u ? index(along, other) : index(other, along);
-    };
-    for (int other = 0; other <= others; ++other) {
-        std::vector<double> level;
-        for (int i = 0; i <= steps; ++i) level.push_back(coefficients_[place(i, other)]);
-        for (int r = 0; r <= steps; ++r) {
-            first[place(r, other)] = level.front();
-            second[place(steps - r, other)] = level.back();
-            for (std::size_t i = 0; i + 1 < level.size(); ++i)
-                level[i] = 0.5 * (level[i] + level[i + 1]);
-            level.pop_back();
-        }
-    }
-    const Point2 middle = box_.center();
-    Box2 low_box = box_, high_box = box_;
-    const Eigen::Index axis = across_u ? 0 : 1;
-    low_box.max()[axis] = middle[axis];
-    high_box.min()[axis] = middle[axis];
-    return {FacingPatch(low_box, m, n, std::move(first)),
-            FacingPatch(high_box, m, n, std::move(second))};
-}
-
 FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& placement,
                          const Box2& box, double edge_on) {
     FacingBound bound;
@@ -316,6 +272,7 @@ FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& plac
         }
     }
     bound.noise = edge_on * largest;
+    for (FacingPatch& patch : bound.patches) patch.allow(0.1 * bound.noise);
     return bound;
 }
 

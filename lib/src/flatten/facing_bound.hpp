@@ -4,43 +4,12 @@
 /// is missed.
 
 #include <GeomAdaptor_Surface.hxx>
-#include <cstddef>
 #include <gp_Trsf.hxx>
-#include <utility>
 #include <vector>
 
-#include "planform/geometry.hpp"
+#include "flatten/facing_patch.hpp"
 
 namespace planform::flatten {
-
-/// The z component of dS/du x dS/dv, but for a positive factor, on a rectangle of parameters, as a
-/// polynomial in Bernstein form: its values lie between its least and its largest coefficient.
-///
-/// With homogeneous coordinates S = (X, Y, Z) / W the component is det[(X, Y, W), (X_u, Y_u, W_u),
-/// (X_v, Y_v, W_v)] / W^3: the Jacobian of a projective map. Products and subdivision in Bernstein
-/// form: R. T. Farouki, V. T. Rajan, Computer Aided Geometric Design 5 (1988) 1-26.
-class FacingPatch {
-  public:
-    /// Coefficients of a rectangle, row by row in v for each step of u.
-    FacingPatch(Box2 box, int degree_u, int degree_v, std::vector<double> coefficients);
-
-    const Box2& box() const { return box_; }
-    double low() const { return low_; }
-    double high() const { return high_; }
-    /// Values at the corner of least (0) or greatest (1) u and v: exact.
-    double corner(int u, int v) const {
-        return coefficients_[static_cast<std::size_t>(u * degree_u_ * (degree_v_ + 1) +
-                                                      v * degree_v_)];
-    }
-    /// The two halves, cut across u or across v.
-    std::pair<FacingPatch, FacingPatch> halves(bool across_u) const;
-
-  private:
-    Box2 box_;
-    int degree_u_, degree_v_;
-    std::vector<double> coefficients_;
-    double low_, high_;
-};
 
 /// The polynomial pieces of a B-spline or Bezier surface inside a box of parameters, placed in
 /// datum coordinates.

@@ -6,6 +6,7 @@
 #include <optional>
 #include <utility>
 
+#include "flatten/face_reach.hpp"
 #include "flatten/fold_fit.hpp"
 #include "flatten/traced_paths.hpp"
 #include "planform/error.hpp"
@@ -19,7 +20,11 @@ namespace {
 class Tracer {
   public:
     Tracer(const FacingField& field, double tolerance)
-        : field_(field), zero_set_(field), tolerance_(tolerance), paths_(field.surface(), 1e-6) {}
+        : field_(field),
+          zero_set_(field),
+          reach_(field.surface(), narrow),
+          tolerance_(tolerance),
+          paths_(field.surface(), 1e-6) {}
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         std::vector<char> used(roots.size(), 0);
@@ -202,50 +207,78 @@ class Tracer {
         }
         const FaceSurface& surface = field_.surface();
         const Vector2 border = narrow * surface.range();
-        const FacingBound bound = bound_facing(
-            surface.adaptor(), surface.placement(),
-            Box2(surface.low() + border, surface.high() - border), FacingField::edge_on);
-        noise_ = bound.noise;
-        std::vector<FacingPatch> cells = bound.patches;
+        const Box2 inner(surface.low() + border, surface.high() - border);
+        noise_ = field_.bound().noise;
+        std::vector<Cell> cells;
+        for (const FacingPatch& whole : field_.bound().patches) {
+            if (!whole.box().intersects(inner)) continue;
+            FacingPatch patch = whole.within(inner);
+            const Box2 cell = scaled(patch.box());
+            cells.push_back({std::move(patch), reach_.near(cell)});
+        }
         // Level by level, so that a face that is edge-on all over can't cost more than a bounded
         // search.
         for (int seen = 0; !cells.empty() && seen < most_cells;) {
-            std::vector<FacingPatch> smaller;
-            for (const FacingPatch& cell : cells) search(cell, smaller);
+            std::vector<Cell> smaller;
+            for (const Cell& cell : cells) search(cell, smaller);
             seen += static_cast<int>(cells.size());
             cells = std::move(smaller);
         }
     }
 
+    /// A part of the parameter box in the search for closed folds.
+    struct Cell {
+        FacingPatch patch;
+        FaceReach::Near boundary;
+    };
+
+    Box2 scaled(const Box2& box) const {
+        return {zero_set_.scale(box.min()), zero_set_.scale(box.max())};
+    }
+
     /// Starts a loop in the cell if there is one that is not known yet, or hands on its halves.
-    void search(const FacingPatch& patch, std::vector<FacingPatch>& smaller) {
+    void search(const Cell& from, std::vector<Cell>& smaller) {
+        if (from.boundary.is_outside()) return;
+        const FacingPatch& patch = from.patch;
         const double low = field_.outward() > 0 ? patch.low() : -patch.high();
         const double high = field_.outward() > 0 ? patch.high() : -patch.low();
         if (low > noise_ || high < noise_) return;
-        const Box2 cell(zero_set_.scale(patch.box().min()), zero_set_.scale(patch.box().max()));
+        const Box2 cell = scaled(patch.box());
         const double size = cell.sizes().maxCoeff();
         if (size <= explained_cell) {
             if (paths_.meet(cell)) return;
-            if (const auto change = sign_change(patch, cell)) {
-                try_loop(change->first, change->second);
+            if (const auto change = sign_change(from, cell, size <= least_cell)) {
+                try_loop(change->first, change->second, from.boundary);
                 if (paths_.meet(cell) || size <= 0.25 * explained_cell) return;
             }
         }
         if (size <= least_cell) return;
-        const auto [first, second] = patch.halves(cell.sizes().x() > cell.sizes().y());
-        smaller.push_back(first);
-        smaller.push_back(second);
+        auto [first, second] = patch.halves(cell.sizes().x() > cell.sizes().y());
+        for (FacingPatch* half : {&first, &second}) {
+            const Box2 part = scaled(half->box());
+            smaller.push_back({std::move(*half), reach_.near(part, from.boundary)});
+        }
     }
 
-    /// Two corners of a cell at which the field has different signs, the positive one first.
-    std::optional<std::pair<Point2, Point2>> sign_change(const FacingPatch& patch,
-                                                         const Box2& cell) const {
-        std::optional<Point2> above, below;
+    /// A place and the field's value there.
+    struct Sample {
+        Point2 at;
+        double value;
+    };
+
+    /// Two corners of a cell at which the field has different signs, the positive one first. Of a
+    /// cell that is to be halved only corners well inside the face count: what shows between them
+    /// alone is not in the strips along its boundary.
+    std::optional<std::pair<Sample, Sample>> sign_change(const Cell& from, const Box2& cell,
+                                                         bool is_last) const {
+        std::optional<Sample> above, below;
         for (const int u : {0, 1})
             for (const int v : {0, 1}) {
                 const Point2 at(u == 0 ? cell.min().x() : cell.max().x(),
                                 v == 0 ? cell.min().y() : cell.max().y());
-                (field_.outward() * patch.corner(u, v) > noise_ ? above : below) = at;
+                if (!is_last && !is_well_inside(at, from.boundary)) continue;
+                const double value = field_.outward() * from.patch.corner(u, v);
+                (value > noise_ ? above : below) = Sample{at, value - noise_};
             }
         if (!above || !below) return std::nullopt;
         return std::pair{*above, *below};
@@ -260,12 +293,17 @@ class Tracer {
         const auto value = [&](int i, int j) {
             return values[static_cast<std::size_t>(j * (columns + 1) + i)];
         };
+        const auto look_between = [&](int i, int j, int next_i, int next_j) {
+            const Sample a = {grid_point(i, j, columns, rows), value(i, j)};
+            const Sample b = {grid_point(next_i, next_j, columns, rows), value(next_i, next_j)};
+            if ((a.value > 0.0) == (b.value > 0.0)) return;
+            const FaceReach::Near boundary = reach_.near(Box2(a.at, b.at));
+            if (!boundary.is_outside()) try_loop(a, b, boundary);
+        };
         for (int j = 0; j <= rows; ++j)
             for (int i = 0; i <= columns; ++i) {
-                if (i < columns && (value(i, j) > 0.0) != (value(i + 1, j) > 0.0))
-                    try_loop(grid_point(i, j, columns, rows), grid_point(i + 1, j, columns, rows));
-                if (j < rows && (value(i, j) > 0.0) != (value(i, j + 1) > 0.0))
-                    try_loop(grid_point(i, j, columns, rows), grid_point(i, j + 1, columns, rows));
+                if (i < columns) look_between(i, j, i + 1, j);
+                if (j < rows) look_between(i, j, i, j + 1);
             }
     }
 
@@ -283,14 +321,15 @@ class Tracer {
         return {inside(i, columns), inside(j, rows)};
     }
 
-    void try_loop(Point2 a, Point2 b) {
-        const bool side = field_.value(zero_set_.unscale(a)) > 0.0;
-        for (int i = 0; i < 60; ++i) {
-            const Point2 middle = 0.5 * (a + b);
-            ((field_.value(zero_set_.unscale(middle)) > 0.0) == side ? a : b) = middle;
-        }
-        const auto start = zero_set_.correct(0.5 * (a + b), 1e-3);
-        if (!start || paths_.pass(start->at) || !is_well_inside(start->at)) return;
+    /// Between two places at which the field has different signs; `boundary`: what is near both.
+    void try_loop(const Sample& a, const Sample& b, const FaceReach::Near& boundary) {
+        const Point2 guess = a.at + a.value / (a.value - b.value) * (b.at - a.at);
+        if (!is_well_inside(guess, boundary)) return;
+        auto start = zero_set_.correct(guess, 0.5 * (b.at - a.at).norm());
+        if (!start) start = zero_set_.correct(bisected(a.at, b.at), 1e-3);
+        if (!start || paths_.pass(start->at) ||
+            !is_well_inside(start->at, reach_.near(Box2(start->at, start->at))))
+            return;
         std::vector<Point2> path = {start->at};
         ZeroPoint here = *start;
         double h = 0.01;
@@ -313,16 +352,26 @@ class Tracer {
         fail("a fold inside the face does not close");
     }
 
+    /// A zero between two places at which the field has different signs.
+    Point2 bisected(Point2 a, Point2 b) const {
+        const bool side = field_.value(zero_set_.unscale(a)) > 0.0;
+        for (int i = 0; i < 60; ++i) {
+            const Point2 middle = 0.5 * (a + b);
+            ((field_.value(zero_set_.unscale(middle)) > 0.0) == side ? a : b) = middle;
+        }
+        return 0.5 * (a + b);
+    }
+
     /// True if the face reaches on all sides beyond the strips in which parts are left out.
-    bool is_well_inside(const Point2& p) {
-        for (const int u : {-1, 0, 1})
-            for (const int v : {-1, 0, 1})
-                if (!paths_.is_inside_face(p + narrow * Vector2(u, v))) return false;
-        return true;
+    /// `boundary`: what is near a rectangle that holds the place.
+    bool is_well_inside(const Point2& p, const FaceReach::Near& boundary) const {
+        const FaceReach::Near near = reach_.near(Box2(p, p), boundary);
+        return near.sides.empty() && near.is_inside;
     }
 
     const FacingField& field_;
     ZeroSet zero_set_;
+    FaceReach reach_;
     double tolerance_;
     double noise_ = 0.0;
     std::vector<LevelCurve> curves_;
