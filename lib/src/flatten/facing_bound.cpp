@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "flatten/binomials.hpp"
+#include "flatten/spline_direction.hpp"
 #include "planform/curve.hpp"
 
 namespace planform::flatten {
@@ -26,6 +27,7 @@ struct Bernstein {
         : m(degree_u), n(degree_v), c(static_cast<std::size_t>((m + 1) * (n + 1)), 0.0) {}
     double& at(int i, int j) { return c[static_cast<std::size_t>(i * (n + 1) + j)]; }
     double at(int i, int j) const { return c[static_cast<std::size_t>(i * (n + 1) + j)]; }
+    const double* row(int i) const { return c.data() + i * (n + 1); }
 };
 
 /// Coefficients times their binomials: products are then plain convolutions.
@@ -46,7 +48,8 @@ void add_product(Bernstein& a, double sign, const Bernstein& p, const Bernstein&
             const double factor = sign * p.at(i, j);
             if (factor == 0.0) continue;
             for (int k = 0; k <= q.m; ++k)
-                for (int l = 0; l <= q.n; ++l) a.at(i + k, j + l) += factor * q.at(k, l);
+                Eigen::Map<Eigen::VectorXd>(&a.at(i + k, j), q.n + 1) +=
+                    factor * Eigen::Map<const Eigen::VectorXd>(q.row(k), q.n + 1);
         }
 }
 
@@ -64,56 +67,9 @@ Bernstein by_v(const Bernstein& p) {
     return d;
 }
 
-/// One direction of a spline: its flat knots, and what is wanted of them.
-struct Direction {
-    int degree = 0;
-    std::vector<double> knots;
-    double low = 0.0, high = 0.0;
-
-    /// Indices k of the spans [knots k, k + 1] that meet low..high.
-    std::vector<int> spans() const {
-        std::vector<int> result;
-        const int last = static_cast<int>(knots.size()) - degree - 1;
-        for (int k = degree; k < last; ++k) {
-            const double a = knot(k), b = knot(k + 1);
-            if (b > a && b > low && a < high) result.push_back(k);
-        }
-        return result;
-    }
-    double knot(int k) const { return knots[static_cast<std::size_t>(k)]; }
-    Interval clipped(int k) const { return {std::max(low, knot(k)), std::min(high, knot(k + 1))}; }
-
-    /// Row i: the weights of the span's degree + 1 poles in pole i of its Bezier form on the
-    /// interval.
-    std::vector<std::vector<double>> to_bezier(int k, const Interval& part) const {
-        std::vector<std::vector<double>> rows;
-        for (int i = 0; i <= degree; ++i) {
-            std::vector<double> row;
-            for (int pole = 0; pole <= degree; ++pole) {
-                // Blossom of the pole's own basis function at (first,... , last,...): de Boor's
-                // scheme.
-                std::vector<double> d(static_cast<std::size_t>(degree + 1), 0.0);
-                d[static_cast<std::size_t>(pole)] = 1.0;
-                for (int r = 1; r <= degree; ++r) {
-                    const double at = r <= degree - i ? part.first : part.last;
-                    for (int j = degree; j >= r; --j) {
-                        const double a = knot(j + k - degree), b = knot(j + 1 + k - r);
-                        const double t = (at - a) / (b - a);
-                        const auto here = static_cast<std::size_t>(j);
-                        d[here] = (1.0 - t) * d[here - 1] + t * d[here];
-                    }
-                }
-                row.push_back(d[static_cast<std::size_t>(degree)]);
-            }
-            rows.push_back(std::move(row));
-        }
-        return rows;
-    }
-};
-
 /// Poles in homogeneous datum coordinates: x, y and z times the weight, and the weight.
 struct Net {
-    Direction u, v;
+    SplineDirection u, v;
     std::vector<Eigen::Vector4d> poles;
     int rows = 0, columns = 0;
     bool rational = false;
@@ -148,7 +104,7 @@ Net net_of(const GeomAdaptor_Surface& surface, const gp_Trsf& placement) {
     Net net;
     if (surface.GetType() == GeomAbs_BezierSurface) {
         take_poles(*surface.Bezier(), placement, net);
-        for (Direction* d : {&net.u, &net.v}) {
+        for (SplineDirection* d : {&net.u, &net.v}) {
             d->knots.assign(static_cast<std::size_t>(d->degree + 1), 0.0);
             d->knots.insert(d->knots.end(), static_cast<std::size_t>(d->degree + 1), 1.0);
         }

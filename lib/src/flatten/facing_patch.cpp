@@ -1,6 +1,7 @@
 #include "flatten/facing_patch.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "flatten/binomials.hpp"
@@ -8,19 +9,25 @@
 namespace planform::flatten {
 namespace {
 
-/// What lowers a degree n by one, the same for every row.
-struct Lowering {
-    explicit Lowering(int degree)
-        : n(degree), leading(alternating_binomials(degree)), chebyshev(index(degree) + 1) {
-        for (int i = 0; i <= n; ++i)
-            chebyshev[index(i)] = std::ldexp(binomial(2 * n, 2 * i) / leading[i], 1 - 2 * n);
-    }
-    static std::size_t index(int i) { return static_cast<std::size_t>(i); }
+constexpr int highest = most_binomials / 2;
+using Weights = std::array<double, highest + 1>;
 
-    int n;
-    const double* leading;          ///< weights of the coefficient of t^n: the n-th difference
-    std::vector<double> chebyshev;  ///< of the polynomial of least size with t^n, on 0..1
-};
+std::size_t index(int i) { return static_cast<std::size_t>(i); }
+
+/// Coefficients of the polynomial with t^n that is least on 0..1, T_n / 2^(2n - 1), in Bernstein
+/// form: (-1)^(n - i) C(2n, 2i) / C(n, i) / 2^(2n - 1) (A. Rababah, Comput. Methods Appl. Math. 3
+/// (2003) 608-622).
+const Weights& chebyshev(int n) {
+    static const auto table = [] {
+        std::array<Weights, highest + 1> t{};
+        for (int k = 1; k <= highest; ++k)
+            for (int i = 0; i <= k; ++i)
+                t[index(k)][index(i)] =
+                    std::ldexp(binomial(2 * k, 2 * i) / alternating_binomials(k)[i], 1 - 2 * k);
+        return t;
+    }();
+    return table[index(n)];
+}
 
 /// Rows of coefficients side by side: entry i of row k.
 struct Rows {
@@ -32,24 +39,24 @@ struct Rows {
     double& at(int k, int i) const { return first[k * across + i * along]; }
 };
 
-/// Coefficients of t^n of all rows.
-void find_leading(const Rows& rows, const Lowering& lowering, std::vector<double>& result) {
-    result.assign(Lowering::index(rows.count), 0.0);
-    for (int i = 0; i <= lowering.n; ++i)
-        for (int k = 0; k < rows.count; ++k)
-            result[Lowering::index(k)] += lowering.leading[i] * rows.at(k, i);
+/// Coefficients of t^n of all rows: their n-th differences.
+Weights leading(const Rows& rows, int n) {
+    const double* weights = alternating_binomials(n);
+    Weights result;
+    std::fill_n(result.begin(), rows.count, 0.0);
+    for (int i = 0; i <= n; ++i)
+        for (int k = 0; k < rows.count; ++k) result[index(k)] += weights[i] * rows.at(k, i);
+    return result;
 }
 
-/// Takes the multiple of the Chebyshev polynomial away that leaves degree n - 1: of all polynomials
-/// of that degree the nearest, off by the coefficient of t^n / 2^(2n - 1) (P. L. Chebyshev). In
-/// Bernstein form on 0..1 the coefficients of T_n are (-1)^(n - i) C(2n, 2i) / C(n, i) (A. Rababah,
-/// Comput. Methods Appl. Math. 3 (2003) 608-622). The first n entries become the coefficients of
-/// degree n - 1, each from its own end, which is stable.
-void lower_degree(const Rows& rows, const Lowering& lowering, const std::vector<double>& leading) {
-    const int n = lowering.n, middle = (n + 1) / 2;
+/// Takes the multiple of the least polynomial away that leaves degree n - 1, off by the coefficient
+/// of t^n / 2^(2n - 1): the nearest of that degree (P. L. Chebyshev). The first n entries become
+/// the coefficients of degree n - 1, each from its own end, which is stable.
+void lower_degree(const Rows& rows, int n, const Weights& leading) {
+    const Weights& least = chebyshev(n);
+    const int middle = (n + 1) / 2;
     for (int i = 0; i <= n; ++i)
-        for (int k = 0; k < rows.count; ++k)
-            rows.at(k, i) -= leading[Lowering::index(k)] * lowering.chebyshev[Lowering::index(i)];
+        for (int k = 0; k < rows.count; ++k) rows.at(k, i) -= leading[index(k)] * least[index(i)];
     for (int i = 1; i < middle; ++i) {
         const double here = static_cast<double>(n) / (n - i);
         const double before = static_cast<double>(i) / (n - i);
@@ -103,24 +110,25 @@ void FacingPatch::set_bounds() {
 
 void FacingPatch::reduce(bool in_u) {
     int& degree = in_u ? degree_u_ : degree_v_;
-    std::vector<double> leading;
     while (degree > 0) {
-        const Lowering lowering(degree);
         const Rows rows = rows_of(coefficients_, degree_u_, degree_v_, in_u);
-        find_leading(rows, lowering, leading);
+        const Weights wanted = leading(rows, degree);
         double largest = 0.0;
-        for (const double value : leading) largest = std::max(largest, std::abs(value));
-        const double error = error_ + std::ldexp(largest, 1 - 2 * degree);
-        if (!(error <= allowance_)) return;
+        for (int k = 0; k < rows.count; ++k)
+            largest = std::max(largest, std::abs(wanted[index(k)]));
+        // The least polynomial takes its greatest value, 1 / 2^(2n - 1), at t = 1.
+        const double error = error_ + largest * chebyshev(degree)[index(degree)];
+        if (!(error <= allowance_)) break;
         error_ = error;
-        lower_degree(rows, lowering, leading);
+        lower_degree(rows, degree, wanted);
         if (!in_u)
             for (int i = 1; i <= degree_u_; ++i)
                 std::copy_n(coefficients_.begin() + i * (degree + 1), degree,
                             coefficients_.begin() + i * degree);
         --degree;
-        coefficients_.resize(static_cast<std::size_t>((degree_u_ + 1) * (degree_v_ + 1)));
+        coefficients_.resize(index((degree_u_ + 1) * (degree_v_ + 1)));
     }
+    set_bounds();
 }
 
 std::pair<FacingPatch, FacingPatch> FacingPatch::cut(bool across_u, double share) const {
@@ -132,23 +140,25 @@ std::pair<FacingPatch, FacingPatch> FacingPatch::cut(bool across_u, double share
     const Eigen::Index axis = across_u ? 0 : 1;
     first.box_.max()[axis] = second.box_.min()[axis] =
         box_.min()[axis] + share * box_.sizes()[axis];
-    for (FacingPatch* part : {&first, &second}) {
-        if (allowance_ > 0.0) part->reduce(across_u);
-        part->set_bounds();
-    }
+    first.reduce(across_u);
+    second.reduce(across_u);
+    return result;
+}
+
+FacingPatch FacingPatch::reduced() const {
+    FacingPatch result = *this;
+    result.reduce(true);
+    result.reduce(false);
     return result;
 }
 
 std::pair<FacingPatch, FacingPatch> FacingPatch::halves(bool across_u) const {
-    if (allowance_ == 0.0 || error_ > 0.0) return cut(across_u, 0.5);
-    FacingPatch lower = *this;
-    lower.reduce(true);
-    lower.reduce(false);
-    return lower.cut(across_u, 0.5);
+    // Later on only the direction that was cut has degrees to lose.
+    return error_ > 0.0 ? cut(across_u, 0.5) : reduced().cut(across_u, 0.5);
 }
 
 FacingPatch FacingPatch::within(const Box2& box) const {
-    FacingPatch part = *this;
+    FacingPatch part = reduced();
     for (const Eigen::Index axis : {0, 1}) {
         const double low = box.min()[axis], high = box.max()[axis];
         const auto share = [&](double at) {

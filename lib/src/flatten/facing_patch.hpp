@@ -42,6 +42,7 @@ class FacingPatch {
   private:
     /// Cut at a share of the way across u or v.
     std::pair<FacingPatch, FacingPatch> cut(bool across_u, double share) const;
+    FacingPatch reduced() const;
     void reduce(bool in_u);
     void set_bounds();
 

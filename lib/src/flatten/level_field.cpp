@@ -6,39 +6,12 @@
 
 #include "flatten/branch.hpp"
 #include "flatten/inset_curve.hpp"
+#include "flatten/range.hpp"
+#include "flatten/revolution_bound.hpp"
 #include "flatten/section_branch.hpp"
 
 namespace planform::flatten {
 namespace {
-
-/// A closed range of numbers.
-struct Range {
-    double low, high;
-};
-
-Range operator+(const Range& a, const Range& b) { return {a.low + b.low, a.high + b.high}; }
-Range operator*(const Range& a, const Range& b) {
-    const auto [low, high] =
-        std::minmax({a.low * b.low, a.low * b.high, a.high * b.low, a.high * b.high});
-    return {low, high};
-}
-Range operator*(double a, const Range& b) { return Range{a, a} * b; }
-
-/// Values of a cos t + b sin t over a range of angles.
-Range wave(double a, double b, double from, double to) {
-    const double size = std::hypot(a, b), phase = std::atan2(b, a);
-    const double first = a * std::cos(from) + b * std::sin(from);
-    const double last = a * std::cos(to) + b * std::sin(to);
-    Range range{std::min(first, last), std::max(first, last)};
-    // Peaks at phase + k * 2 pi, troughs half a turn on.
-    const auto meets = [&](double angle) {
-        const double k = std::ceil((from - angle) / (2.0 * pi));
-        return angle + 2.0 * pi * k <= to;
-    };
-    if (meets(phase)) range.high = size;
-    if (meets(phase + pi)) range.low = -size;
-    return range;
-}
 
 /// A box drawn in a little, since a face may end on a fold.
 Box2 inner_box(const FaceSurface& s) {
@@ -110,6 +83,13 @@ FacingField::Sign FacingField::sign_of_whole() const {
             range = wave(1.0, 0.0, low.y(), high.y()) * radial +
                     wave(0.0, s.z().z(), low.y(), high.y());
             break;
+        case GeomAbs_SurfaceOfRevolution: {
+            const auto bound = bound_revolution(s, {low, high}, edge_on);
+            if (!bound) return Sign::unknown;
+            range = *bound;
+            sign = outward();
+            break;
+        }
         default:
             return Sign::unknown;
     }

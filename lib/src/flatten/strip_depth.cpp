@@ -30,18 +30,27 @@ std::vector<double> places_between(double start, double end, int count) {
     return places;
 }
 
-/// The deepest place of the list at which the strip can't be seen.
+/// The deepest place of the list at which the strip can't be seen. The facing at each comes from
+/// its slope at the edge: the strip is too thin for more.
 double depth_at(const LevelField& field, const InsetCurve& curve, double t, double tolerance) {
-    const FaceSurface& surface = field.surface();
     const Point2 edge = curve.on(t);
     const Vector2 way = (curve.inside(t) - edge) / InsetCurve::inset;
+    const SurfacePoint s = field.surface().second_order(edge);
+    const double size = s.du.norm() * s.dv.norm();
+    if (size == 0.0) return InsetCurve::inset;
+    const auto facing = [](const Vector3& a, const Vector3& b) {
+        return cross(a.head<2>(), b.head<2>());
+    };
+    const double at_edge = facing(s.du, s.dv) / size;
+    const double slope = (way.x() * (facing(s.duu, s.dv) + facing(s.du, s.duv)) +
+                          way.y() * (facing(s.duv, s.dv) + facing(s.du, s.dvv))) /
+                         size;
+    const double width = (way.x() * s.du + way.y() * s.dv).norm();
     double depth = InsetCurve::inset;
     for (const double next : deeper) {
-        const SurfacePoint s = surface.first_order(edge + next * way);
-        const double size = s.du.norm() * s.dv.norm();
-        const double reach = next * (way.x() * s.du + way.y() * s.dv).norm();
-        const double facing = size > 0.0 ? cross(s.du.head<2>(), s.dv.head<2>()) / size : 0.0;
-        if (reach > depth_share * tolerance || reach * std::abs(facing) > width_share * tolerance)
+        const double reach = next * width;
+        if (reach > depth_share * tolerance ||
+            reach * std::abs(at_edge + next * slope) > width_share * tolerance)
             break;
         depth = next;
     }

@@ -247,7 +247,7 @@ class Tracer {
         const double size = cell.sizes().maxCoeff();
         if (size <= explained_cell) {
             if (paths_.meet(cell)) return;
-            if (const auto change = sign_change(from, cell, size <= least_cell)) {
+            if (const auto change = sign_change(from, cell, size <= 0.25 * explained_cell)) {
                 try_loop(change->first, change->second, from.boundary);
                 if (paths_.meet(cell) || size <= 0.25 * explained_cell) return;
             }
