@@ -33,7 +33,8 @@ void bind_parts(py::module_& module) {
         .def_property_readonly(
             "closing", [](const Gap& gap) { return gap.closing; },
             "'open': nothing was done; 'extended': the curves go on, or are cut back, to their "
-            "common point; 'bridged': a straight piece went in.")
+            "common point; 'blended': a curve went in that has the directions, and where they fit, "
+            "the curvatures of both ends; 'bridged': a straight piece went in.")
         .def("__repr__", [](const Gap& gap) {
             return std::string(
                 py::str("Gap(place=({!r}, {!r}), width={!r}, closing={!r})")
@@ -119,8 +120,8 @@ constexpr const char* close_doc =
 
 What is drawn twice counts once. A gap of at most `gap` is closed exactly where it can be: both curves
 go on (or are cut back) along themselves to their common point if that moves no end by more than the
-gap, so lines stay lines and arcs keep centre and radius; else a straight piece goes in. Time grows
-with n log n for n curves. Other Python threads run meanwhile.
+gap, so lines stay lines and arcs keep centre and radius; else a curve goes in if directions and
+curvatures at the ends fit one, a straight piece if not. Time grows with n log n for n curves. Other Python threads run meanwhile.
 
 Parameters
 ----------

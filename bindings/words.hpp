@@ -157,12 +157,13 @@ struct Words<Provenance::Kind> {
 template <>
 struct Words<Gap::Closing> {
     static constexpr std::string_view option = "closing";
-    static constexpr std::array<std::pair<const char*, Gap::Closing>, 3> table{
+    static constexpr std::array<std::pair<const char*, Gap::Closing>, 4> table{
         {{"open", Gap::Closing::open},
          {"extended", Gap::Closing::extended},
+         {"blended", Gap::Closing::blended},
          {"bridged", Gap::Closing::bridged}}};
     static constexpr auto type_name =
-        pybind11::detail::const_name("typing.Literal['open', 'extended', 'bridged']");
+        pybind11::detail::const_name("typing.Literal['open', 'extended', 'blended', 'bridged']");
 };
 
 template <>

@@ -11,7 +11,7 @@ from typing import Any
 
 from planform._planform import ClosedContours, Finding, RuleSet, Sheet
 from planform.inspection import Inspection, inspect
-from planform.loose import ClosedDrawing, LooseCurves
+from planform.loose import HOW_CLOSED, ClosedDrawing, LooseCurves
 from planform.reading import read_drawing
 
 __all__ = ["FoundInDrawing", "drawing_findings", "inspect_drawing"]
@@ -178,8 +178,7 @@ class _Finder:
                 text = f"{ends} {apart}: the outline is open; close the gap or draw what is missing"
                 severity = rule.severity
             else:
-                how = "along the curves" if gap.closing == "extended" else "with a straight piece"
-                text = f"{ends} {gap.width:.6g} mm apart: closed {how}"
+                text = f"{ends} {gap.width:.6g} mm apart: closed {HOW_CLOSED[gap.closing]}"
                 severity = "note"
             if rule.enabled:
                 yield Finding(

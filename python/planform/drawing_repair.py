@@ -16,7 +16,7 @@ import ezdxf.document
 from planform._planform import Arc, EllipticalArc, Line, Spline, write_whole_file
 from planform.dxf_reader import DRAWING_UNITS, NAME_APPLICATION, open_dxf
 from planform.errors import GeometryError, WriteError
-from planform.loose import AnyCurve, ClosedDrawing, LooseCurve, LooseCurves
+from planform.loose import HOW_CLOSED, AnyCurve, ClosedDrawing, LooseCurve, LooseCurves
 from planform.reading import read_drawing
 
 __all__ = ["STRAY_LAYER", "Repair", "repair"]
@@ -183,10 +183,9 @@ def list_changes(closed: ClosedDrawing) -> Iterable[str]:
     loose = closed.loose.curves
     for gap in closed.cut.gaps:
         names = dict.fromkeys(loose[closed.cut_curves[i]].entity for i in (gap.curve, gap.other))
-        how = "along the curves" if gap.closing == "extended" else "with a straight piece"
         yield (
             f"a gap of {gap.width:.6g} mm at {_place(gap.place)} was closed "
-            f"{how}: {' and '.join(names)}"
+            f"{HOW_CLOSED[gap.closing]}: {' and '.join(names)}"
         )
     for part, curves in ((closed.cut, closed.cut_curves), (closed.marks, closed.mark_curves)):
         for doubled in part.doubles:

@@ -53,6 +53,13 @@ DEFAULT_ROLES: Mapping[str, Role] = {
 """The rule without one of the caller's: the layers of planform's own files, layers named for marks
 (common practice, no source), strays that a repair has set aside; all else is cut."""
 
+HOW_CLOSED: Mapping[str, str] = {
+    "extended": "along the curves",
+    "blended": "with a curve that goes on from its ends",
+    "bridged": "with a straight piece",
+}
+"""In words, by `Gap.closing`."""
+
 AnyCurve = Line | Arc | EllipticalArc | Spline
 
 

@@ -47,6 +47,7 @@ struct Gap {
     enum class Closing {
         open,      ///< nothing: wider than the limit, or no other end to join
         extended,  ///< curves were lengthened or cut back along themselves to their common point
+        blended,   ///< a curve was put in that goes on from its ends as they ask for
         bridged,   ///< a straight piece was put in
     };
     int curve;       ///< index of the curve with the loose end
@@ -104,8 +105,9 @@ struct ClosedContours {
 ///
 /// Parts drawn twice count once. A gap of at most `options.gap` is closed exactly where it can be:
 /// both curves go on (or are cut back) along themselves to their common point if that moves no end
-/// by more than the gap, so lines stay lines and arcs keep centre and radius; else a straight piece
-/// goes in. Where more than two curves meet, those of one `group` (an entity, a part) stay
+/// by more than the gap, so lines stay lines and arcs keep centre and radius; else a curve goes in
+/// if directions and curvatures at the ends fit one (splines and their neighbours), a straight
+/// piece if not. Where more than two curves meet, those of one `group` (an entity, a part) stay
 /// together. The result does not depend on anything but the order of the curves.
 ///
 /// `groups`: one number a curve, or empty.

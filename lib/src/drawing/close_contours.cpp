@@ -128,7 +128,7 @@ class ContourMaker {
             if ((start - end).norm() <= least) continue;
             const drawing::MendedJoint joint = drawing::mend_joint(before.curve, after.curve);
             if (joint.between) {
-                note_bridge(end, start);
+                note_piece(end, start, *joint.between);
                 links.insert(links.begin() + static_cast<std::ptrdiff_t>(i) + 1,
                              {*joint.between, -1, true});
                 ++i;
@@ -147,15 +147,18 @@ class ContourMaker {
             only = {*closed, only.source, true};
             return;
         }
-        note_bridge(end, start);
-        links.push_back({Line{end, start}, -1, true});
+        const Curve piece = drawing::piece_between(only.curve, only.curve);
+        note_piece(end, start, piece);
+        links.push_back({piece, -1, true});
     }
 
     /// The gap between two places was not closed by the curves themselves.
-    void note_bridge(const Point2& a, const Point2& b) {
+    void note_piece(const Point2& a, const Point2& b, const Curve& piece) {
+        const auto closing =
+            std::holds_alternative<Line>(piece) ? Gap::Closing::bridged : Gap::Closing::blended;
         for (Gap& gap : gaps_)
             if ((gap.place == a && gap.partner == b) || (gap.place == b && gap.partner == a))
-                gap.closing = Gap::Closing::bridged;
+                gap.closing = closing;
     }
 
     std::span<const Curve> sources_;

@@ -5,6 +5,7 @@
 
 #include "curve/overloaded.hpp"
 #include "curve/spline.hpp"
+#include "drawing/blending.hpp"
 
 namespace planform::drawing {
 namespace {
@@ -116,7 +117,7 @@ class Joint {
             if (const auto joint = through(crossing->point)) return *joint;
         if (const auto touch = tangent_point(before_, after_, near_))
             if (const auto joint = through(*touch)) return *joint;
-        return {before_, after_, Line{end_, start_}};
+        return {before_, after_, piece_between(before_, after_)};
     }
 
   private:
@@ -173,6 +174,11 @@ Curve lengthened(const Curve& curve, double distance) {
 
 MendedJoint mend_joint(const Curve& before, const Curve& after) {
     return Joint(before, after).mended();
+}
+
+Curve piece_between(const Curve& before, const Curve& after) {
+    if (const auto curve = blended(before, after)) return *curve;
+    return Line{end_point(before), start_point(after)};
 }
 
 std::optional<Curve> closed_on_itself(const Curve& curve) {

@@ -6,18 +6,22 @@
 
 namespace planform::drawing {
 
-/// Two curves head to tail, and the straight piece between them if one was needed.
+/// Two curves head to tail, and the piece between them if one was needed.
 struct MendedJoint {
     Curve before;
     Curve after;
-    std::optional<Line> between;
+    std::optional<Curve> between;
 };
 
 /// Joins the end of one curve to the start of the next: both go on or are cut back along
 /// themselves to a common point if that moves neither end by more than the gap, the shortest way
 /// first: to the other's end, where it lies on the way; to the true intersection; to the point of
-/// tangency. Else a straight piece goes in.
+/// tangency. Else a piece goes in, see piece_between().
 MendedJoint mend_joint(const Curve& before, const Curve& after);
+
+/// What fills a gap between two ends that their curves don't reach by themselves: the curve that
+/// both ends ask for (see blended()), a straight piece where they ask for none.
+Curve piece_between(const Curve& before, const Curve& after);
 
 /// A curve whose end is joined to its own start: an arc becomes a whole circle (or ellipse) again.
 /// Nothing if its own way does not lead there.
