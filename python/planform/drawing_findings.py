@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from planform._planform import ClosedContours, Finding, RuleSet, Sheet
+from planform._planform import ClosedContours, Finding, Gap, RuleSet, Sheet
 from planform.inspection import Inspection, inspect
 from planform.loose import HOW_CLOSED, ClosedDrawing, LooseCurves
 from planform.reading import read_drawing
@@ -166,19 +166,12 @@ class _Finder:
     def gaps(self) -> Iterator[Finding]:
         rule = self.rules["open_end"]
         for gap in self.closed.cut.gaps:
-            other = self.cut_entity(gap.other) if gap.other >= 0 else "nothing"
-            own = self.cut_entity(gap.curve)
-            ends = f"{own} ends" if other == own else f"{own} and {other} end"
+            ends = self.ends_of(gap)
             if gap.closing == "open":
-                apart = (
-                    f"{gap.width:.6g} mm apart"
-                    if math.isfinite(gap.width)
-                    else "with no other end near"
-                )
-                text = f"{ends} {apart}: the outline is open; close the gap or draw what is missing"
+                text = f"{ends}: the outline is open; close the gap or draw what is missing"
                 severity = rule.severity
             else:
-                text = f"{ends} {gap.width:.6g} mm apart: closed {HOW_CLOSED[gap.closing]}"
+                text = f"{ends}: closed {HOW_CLOSED[gap.closing]}"
                 severity = "note"
             if rule.enabled:
                 yield Finding(
@@ -191,6 +184,14 @@ class _Finder:
                     limit=self.closed.gap,
                     unit="mm",
                 )
+
+    def ends_of(self, gap: Gap) -> str:
+        own = self.cut_entity(gap.curve)
+        if gap.other < 0:
+            return f"{own} ends with no other end near"
+        other = self.cut_entity(gap.other)
+        ends = f"the ends of {own} are" if own == other else f"{own} and {other} end"
+        return f"{ends} {gap.width:.6g} mm apart"
 
     def doubles(self, part: ClosedContours, curves: list[int]) -> Iterator[Finding]:
         for doubled in part.doubles:

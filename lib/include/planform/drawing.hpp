@@ -66,8 +66,10 @@ struct OpenChain {
     Point2 start;
     Point2 end;
     double length;  ///< mm
-    /// It bounds nothing: a single curve, one that hangs on a contour, or a chain that encloses
-    /// next to nothing. False for what looks like an outline with a part missing.
+    /// It bounds nothing: a single curve beside outlines, one that hangs on a contour, or a chain
+    /// that encloses next to nothing. False for what looks like an outline with a part missing:
+    /// also a single curve that comes back, that is bent and lies within an outline, or that is
+    /// all there is.
     bool stray;
 };
 

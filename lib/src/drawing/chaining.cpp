@@ -13,10 +13,6 @@
 namespace planform::drawing {
 namespace {
 
-/// A chain whose curve bounds less than this share of the square of its length bounds nothing: a
-/// rectangle of 1 by 1000 and all stouter ones bound more.
-constexpr double least_area_share = 2e-4;
-
 /// One end of a part: 2 * part for its start, 2 * part + 1 for its end.
 using End = int;
 int part_of(End end) { return end / 2; }
@@ -235,6 +231,7 @@ class Chainer {
             add_open_end(first, last, attached);
         }
         result_.open.push_back(std::move(chain));
+        result_.hangs.push_back(attached);
     }
 
     /// An outline with a part missing: how far its ends are from each other.

@@ -9,6 +9,10 @@
 
 namespace planform::drawing {
 
+/// A chain that bounds less than this share of the square of its length bounds nothing: a rectangle
+/// of 1 by 1000 and all stouter ones bound more.
+inline constexpr double least_area_share = 2e-4;
+
 /// A part gone along or against its direction.
 struct Step {
     int part;
@@ -20,6 +24,7 @@ using Trail = std::vector<Step>;
 struct Chaining {
     std::vector<Trail> loops;
     std::vector<OpenChain> open;
+    std::vector<bool> hangs;  ///< one an open chain: its end lies on other curves
     std::vector<Gap> gaps;  ///< Closing::extended stands for all that are joined
 };
 

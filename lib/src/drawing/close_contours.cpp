@@ -7,6 +7,7 @@
 #include "drawing/chaining.hpp"
 #include "drawing/crossings.hpp"
 #include "drawing/mending.hpp"
+#include "drawing/strays.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 
@@ -204,6 +205,7 @@ ClosedContours close_contours(std::span<const Curve> curves, const ClosingOption
     ContourMaker maker(curves, distinct.parts, result.gaps);
     for (const Trail& loop : chaining.loops)
         if (auto closed = maker.make(loop)) result.chains.push_back(std::move(*closed));
+    drawing::tell_contours_from_strays(result, chaining.hangs);
     result.crossings = drawing::find_crossings(result.chains, options.same);
     return result;
 }

@@ -1,10 +1,12 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <string>
 
 #include "arrange/box_grid.hpp"
 #include "arrange/box_tree.hpp"
+#include "drawing/nesting.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 
@@ -21,54 +23,65 @@ struct Edge {
     Point2 high;
 };
 
-/// Which contours lie around each one: a ray from a point of it crosses each of those an odd number
-/// of times.
+/// Which contours lie around a point: a ray from it crosses each of those an odd number of times.
 class Nesting {
   public:
-    explicit Nesting(std::span<const Contour> contours) : contours_(contours) {
-        for (std::size_t i = 0; i < contours.size(); ++i) add_edges(i);
+    explicit Nesting(std::span<const Contour> contours)
+        : contours_(contours),
+          edges_(edges_of(contours)),
+          boxes_(boxes_of(edges_)),
+          grid_(boxes_),
+          tree_(grid_(boxes_)) {
+        for (const Box2& box : boxes_) right_ = std::max(right_, box.max().x());
     }
 
     /// By contour: the indices of those around it, the smallest first.
     std::vector<std::vector<int>> around() const {
-        std::vector<Box2> boxes;
-        Box2 all;
-        boxes.reserve(edges_.size());
-        for (const Edge& edge : edges_) {
-            Box2 box(edge.low);
-            box.extend(edge.high);
-            boxes.push_back(box);
-            all.extend(box);
-        }
-        const arrange::BoxGrid grid(boxes);
-        const arrange::BoxTree tree(grid(boxes));
         std::vector<std::vector<int>> result(contours_.size());
-        for (std::size_t i = 0; i < contours_.size(); ++i) {
-            const Point2 probe = probe_of(contours_[i]);
-            Box2 ray(probe);
-            ray.extend(Point2(all.max().x(), probe.y()));
-            std::vector<std::int32_t> crossed;
-            tree.for_each_overlap(grid(ray), [&](std::int32_t index) {
-                const Edge& edge = edges_[static_cast<std::size_t>(index)];
-                if (edge.contour != static_cast<std::int32_t>(i) && is_right_of(probe, edge))
-                    crossed.push_back(edge.contour);
-            });
-            result[i] = odd_ones(crossed);
-        }
+        for (std::size_t i = 0; i < contours_.size(); ++i)
+            result[i] = around(probe_of(contours_[i]), static_cast<std::int32_t>(i));
         return result;
     }
 
+    /// The indices of the contours around a point, but for one, the smallest first.
+    std::vector<int> around(const Point2& probe, std::int32_t but_for = -1) const {
+        if (!(probe.x() <= right_)) return {};
+        Box2 ray(probe);
+        ray.extend(Point2(right_, probe.y()));
+        std::vector<std::int32_t> crossed;
+        tree_.for_each_overlap(grid_(ray), [&](std::int32_t index) {
+            const Edge& edge = edges_[static_cast<std::size_t>(index)];
+            if (edge.contour != but_for && is_right_of(probe, edge))
+                crossed.push_back(edge.contour);
+        });
+        return odd_ones(crossed);
+    }
+
   private:
-    void add_edges(std::size_t index) {
-        const Contour& contour = contours_[index];
-        const double size = contour.bounds().diagonal().norm();
-        const std::vector<Point2> points = contour.points(chord_share * size);
-        for (std::size_t i = 0; i < points.size(); ++i) {
-            const Point2 &a = points[i], &b = points[(i + 1) % points.size()];
-            if (a.y() == b.y()) continue;
-            edges_.push_back(
-                {static_cast<std::int32_t>(index), a.y() < b.y() ? a : b, a.y() < b.y() ? b : a});
+    static std::vector<Edge> edges_of(std::span<const Contour> contours) {
+        std::vector<Edge> edges;
+        for (std::size_t index = 0; index < contours.size(); ++index) {
+            const double size = contours[index].bounds().diagonal().norm();
+            const std::vector<Point2> points = contours[index].points(chord_share * size);
+            for (std::size_t i = 0; i < points.size(); ++i) {
+                const Point2 &a = points[i], &b = points[(i + 1) % points.size()];
+                if (a.y() == b.y()) continue;
+                edges.push_back({static_cast<std::int32_t>(index), a.y() < b.y() ? a : b,
+                                 a.y() < b.y() ? b : a});
+            }
         }
+        return edges;
+    }
+
+    static std::vector<Box2> boxes_of(const std::vector<Edge>& edges) {
+        std::vector<Box2> boxes;
+        boxes.reserve(edges.size());
+        for (const Edge& edge : edges) {
+            Box2 box(edge.low);
+            box.extend(edge.high);
+            boxes.push_back(box);
+        }
+        return boxes;
     }
 
     /// The middle of the longest curve: contours may touch in their corners.
@@ -105,9 +118,23 @@ class Nesting {
 
     std::span<const Contour> contours_;
     std::vector<Edge> edges_;
+    std::vector<Box2> boxes_;
+    arrange::BoxGrid grid_;
+    arrange::BoxTree tree_;
+    double right_ = -std::numeric_limits<double>::infinity();
 };
 
 }  // namespace
+
+std::vector<int> drawing::depths_at(std::span<const Point2> points,
+                                    std::span<const Contour> contours) {
+    std::vector<int> depths(points.size(), 0);
+    if (contours.empty() || points.empty()) return depths;
+    const Nesting nesting(contours);
+    for (std::size_t i = 0; i < points.size(); ++i)
+        depths[i] = static_cast<int>(nesting.around(points[i]).size());
+    return depths;
+}
 
 std::vector<int> nesting_depths(std::span<const Contour> contours) {
     if (contours.empty()) return {};

@@ -33,7 +33,8 @@ class Divider {
           options_(options),
           covered_(curves.size()),
           stops_(curves.size()),
-          is_gone_(curves.size(), false) {}
+          is_gone_(curves.size(), false),
+          holds_(curves.size(), false) {}
 
     DistinctParts run() {
         find_doubles();
@@ -43,6 +44,14 @@ class Divider {
     }
 
   private:
+    /// A stretch of a curve that lies on another one.
+    struct Found {
+        std::size_t curve;
+        std::size_t other;
+        Interval stretch;
+        double length;  // mm
+    };
+
     void find_doubles() {
         lengths_.reserve(curves_.size());
         for (const Curve& curve : curves_) lengths_.push_back(length(curve));
@@ -67,25 +76,57 @@ class Divider {
                     near.push_back(other);
             });
             std::sort(near.begin(), near.end());
-            for (const std::size_t other : near) compare(other, keeper);
+            for (const std::size_t other : near)
+                if (!is_gone_[keeper]) compare(other, keeper);
         }
-        std::stable_sort(
-            result_.doubles.begin(), result_.doubles.end(),
-            [](const DoubledCurve& a, const DoubledCurve& b) { return a.curve < b.curve; });
+        note_doubles();
     }
 
-    void compare(std::size_t index, std::size_t keeper) {
+    /// True if a curve is the next one of those that a longer one runs along: the longer one is
+    /// covered up to where this one starts or ends.
+    bool goes_on_with(std::size_t longer, std::size_t index) const {
+        return std::any_of(
+            covered_[longer].begin(), covered_[longer].end(), [&](const Interval& stretch) {
+                for (const double t : {stretch.first, stretch.last}) {
+                    const Point2 stop = point_at(curves_[longer], t);
+                    if ((start_point(curves_[index]) - stop).norm() <= options_.same ||
+                        (end_point(curves_[index]) - stop).norm() <= options_.same)
+                        return true;
+                }
+                return false;
+            });
+    }
+
+    /// Of two curves on each other the longer one stays, but for one that lies on a longer one
+    /// itself and, after that, on the next one of the outline: it is what was drawn once too often,
+    /// and is left out on both. What is kept for that stays from then on (`holds_`), so that no
+    /// place loses all its curves.
+    bool gives_way(std::size_t longer, std::size_t index) const {
+        if (holds_[longer]) return false;
+        return holds_[index] || goes_on_with(longer, index);
+    }
+
+    /// Notes where one of two curves lies on the other.
+    void compare(std::size_t index, std::size_t longer) {
+        const bool swapped = gives_way(longer, index) &&
+                             !overlaps(curves_[index], curves_[longer], options_.same).empty();
+        if (swapped) {
+            holds_[index] = true;
+            cover(longer, index);
+        } else {
+            cover(index, longer);
+        }
+    }
+
+    void cover(std::size_t index, std::size_t keeper) {
         const Curve& curve = curves_[index];
         for (const Overlap& overlap : overlaps(curve, curves_[keeper], options_.same)) {
             const Interval stretch = overlap.on_curve;
             const Interval all = domain(curve);
             const bool whole = stretch.first <= all.first && stretch.last >= all.last;
-            const Point2 start = point_at(curve, stretch.first);
-            const Point2 end = point_at(curve, stretch.last);
-            const double size =
-                whole ? lengths_[index] : length(trimmed(curve, stretch.first, stretch.last));
-            result_.doubles.push_back(
-                {static_cast<int>(index), static_cast<int>(keeper), start, end, size, whole});
+            found_.push_back({index, keeper, stretch,
+                              whole ? lengths_[index]
+                                    : length(trimmed(curve, stretch.first, stretch.last))});
             covered_[index].push_back(stretch);
             if (whole) is_gone_[index] = true;
             // Where the covered curve ends, others may go on: the keeper can be left there.
@@ -96,6 +137,37 @@ class Divider {
             }
             if (whole) return;
         }
+    }
+
+    /// Stretches of one curve that follow each other, each on another curve, are one double: it
+    /// names the curve under the longest of them.
+    void note_doubles() {
+        std::stable_sort(found_.begin(), found_.end(), [](const Found& a, const Found& b) {
+            return a.curve != b.curve ? a.curve < b.curve : a.stretch.first < b.stretch.first;
+        });
+        for (std::size_t i = 0; i < found_.size();) {
+            const Found& first = found_[i];
+            const Found* longest = &first;
+            Interval all = first.stretch;
+            double sum = first.length;
+            for (++i; i < found_.size() && follows(all, first.curve, found_[i]); ++i) {
+                all.last = std::max(all.last, found_[i].stretch.last);
+                sum += found_[i].length;
+                if (found_[i].length > longest->length) longest = &found_[i];
+            }
+            const Curve& curve = curves_[first.curve];
+            const Interval range = domain(curve);
+            result_.doubles.push_back({static_cast<int>(first.curve),
+                                       static_cast<int>(longest->other),
+                                       point_at(curve, all.first), point_at(curve, all.last), sum,
+                                       all.first <= range.first && all.last >= range.last});
+        }
+    }
+
+    bool follows(const Interval& stretch, std::size_t curve, const Found& next) const {
+        return next.curve == curve && (point_at(curves_[curve], stretch.last) -
+                                       point_at(curves_[curve], next.stretch.first))
+                                              .norm() <= options_.same;
     }
 
     bool is_covered(std::size_t index, double t) const {
@@ -136,6 +208,8 @@ class Divider {
     std::vector<std::vector<Interval>> covered_;  // by curve: stretches that lie on longer ones
     std::vector<std::vector<double>> stops_;      // by curve: where those on it end
     std::vector<bool> is_gone_;                   // by curve: all of it is covered
+    std::vector<bool> holds_;                     // by curve: a longer one gave way to it
+    std::vector<Found> found_;
     DistinctParts result_;
 };
 

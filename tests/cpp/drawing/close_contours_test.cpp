@@ -362,3 +362,47 @@ TEST_CASE("an outline with a part missing that touches another one is no pair of
     curves.pop_back();
     CHECK(close_contours(curves).open.at(0).stray);
 }
+
+TEST_CASE("a line over two neighbours on one line counts once, whoever is longer") {
+    // The lower side is in two parts; what lies over it starts in one and stops in the other.
+    for (const double corner : {29.0, 20.0, 10.0, 2.0})
+        for (const double from : {0.0, 1.5}) {
+            CAPTURE(corner);
+            CAPTURE(from);
+            std::vector<Curve> curves = rectangle(0, 0, 30, 20);
+            curves[0] = Line{{0, 0}, {corner, 0}};
+            curves.emplace_back(Line{{corner, 0}, {30, 0}});
+            curves.emplace_back(Line{{from, 0}, {29.5, 0}});
+            const ClosedContours closed = close_contours(curves);
+            CHECK(area_of(closed) == Approx(600.0).epsilon(1e-14));
+            CHECK(closed.open.empty());
+            CHECK(closed.gaps.empty());
+            double removed = 0.0;
+            for (const DoubledCurve& doubled : closed.doubles) removed += doubled.length;
+            CHECK(removed == Approx(29.5 - from).epsilon(1e-12));
+            // Shorter than the part under it: one curve, drawn once too often.
+            if (corner == 29.0 && from > 0.0) CHECK(closed.doubles.size() == 1);
+        }
+}
+
+TEST_CASE("three and more on each other: one of them stays") {
+    std::mt19937 random(11);
+    std::uniform_real_distribution<double> place(0.0, 30.0);
+    for (int trial = 0; trial < 300; ++trial) {
+        CAPTURE(trial);
+        std::vector<Curve> curves = rectangle(0, 0, 30, 20);
+        const double first = place(random), second = place(random);
+        curves[0] = Line{{0, 0}, {std::min(first, second), 0}};
+        curves.emplace_back(Line{{std::max(first, second), 0}, {30, 0}});
+        curves.emplace_back(Line{{std::min(first, second), 0}, {std::max(first, second), 0}});
+        for (int i = 0; i < 4; ++i) {
+            const double a = place(random), b = place(random);
+            curves.emplace_back(Line{{a, 0}, {b, 0}});
+        }
+        std::shuffle(curves.begin(), curves.end(), random);
+        const ClosedContours closed = close_contours(curves);
+        CHECK(area_of(closed) == Approx(600.0).epsilon(1e-12));
+        CHECK(closed.open.empty());
+        CHECK(closed.gaps.empty());
+    }
+}
