@@ -1597,9 +1597,9 @@ class Gap:
     def __repr__(self) -> str:
         ...
     @property
-    def closing(self) -> typing.Literal['open', 'extended', 'bridged']:
+    def closing(self) -> typing.Literal['open', 'extended', 'blended', 'bridged']:
         """
-        'open': nothing was done; 'extended': the curves go on, or are cut back, to their common point; 'bridged': a straight piece went in.
+        'open': nothing was done; 'extended': the curves go on, or are cut back, to their common point; 'blended': a curve went in that has the directions, and where they fit, the curvatures of both ends; 'bridged': a straight piece went in.
         """
     @property
     def curve(self) -> int:
@@ -2496,8 +2496,8 @@ def close_contours(curves: collections.abc.Sequence[Line | Arc | EllipticalArc |
 
     What is drawn twice counts once. A gap of at most `gap` is closed exactly where it can be: both curves
     go on (or are cut back) along themselves to their common point if that moves no end by more than the
-    gap, so lines stay lines and arcs keep centre and radius; else a straight piece goes in. Time grows
-    with n log n for n curves. Other Python threads run meanwhile.
+    gap, so lines stay lines and arcs keep centre and radius; else a curve goes in if directions and
+    curvatures at the ends fit one, a straight piece if not. Time grows with n log n for n curves. Other Python threads run meanwhile.
 
     Parameters
     ----------

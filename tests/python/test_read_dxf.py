@@ -195,11 +195,61 @@ def test_entity_seen_from_below(form: Callable[[BaseLayout], None], tmp_path: Pa
         if entity.dxftype() != "HATCH" or form is hatch_of_polylines:
             entity.transform(Matrix44.x_rotate(math.pi) * Matrix44.translate(5, 6, 7))
     if form is hatch_of_edges:
-        return  # ezdxf does not turn its elliptic edges
+        return  # ezdxf does not turn its elliptic edges: see the next test
     loose = read(document, tmp_path)
     assert total_length(loose) == pytest.approx(length, rel=EXACT)
     if area is not None:
         assert loose.profile_set().area == pytest.approx(area, rel=EXACT)
+
+
+def hatch_of_splines(space: BaseLayout) -> None:
+    """The parabola y = 4 h x (b - x) / b^2 over its chord, b = 9, h = 4, off the axes."""
+    path = space.add_hatch().paths.add_edge_path()
+    path.add_spline(
+        control_points=[(2, 1), (6.5, 9), (11, 1)], degree=2, knot_values=[0, 0, 0, 1, 1, 1]
+    )
+    path.add_line((11, 1), (2, 1))
+
+
+def hatch_of_clockwise_edges(space: BaseLayout) -> None:
+    """As hatch_of_edges, but arcs and ellipses are given clockwise."""
+    path = space.add_hatch().paths.add_edge_path()
+    path.add_line((0, 6), (10, 6))
+    path.add_arc((10, 3), 3, 270, 90, ccw=False)
+    path.add_line((10, 0), (0, 0))
+    path.add_ellipse((0, 3), (0, 3), 0.5, 0, 180, ccw=False)
+
+
+@pytest.mark.parametrize(
+    ("form", "area", "right"),
+    [
+        (hatch_of_edges, FORMS[hatch_of_edges][0], 13),
+        (hatch_of_clockwise_edges, FORMS[hatch_of_edges][0], 13),
+        (hatch_of_polylines, FORMS[hatch_of_polylines][0], 13),
+        (hatch_of_splines, 24, 11),
+    ],
+)
+def test_hatch_seen_from_below_or_aslant(
+    form: Callable[[BaseLayout], None], area: float, right: float, tmp_path: Path
+) -> None:
+    """By the arbitrary axis algorithm of the DXF reference the x axis of the plane with the normal
+    (0, 0, -1) is -x, its y axis stays; with (0, -sin, cos) x stays and y shrinks by the cosine."""
+    for normal, first, last, share in (
+        ((0, 0, 1), None, right, 1.0),
+        ((0, 0, -1), -right, None, 1.0),
+        ((0, -0.6, 0.8), None, right, 0.8),
+        ((0, 0.6, -0.8), -right, None, 0.8),
+    ):
+        document = drawing()
+        form(document.modelspace())
+        (hatch,) = document.modelspace()
+        hatch.dxf.extrusion, hatch.dxf.elevation = normal, (0, 0, 5)
+        loose = read(document, tmp_path)
+        assert loose.left_over == ()
+        assert loose.profile_set().area == pytest.approx(area * share, rel=EXACT), normal
+        (x0, _), (x1, _) = loose.bounds
+        assert first is None or x0 == pytest.approx(first, rel=EXACT), normal
+        assert last is None or x1 == pytest.approx(last, rel=EXACT), normal
 
 
 def test_tilted_circle_is_an_ellipse(tmp_path: Path) -> None:

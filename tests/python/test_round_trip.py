@@ -16,8 +16,9 @@ from sample_sets import plate
 LONG = bool(os.environ.get("PLANFORM_LONG_TESTS"))
 COUNT = 300 if LONG else 50
 
-FLATTEST = 1e-6
-"""Ellipses with a smaller ratio of axes are written as arcs, also with exact curves (see the writer)."""
+FLATTEST_IN_DXF = 1e-6
+FLATTEST_IN_SVG = 1e-4
+"""Ellipses with a smaller ratio of axes are written as arcs, also with exact curves (see the writers)."""
 
 
 def sets_of_solids(folder: Path) -> list[ProfileSet]:
@@ -47,7 +48,7 @@ def rewritten(profiles: ProfileSet, change) -> ProfileSet:
 
 def as_exact_dxf(tolerance: float):
     def change(curve):
-        flat = isinstance(curve, EllipticalArc) and curve.ratio < FLATTEST
+        flat = isinstance(curve, EllipticalArc) and curve.ratio < FLATTEST_IN_DXF
         return curve.fit_arcs(tolerance) if flat else [curve]
 
     return change
@@ -65,6 +66,8 @@ def as_svg(tolerance: float):
     """Polynomial splines up to degree 3 in their Bezier pieces (ezdxf cuts them), others as arcs."""
 
     def change(curve):
+        if isinstance(curve, EllipticalArc) and curve.ratio < FLATTEST_IN_SVG:
+            return curve.fit_arcs(tolerance)
         if not isinstance(curve, Spline):
             return [curve]
         if len(curve.weights) or curve.degree > 3:

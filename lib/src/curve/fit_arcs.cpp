@@ -213,8 +213,9 @@ bool runs_backward(const Curve& curve) {
 }
 
 /// The parameters at which the curve is cut before fitting: corners, and the ends of the axes of
-/// ellipses, where curvature is extreme.
-std::vector<double> cut_parameters(const Curve& curve) {
+/// ellipses, where curvature is extreme. An axis that ends within `least` (mm) of the curve's own
+/// end is none to cut at: it would leave a piece that no machine follows.
+std::vector<double> cut_parameters(const Curve& curve, double least) {
     const Interval range = domain(curve);
     std::vector<double> cuts{range.first};
     if (const EllipticalArc* arc = std::get_if<EllipticalArc>(&curve)) {
@@ -224,7 +225,10 @@ std::vector<double> cut_parameters(const Curve& curve) {
         std::vector<double> inner;
         for (double n = std::floor(low / quarter) + 1.0; n * quarter < high; n += 1.0) {
             const double t = (n * quarter - arc->start_angle) / arc->sweep;
-            if (t > 1e-9 && t < 1.0 - 1e-9) inner.push_back(t);
+            const Point2 cut = point_at(curve, t);
+            if (t > 1e-9 && t < 1.0 - 1e-9 && (cut - start_point(curve)).norm() > least &&
+                (cut - end_point(curve)).norm() > least)
+                inner.push_back(t);
         }
         std::sort(inner.begin(), inner.end());
         cuts.insert(cuts.end(), inner.begin(), inner.end());
@@ -265,7 +269,7 @@ std::vector<Curve> fit_arcs(const Curve& curve, double tolerance) {
         return std::vector<Curve>(1, simplest);
     // Pieces on one circle are merged when centre and radius agree to rounding.
     const double resolution = std::min(1e-6 * tolerance, 1e-9 * box.diagonal().norm());
-    const std::vector<double> cuts = cut_parameters(simplest);
+    const std::vector<double> cuts = cut_parameters(simplest, canonical_share * tolerance);
     std::vector<Curve> chain;
     for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
         const Curve piece = trimmed(simplest, cuts[i], cuts[i + 1]);

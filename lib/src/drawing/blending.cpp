@@ -32,8 +32,7 @@ std::optional<EndOfCurve> end_at(const Curve& curve, double t, const Point2& pla
     const Vector2 first = derivative_at(curve, t);
     const double speed = first.norm();
     if (!(speed > 0.0)) return std::nullopt;
-    const double curvature =
-        cross(first, second_derivative_at(curve, t)) / (speed * speed * speed);
+    const double curvature = cross(first, second_derivative_at(curve, t)) / (speed * speed * speed);
     if (!std::isfinite(curvature)) return std::nullopt;
     return EndOfCurve{place, first / speed, curvature};
 }
@@ -93,10 +92,8 @@ class EndsOfGap {
             p_.place + 2.0 * step * p_.tangent + bend * p_.curvature * left_of(p_.tangent);
         const Point2 q2 =
             q_.place - 2.0 * step * q_.tangent + bend * q_.curvature * left_of(q_.tangent);
-        return Spline{5,
-                      {0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1},
-                      {p_.place, p1, p2, q2, q1, q_.place},
-                      {}};
+        return Spline{
+            5, {0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1}, {p_.place, p1, p2, q2, q1, q_.place}, {}};
     }
 
     /// The conic with both tangents and the curvature of one end; `here` and `there` are the angles
@@ -108,8 +105,7 @@ class EndsOfGap {
         const double h = distance_ * std::abs(std::sin(here));
         const double square = h / (2.0 * a * a * std::abs(end.curvature));
         if (!std::isfinite(square) || !(square > 0.0)) return std::nullopt;
-        const double from_p =
-            distance_ * std::sin(angle_q_) / std::sin(angle_p_ + angle_q_);
+        const double from_p = distance_ * std::sin(angle_q_) / std::sin(angle_p_ + angle_q_);
         const Spline conic{2,
                            {0, 0, 0, 1, 1, 1},
                            {p_.place, p_.place + from_p * p_.tangent, q_.place},

@@ -25,7 +25,7 @@ struct Chaining {
     std::vector<Trail> loops;
     std::vector<OpenChain> open;
     std::vector<bool> hangs;  ///< one an open chain: its end lies on other curves
-    std::vector<Gap> gaps;  ///< Closing::extended stands for all that are joined
+    std::vector<Gap> gaps;    ///< Closing::extended stands for all that are joined
 };
 
 /// Every part is in one loop or one open chain. `curves`: one a part. `groups`: one a source, or

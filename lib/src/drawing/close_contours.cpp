@@ -53,26 +53,39 @@ void require_valid(std::span<const Curve> curves, std::span<const int> groups,
     }
 }
 
+/// Ends of neighbours in one entity agree this well, relative to the contour's size: they are the
+/// same numbers in the file, but arcs are given by other numbers than their ends.
+constexpr double same_in_entity = 1e-9;
+
 /// One curve of a loop on its way to a contour.
 struct Link {
     Curve curve;
     int source;
     bool changed;
+    bool forward = true;  ///< runs as its source does
+};
+
+/// What was given to close_contours, and which curves have a length there.
+struct Given {
+    std::span<const Curve> curves;
+    std::span<const int> groups;
+    const std::vector<bool>& usable;
 };
 
 /// Turns trails of parts into contours.
 class ContourMaker {
   public:
-    ContourMaker(std::span<const Curve> sources, const std::vector<Part>& parts,
-                 std::vector<Gap>& gaps)
-        : sources_(sources), parts_(parts), gaps_(gaps) {}
+    ContourMaker(const Given& given, const std::vector<Part>& parts, std::vector<Gap>& gaps)
+        : given_(given), sources_(given.curves), parts_(parts), gaps_(gaps) {}
 
     /// Nothing if the loop has no size.
     std::optional<ClosedChain> make(const Trail& loop) {
         std::vector<Link> links = links_of(loop);
         Box2 box;
         for (const Link& link : links) box.extend(bounds(link.curve));
-        mend(links, mended_joint * box.diagonal().norm());
+        const double size = box.diagonal().norm();
+        put_crumbs_back(links, same_in_entity * size);
+        mend(links, mended_joint * size);
         std::vector<Curve> curves;
         std::vector<int> origins;
         std::vector<bool> changed;
@@ -111,10 +124,58 @@ class ContourMaker {
             const Curve& source = sources_[static_cast<std::size_t>(whole.source)];
             const Curve curve = drawing::curve_of(source, whole);
             links.push_back({turned[i].forward ? curve : reversed(curve), whole.source,
-                             !drawing::is_whole(source, whole)});
+                             !drawing::is_whole(source, whole), turned[i].forward});
             i = next;
         }
         return links;
+    }
+
+    /// Curves without length stand in no way of chaining, but where an entity (a polyline, a path)
+    /// has some between two of its other curves they are part of the outline.
+    void put_crumbs_back(std::vector<Link>& links, double near) const {
+        if (given_.groups.empty()) return;
+        std::vector<Link> filled;
+        for (std::size_t i = 0; i < links.size(); ++i) {
+            filled.push_back(links[i]);
+            const std::vector<Link> crumbs =
+                crumbs_between(links[i], links[(i + 1) % links.size()], near);
+            filled.insert(filled.end(), crumbs.begin(), crumbs.end());
+        }
+        links = std::move(filled);
+    }
+
+    /// What the entity has between two of its curves, if it leads from one to the other.
+    std::vector<Link> crumbs_between(const Link& before, const Link& after, double near) const {
+        std::vector<Link> crumbs;
+        if (before.forward != after.forward) return crumbs;
+        Point2 reached = end_point(before.curve);
+        int index = next_in_group(before.source, before.forward);
+        for (; !is_usable(index); index = next_in_group(index, before.forward)) {
+            const Curve& source = sources_[static_cast<std::size_t>(index)];
+            const Curve crumb = before.forward ? source : reversed(source);
+            if ((start_point(crumb) - reached).norm() > near) return {};
+            reached = end_point(crumb);
+            if (start_point(crumb) != reached)
+                crumbs.push_back({crumb, index, false, before.forward});
+        }
+        if (index != after.source || (start_point(after.curve) - reached).norm() > near) return {};
+        return crumbs;
+    }
+
+    bool is_usable(int index) const { return given_.usable[static_cast<std::size_t>(index)]; }
+
+    /// The curve that follows in the same entity, the first one after the last.
+    int next_in_group(int index, bool forward) const {
+        const int step = forward ? 1 : -1;
+        const auto is_mate = [&](int other) {
+            return other >= 0 && other < static_cast<int>(given_.groups.size()) &&
+                   given_.groups[static_cast<std::size_t>(other)] ==
+                       given_.groups[static_cast<std::size_t>(index)];
+        };
+        if (is_mate(index + step)) return index + step;
+        int first = index;
+        while (is_mate(first - step)) first -= step;
+        return first;
     }
 
     void mend(std::vector<Link>& links, double least) {
@@ -162,6 +223,7 @@ class ContourMaker {
                 gap.closing = closing;
     }
 
+    const Given& given_;
     std::span<const Curve> sources_;
     const std::vector<Part>& parts_;
     std::vector<Gap>& gaps_;
@@ -202,7 +264,8 @@ ClosedContours close_contours(std::span<const Curve> curves, const ClosingOption
     drawing::Chaining chaining = drawing::chain(distinct.parts, parts, groups, options);
     result.open = std::move(chaining.open);
     result.gaps = std::move(chaining.gaps);
-    ContourMaker maker(curves, distinct.parts, result.gaps);
+    const Given given{curves, groups, usable};
+    ContourMaker maker(given, distinct.parts, result.gaps);
     for (const Trail& loop : chaining.loops)
         if (auto closed = maker.make(loop)) result.chains.push_back(std::move(*closed));
     drawing::tell_contours_from_strays(result, chaining.hangs);

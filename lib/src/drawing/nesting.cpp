@@ -1,3 +1,5 @@
+#include "drawing/nesting.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
@@ -6,7 +8,6 @@
 
 #include "arrange/box_grid.hpp"
 #include "arrange/box_tree.hpp"
-#include "drawing/nesting.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 

@@ -124,9 +124,9 @@ class Divider {
             const Interval stretch = overlap.on_curve;
             const Interval all = domain(curve);
             const bool whole = stretch.first <= all.first && stretch.last >= all.last;
-            found_.push_back({index, keeper, stretch,
-                              whole ? lengths_[index]
-                                    : length(trimmed(curve, stretch.first, stretch.last))});
+            found_.push_back(
+                {index, keeper, stretch,
+                 whole ? lengths_[index] : length(trimmed(curve, stretch.first, stretch.last))});
             covered_[index].push_back(stretch);
             if (whole) is_gone_[index] = true;
             // Where the covered curve ends, others may go on: the keeper can be left there.
@@ -158,8 +158,8 @@ class Divider {
             const Curve& curve = curves_[first.curve];
             const Interval range = domain(curve);
             result_.doubles.push_back({static_cast<int>(first.curve),
-                                       static_cast<int>(longest->other),
-                                       point_at(curve, all.first), point_at(curve, all.last), sum,
+                                       static_cast<int>(longest->other), point_at(curve, all.first),
+                                       point_at(curve, all.last), sum,
                                        all.first <= range.first && all.last >= range.last});
         }
     }

@@ -18,6 +18,11 @@ using write::Task;
 /// The centre of an SVG arc follows from its ends: well-conditioned while they don't lie opposite.
 constexpr double largest_arc_sweep = 2.0 * pi / 3.0;
 
+/// It follows after the plane is stretched by 1 / ratio across the ellipse, and so is the rounding
+/// of the ends: 2e-16 of the coordinates, 2e-9 mm at 1 m with this ratio. A flatter arc is written
+/// as lines and circular arcs.
+constexpr double least_ratio = 1e-4;
+
 /// A group of the drawing. Colours: our own choice, legible on white.
 struct Group {
     Role role;
@@ -101,6 +106,10 @@ class PathData {
     void add(const Arc& arc) { add_arcs(arc, arc.radius, arc.radius, 0.0); }
 
     void add(const EllipticalArc& arc) {
+        if (arc.ratio < least_ratio) {
+            add_fitted(arc);
+            return;
+        }
         const double major = arc.major.norm();
         // The picture is mirrored, and so is the turn of the axes.
         const double turn = -std::atan2(arc.major.y(), arc.major.x()) * 180.0 / pi;
@@ -123,15 +132,19 @@ class PathData {
         }
     }
 
+    void add_fitted(const Curve& curve) {
+        for (const Curve& piece : fit_arcs(curve, tolerance_)) {
+            if (const auto* line = std::get_if<Line>(&piece)) {
+                add(*line);
+            } else {
+                add(std::get<Arc>(piece));
+            }
+        }
+    }
+
     void add(const Spline& spline) {
         if (!spline.weights.empty() || spline.degree > 3) {
-            for (const Curve& piece : fit_arcs(spline, tolerance_)) {
-                if (const auto* line = std::get_if<Line>(&piece)) {
-                    add(*line);
-                } else {
-                    add(std::get<Arc>(piece));
-                }
-            }
+            add_fitted(spline);
             return;
         }
         for (std::size_t i = 0; i + 1 < spline.knots.size(); ++i) {

@@ -68,6 +68,17 @@ TEST_CASE("arcs stay within tolerance in both directions, joined, with the curve
         }
 }
 
+TEST_CASE("an axis that ends where the curve does leaves no crumb of an arc") {
+    // A quarter of an ellipse from noise beside one axis to noise beside the next, as folds have
+    // it.
+    for (const double noise : {1.4e-7, -1.4e-7, 1e-6}) {
+        const EllipticalArc quarter{{3, 4}, {0, 1.2}, 0.85, 0.5 * pi - noise, 0.5 * pi};
+        const std::vector<Curve> chain = fit_arcs(quarter, 0.01);
+        for (const Curve& piece : chain) CHECK(length(piece) > 0.01);
+        CHECK(largest_gap(chain) < 1e-10);
+    }
+}
+
 TEST_CASE("the tangent is continuous, at the start of a closed ellipse too") {
     for (const double tolerance : {0.1, 0.01, 1e-4, 1e-6}) {
         const EllipticalArc ellipse{{3, 4}, {20, 5}, 0.4, 0.3, 2 * pi};

@@ -72,8 +72,8 @@ TEST_CASE("a gap at the end of a spline of short spans is closed by the curve bo
             CAPTURE(at_start);
             CAPTURE(spans);
             std::vector<Curve> curves = plate_with_round_corner();
-            curves[0] = at_start ? trimmed(curves[0], spans, 40.0)
-                                 : trimmed(curves[0], 0.0, 40.0 - spans);
+            curves[0] =
+                at_start ? trimmed(curves[0], spans, 40.0) : trimmed(curves[0], 0.0, 40.0 - spans);
             const Mended plate = mended(curves, 3.0);
             CHECK(plate.area == Approx(plate_area()).epsilon(1e-7));
             if (spans > 1.0) CHECK(plate.gap.closing == Gap::Closing::blended);
@@ -114,7 +114,7 @@ TEST_CASE("a spline that stops before a corner goes on with its curvature, not w
 
 TEST_CASE("ends that say nothing about each other are joined straight") {
     // Two parallel lines, 0.3 mm apart, in a slot's side.
-    const std::vector<Curve> jog = {Line{{0, 0}, {10, 0}},    Line{{10.1, 0.3}, {20, 0.3}},
+    const std::vector<Curve> jog = {Line{{0, 0}, {10, 0}}, Line{{10.1, 0.3}, {20, 0.3}},
                                     Line{{20, 0.3}, {20, 9}}, Line{{20, 9}, {0, 9}},
                                     Line{{0, 9}, {0, 0}}};
     const Mended plate = mended(jog, 1.0);

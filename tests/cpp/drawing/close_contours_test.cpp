@@ -406,3 +406,34 @@ TEST_CASE("three and more on each other: one of them stays") {
         CHECK(closed.gaps.empty());
     }
 }
+
+TEST_CASE("pieces of an entity that are shorter than a joint stay in its outline") {
+    // A chamfer of ten nanometres and one of the least that counts, in polylines of any direction.
+    for (const double size : {1e-8, 4e-6, 1.4e-5})
+        for (const bool backward : {false, true})
+            for (std::size_t start = 0; start < 5; ++start) {
+                const std::vector<Point2> corners = {
+                    {0, 0}, {30, 0}, {30, 20 - size}, {30 - size, 20}, {0, 20}};
+                std::vector<Curve> curves;
+                for (std::size_t i = 0; i < 5; ++i)
+                    curves.emplace_back(
+                        Line{corners[(start + i) % 5], corners[(start + i + 1) % 5]});
+                if (backward) {
+                    std::reverse(curves.begin(), curves.end());
+                    for (Curve& curve : curves) curve = reversed(curve);
+                }
+                const std::vector<int> groups(5, 7);
+                const ClosedContours closed = close_contours(curves, {}, groups);
+                CHECK(is_sound(closed));
+                REQUIRE(closed.chains.size() == 1);
+                CHECK(closed.chains[0].contour.curves().size() == 5);
+                for (const bool changed : closed.chains[0].changed) CHECK_FALSE(changed);
+                CHECK(area_of(closed) == Approx(600.0 - 0.5 * size * size).epsilon(1e-15));
+            }
+    // Without an entity around it, a curve without length is none.
+    std::vector<Curve> curves = rectangle(0, 0, 30, 20);
+    curves.emplace_back(Line{{30, 20}, {30 - 1e-8, 20}});
+    const ClosedContours closed = close_contours(curves);
+    CHECK(closed.tiny.size() == 1);
+    CHECK(closed.chains.at(0).contour.curves().size() == 4);
+}

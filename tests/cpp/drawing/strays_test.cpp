@@ -51,8 +51,7 @@ TEST_CASE("a curve that comes back is an open outline anywhere") {
         const Left left = left_of(plate_and({Arc{{140, 30}, 12, 1.0, sweep}}));
         CHECK_FALSE(left.stray);
         REQUIRE(left.gaps.size() == 1);
-        CHECK(left.gaps[0].width ==
-              Approx(24 * std::sin(0.5 * std::abs(sweep))).epsilon(1e-12));
+        CHECK(left.gaps[0].width == Approx(24 * std::sin(0.5 * std::abs(sweep))).epsilon(1e-12));
     }
     CHECK(left_of(plate_and({Arc{{140, 30}, 12, 1.0, 2.0}})).stray);
 }

@@ -52,6 +52,17 @@ TEST_CASE("polynomial splines are exact Bezier curves") {
     CHECK(!holds(text, " A "));
 }
 
+TEST_CASE("ellipses that are all but flat are no arcs of the format") {
+    // From ends alone their centre would be known to coordinates * 2e-16 / ratio only.
+    const auto path_of = [](double ratio) {
+        const EllipticalArc arc{{200, 60}, {3, 0}, ratio, 0.2, 1.0};
+        return svg_text(ProfileSet({Profile(
+            Contour({arc, Line{end_point(arc), {200, 70}}, Line{{200, 70}, start_point(arc)}}))}));
+    };
+    CHECK(holds(path_of(2e-4), " A 3.0 "));
+    CHECK_FALSE(holds(path_of(0.5e-4), " A 3.0 "));
+}
+
 TEST_CASE("an empty set is a page of one millimetre") {
     const std::string text = svg_text(ProfileSet());
     CHECK(holds(text, "width=\"1.0mm\" height=\"1.0mm\""));
