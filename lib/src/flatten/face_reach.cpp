@@ -9,7 +9,7 @@
 namespace planform::flatten {
 namespace {
 
-constexpr int pieces = 128;          // of a curve of the boundary that is not straight
+constexpr int pieces = 64;           // of a curve of the boundary that is not straight
 constexpr double same_place = 1e-5;  // ends of curves that follow each other
 
 constexpr int bands = 64;

@@ -21,7 +21,7 @@ class FaceReach {
     };
 
     /// `margin`: sides that come this near to a rectangle are near it. More than the polygon stands
-    /// off the boundary (a quarter of a circle: 2e-5).
+    /// off the boundary (a quarter of a circle: 8e-5).
     FaceReach(const FaceSurface& surface, double margin);
 
     /// Of a rectangle anywhere.

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <utility>
 
 #include "flatten/binomials.hpp"
@@ -146,28 +147,94 @@ std::vector<Bernstein> bezier_of(const Net& net, int span_u, int span_v,
     return result;
 }
 
-/// a * (b c' - c b') for the three columns X, Y, W of the determinant, or X_u Y_v - Y_u X_v.
-Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
-    const int p = h[0].m, q = h[0].n;
-    const std::size_t columns[3] = {0, 1, 3};
-    std::vector<Bernstein> value, along_u, along_v;
-    for (const std::size_t c : columns) {
-        value.push_back(scaled(h[c], false));
-        along_u.push_back(scaled(by_u(h[c]), false));
-        along_v.push_back(scaled(by_v(h[c]), false));
+/// The polynomial as one of u alone, if it does not change along v: the weights of a blend of arcs
+/// don't, but for the digits of a file.
+std::optional<Bernstein> of_u_alone(const Bernstein& w) {
+    constexpr double digits = 2e-12;
+    Bernstein result(w.m, 0);
+    for (int i = 0; i <= w.m; ++i) {
+        result.at(i, 0) = w.at(i, 0);
+        for (int j = 1; j <= w.n; ++j)
+            if (std::abs(w.at(i, j) - w.at(i, 0)) > digits * std::abs(w.at(i, 0)))
+                return std::nullopt;
     }
+    return result;
+}
+
+std::optional<Bernstein> of_v_alone(const Bernstein& w) {
+    constexpr double digits = 2e-12;
+    Bernstein result(0, w.n);
+    for (int j = 0; j <= w.n; ++j) {
+        result.at(0, j) = w.at(0, j);
+        for (int i = 1; i <= w.m; ++i)
+            if (std::abs(w.at(i, j) - w.at(0, j)) > digits * std::abs(w.at(0, j)))
+                return std::nullopt;
+    }
+    return result;
+}
+
+/// x' w - x w', all in scaled form: (x / w)' times the square of w.
+Bernstein quotient_slope(const Bernstein& x, const Bernstein& slope_x, const Bernstein& w,
+                         const Bernstein& slope_w) {
+    Bernstein result(slope_x.m + w.m, slope_x.n + w.n);
+    add_product(result, 1.0, slope_x, w);
+    add_product(result, -1.0, x, slope_w);
+    return result;
+}
+
+/// a d - b c, in scaled form.
+Bernstein determinant(const Bernstein& a, const Bernstein& b, const Bernstein& c,
+                      const Bernstein& d) {
+    Bernstein result(a.m + d.m, a.n + d.n);
+    add_product(result, 1.0, a, d);
+    add_product(result, -1.0, b, c);
+    return result;
+}
+
+/// X, Y and W of a piece, in scaled form, and their derivatives.
+struct Columns {
+    std::vector<Bernstein> value, along_u, along_v;
+};
+
+/// The determinant [(X, Y, W), (X_u, Y_u, W_u), (X_v, Y_v, W_v)].
+Bernstein projective_jacobian(const Columns& c) {
     const auto minor = [&](std::size_t a, std::size_t b) {
-        Bernstein m(2 * p - 1, 2 * q - 1);
-        add_product(m, 1.0, along_u[a], along_v[b]);
-        add_product(m, -1.0, along_u[b], along_v[a]);
-        return m;
+        return determinant(c.along_u[a], c.along_u[b], c.along_v[a], c.along_v[b]);
     };
-    if (!rational) return scaled(minor(0, 1), true);
-    Bernstein sum(3 * p - 1, 3 * q - 1);
-    add_product(sum, 1.0, value[0], minor(1, 2));
-    add_product(sum, -1.0, value[1], minor(0, 2));
-    add_product(sum, 1.0, value[2], minor(0, 1));
-    return scaled(sum, true);
+    const Bernstein last = minor(0, 1);
+    Bernstein sum(c.value[0].m + last.m, c.value[0].n + last.n);
+    add_product(sum, 1.0, c.value[0], minor(1, 2));
+    add_product(sum, -1.0, c.value[1], minor(0, 2));
+    add_product(sum, 1.0, c.value[2], last);
+    return sum;
+}
+
+/// X_u Y_v - Y_u X_v of the surface (X, Y) / W, but for a power of W. Where W changes along one
+/// parameter only, it stays out of the derivative along the other, and the degrees stay lower.
+Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
+    Columns c;
+    for (const std::size_t column : {0u, 1u, 3u}) {
+        c.value.push_back(scaled(h[column], false));
+        c.along_u.push_back(scaled(by_u(h[column]), false));
+        c.along_v.push_back(scaled(by_v(h[column]), false));
+    }
+    if (!rational)
+        return scaled(determinant(c.along_u[0], c.along_u[1], c.along_v[0], c.along_v[1]), true);
+    if (const auto weight = of_u_alone(h[3])) {
+        const Bernstein w = scaled(*weight, false), slope = scaled(by_u(*weight), false);
+        return scaled(determinant(quotient_slope(c.value[0], c.along_u[0], w, slope),
+                                  quotient_slope(c.value[1], c.along_u[1], w, slope), c.along_v[0],
+                                  c.along_v[1]),
+                      true);
+    }
+    if (const auto weight = of_v_alone(h[3])) {
+        const Bernstein w = scaled(*weight, false), slope = scaled(by_v(*weight), false);
+        return scaled(determinant(c.along_u[0], c.along_u[1],
+                                  quotient_slope(c.value[0], c.along_v[0], w, slope),
+                                  quotient_slope(c.value[1], c.along_v[1], w, slope)),
+                      true);
+    }
+    return scaled(projective_jacobian(c), true);
 }
 
 }  // namespace
@@ -228,7 +295,11 @@ FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& plac
         }
     }
     bound.noise = edge_on * largest;
-    for (FacingPatch& patch : bound.patches) patch.allow(0.1 * bound.noise);
+    for (FacingPatch& patch : bound.patches) {
+        patch.allow(0.1 * bound.noise);
+        // What its own bounds don't tell will be cut: fewer coefficients, once.
+        if (patch.low() <= bound.noise && patch.high() >= -bound.noise) patch.reduce();
+    }
     return bound;
 }
 

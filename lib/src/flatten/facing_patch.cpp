@@ -145,20 +145,17 @@ std::pair<FacingPatch, FacingPatch> FacingPatch::cut(bool across_u, double share
     return result;
 }
 
-FacingPatch FacingPatch::reduced() const {
-    FacingPatch result = *this;
-    result.reduce(true);
-    result.reduce(false);
-    return result;
+void FacingPatch::reduce() {
+    reduce(true);
+    reduce(false);
 }
 
 std::pair<FacingPatch, FacingPatch> FacingPatch::halves(bool across_u) const {
-    // Later on only the direction that was cut has degrees to lose.
-    return error_ > 0.0 ? cut(across_u, 0.5) : reduced().cut(across_u, 0.5);
+    return cut(across_u, 0.5);
 }
 
 FacingPatch FacingPatch::within(const Box2& box) const {
-    FacingPatch part = reduced();
+    FacingPatch part = *this;
     for (const Eigen::Index axis : {0, 1}) {
         const double low = box.min()[axis], high = box.max()[axis];
         const auto share = [&](double at) {

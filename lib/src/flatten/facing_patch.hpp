@@ -24,6 +24,8 @@ class FacingPatch {
     /// From now on lower degrees may stand for the polynomial in its parts, as long as they stay
     /// within `allowance` of it: the smaller a part, the fewer coefficients tell as much.
     void allow(double allowance) { allowance_ = allowance; }
+    /// Lowers the degrees of the whole patch as far as is allowed.
+    void reduce();
 
     const Box2& box() const { return box_; }
     /// Bounds, with what was allowed for.
@@ -42,7 +44,6 @@ class FacingPatch {
   private:
     /// Cut at a share of the way across u or v.
     std::pair<FacingPatch, FacingPatch> cut(bool across_u, double share) const;
-    FacingPatch reduced() const;
     void reduce(bool in_u);
     void set_bounds();
 

@@ -30,27 +30,38 @@ std::vector<double> places_between(double start, double end, int count) {
     return places;
 }
 
-/// The deepest place of the list at which the strip can't be seen. The facing at each comes from
-/// its slope at the edge: the strip is too thin for more.
-double depth_at(const LevelField& field, const InsetCurve& curve, double t, double tolerance) {
+/// How a face looks at the viewer at its edge, and how that changes on the way into the face.
+struct EdgeFacing {
+    double at_edge = 0.0, slope = 0.0;
+    double width = 0.0;  ///< mm on the surface, for a depth of 1
+
+    double at(double depth) const { return at_edge + depth * slope; }
+    bool is_grazing() const { return std::abs(at(InsetCurve::inset)) < grazing; }
+};
+
+/// To first order: a strip is too thin for more.
+EdgeFacing facing_at(const FaceSurface& surface, const InsetCurve& curve, double t) {
     const Point2 edge = curve.on(t);
     const Vector2 way = (curve.inside(t) - edge) / InsetCurve::inset;
-    const SurfacePoint s = field.surface().second_order(edge);
+    const SurfacePoint s = surface.second_order(edge);
     const double size = s.du.norm() * s.dv.norm();
-    if (size == 0.0) return InsetCurve::inset;
+    if (size == 0.0) return {};
     const auto facing = [](const Vector3& a, const Vector3& b) {
         return cross(a.head<2>(), b.head<2>());
     };
-    const double at_edge = facing(s.du, s.dv) / size;
-    const double slope = (way.x() * (facing(s.duu, s.dv) + facing(s.du, s.duv)) +
-                          way.y() * (facing(s.duv, s.dv) + facing(s.du, s.dvv))) /
-                         size;
-    const double width = (way.x() * s.du + way.y() * s.dv).norm();
+    const double slope = way.x() * (facing(s.duu, s.dv) + facing(s.du, s.duv)) +
+                         way.y() * (facing(s.duv, s.dv) + facing(s.du, s.dvv));
+    return {facing(s.du, s.dv) / size, slope / size, (way.x() * s.du + way.y() * s.dv).norm()};
+}
+
+/// The deepest place of the list at which the strip can't be seen.
+double depth_of(const EdgeFacing& facing, double tolerance) {
     double depth = InsetCurve::inset;
+    if (!facing.is_grazing() || facing.width == 0.0) return depth;
     for (const double next : deeper) {
-        const double reach = next * width;
+        const double reach = next * facing.width;
         if (reach > depth_share * tolerance ||
-            reach * std::abs(at_edge + next * slope) > width_share * tolerance)
+            reach * std::abs(facing.at(next)) > width_share * tolerance)
             break;
         depth = next;
     }
@@ -62,16 +73,14 @@ double depth_at(const LevelField& field, const InsetCurve& curve, double t, doub
 StripDepth::StripDepth(const LevelField& field, const InsetCurve& curve, double start, double end,
                        int count, double tolerance) {
     if (field.surface().is_closed_form()) return;
-    const auto is_grazing = [&](double t) {
-        return std::abs(field.value(curve.inside(t))) < grazing;
-    };
+    const auto facing = [&](double t) { return facing_at(field.surface(), curve, t); };
     const double middle = 0.5 * (start + end);
     // Most edges are seen askew all along: three places tell.
-    if (!is_grazing(start) && !is_grazing(middle) && !is_grazing(end)) return;
+    if (!facing(start).is_grazing() && !facing(middle).is_grazing() && !facing(end).is_grazing())
+        return;
     places_ = places_between(start, end, count);
     std::vector<double> found;
-    for (const double t : places_)
-        found.push_back(is_grazing(t) ? depth_at(field, curve, t, tolerance) : InsetCurve::inset);
+    for (const double t : places_) found.push_back(depth_of(facing(t), tolerance));
     depths_ = found;
     double from_start = 0.0, from_end = 0.0;
     const Vector2 range = field.surface().range().cwiseMax(1e-300);
