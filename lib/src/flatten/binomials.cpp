@@ -30,9 +30,9 @@ Triangle alternating() {
 
 }  // namespace
 
-double binomial(int n, int k) {
+const double* binomials(int n) {
     static const Triangle triangle = pascal();
-    return triangle[static_cast<std::size_t>(n)][static_cast<std::size_t>(k)];
+    return triangle[static_cast<std::size_t>(n)].data();
 }
 
 const double* alternating_binomials(int n) {

@@ -34,9 +34,10 @@ struct Bernstein {
 /// Coefficients times their binomials: products are then plain convolutions.
 Bernstein scaled(const Bernstein& p, bool back) {
     Bernstein result = p;
+    const double *in_u = binomials(p.m), *in_v = binomials(p.n);
     for (int i = 0; i <= p.m; ++i)
         for (int j = 0; j <= p.n; ++j) {
-            const double factor = binomial(p.m, i) * binomial(p.n, j);
+            const double factor = in_u[i] * in_v[j];
             result.at(i, j) = back ? p.at(i, j) / factor : p.at(i, j) * factor;
         }
     return result;
@@ -194,6 +195,12 @@ Bernstein determinant(const Bernstein& a, const Bernstein& b, const Bernstein& c
 /// X, Y and W of a piece, in scaled form, and their derivatives.
 struct Columns {
     std::vector<Bernstein> value, along_u, along_v;
+
+    void add(const Bernstein& column) {
+        value.push_back(scaled(column, false));
+        along_u.push_back(scaled(by_u(column), false));
+        along_v.push_back(scaled(by_v(column), false));
+    }
 };
 
 /// The determinant [(X, Y, W), (X_u, Y_u, W_u), (X_v, Y_v, W_v)].
@@ -213,11 +220,8 @@ Bernstein projective_jacobian(const Columns& c) {
 /// parameter only, it stays out of the derivative along the other, and the degrees stay lower.
 Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
     Columns c;
-    for (const std::size_t column : {0u, 1u, 3u}) {
-        c.value.push_back(scaled(h[column], false));
-        c.along_u.push_back(scaled(by_u(h[column]), false));
-        c.along_v.push_back(scaled(by_v(h[column]), false));
-    }
+    c.add(h[0]);
+    c.add(h[1]);
     if (!rational)
         return scaled(determinant(c.along_u[0], c.along_u[1], c.along_v[0], c.along_v[1]), true);
     if (const auto weight = of_u_alone(h[3])) {
@@ -234,6 +238,7 @@ Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
                                   quotient_slope(c.value[1], c.along_v[1], w, slope)),
                       true);
     }
+    c.add(h[3]);
     return scaled(projective_jacobian(c), true);
 }
 

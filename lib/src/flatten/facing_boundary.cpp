@@ -118,7 +118,7 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use, const Paramete
         return field_.value(curve.inside(t, (*signs.depth)(t)));
     };
     signs.scan = signs.depth->is_least() ? scan_sign(field_at, start, end, count)
-                                         : scan_sign(field_at, signs.depth->places());
+                                         : scan_sign(field_at, places_between(start, end, count));
     signs.start_uv = curve.on(signs.first);
     signs.end_uv = curve.on(signs.last);
     signs.start_inside = curve.inside(start);

@@ -14,21 +14,10 @@ constexpr std::array<double, 4> deeper = {3e-5, 1e-4, 3e-4, 1e-3};
 constexpr double width_share = 1e-3, depth_share = 0.1;
 /// Below this at the least depth, the field is that of a face seen edge-on along its boundary.
 constexpr double grazing = 1e-3;
+/// A strip changes more slowly than the signs that are sought along it.
+constexpr int most_places = 128;
 /// Towards its ends a strip narrows, so that it does not reach past the next edge.
 constexpr double taper = 0.2;
-
-/// Places at equal steps, and some near the ends where the strip narrows.
-std::vector<double> places_between(double start, double end, int count) {
-    constexpr std::array<double, 3> near = {1e-4, 1e-3, 1e-2};  // of the stretch
-    const double length = end - start;
-    std::vector<double> places = {start};
-    for (const double share : near) places.push_back(start + share * length);
-    for (int i = 1; i < count; ++i) places.push_back(start + length * i / count);
-    for (const double share : near) places.push_back(end - share * length);
-    places.push_back(end);
-    std::sort(places.begin(), places.end());
-    return places;
-}
 
 /// How a face looks at the viewer at its edge, and how that changes on the way into the face.
 struct EdgeFacing {
@@ -70,6 +59,18 @@ double depth_of(const EdgeFacing& facing, double tolerance) {
 
 }  // namespace
 
+std::vector<double> places_between(double start, double end, int count) {
+    constexpr std::array<double, 3> near = {1e-4, 1e-3, 1e-2};  // of the stretch
+    const double length = end - start;
+    std::vector<double> places = {start};
+    for (const double share : near) places.push_back(start + share * length);
+    for (int i = 1; i < count; ++i) places.push_back(start + length * i / count);
+    for (const double share : near) places.push_back(end - share * length);
+    places.push_back(end);
+    std::sort(places.begin(), places.end());
+    return places;
+}
+
 StripDepth::StripDepth(const LevelField& field, const InsetCurve& curve, double start, double end,
                        int count, double tolerance) {
     if (field.surface().is_closed_form()) return;
@@ -78,7 +79,7 @@ StripDepth::StripDepth(const LevelField& field, const InsetCurve& curve, double 
     // Most edges are seen askew all along: three places tell.
     if (!facing(start).is_grazing() && !facing(middle).is_grazing() && !facing(end).is_grazing())
         return;
-    places_ = places_between(start, end, count);
+    places_ = places_between(start, end, std::min(count, most_places));
     std::vector<double> found;
     for (const double t : places_) found.push_back(depth_of(facing(t), tolerance));
     depths_ = found;

@@ -9,6 +9,10 @@
 
 namespace planform::flatten {
 
+/// `count` equal steps from start to end, and some places near the ends, where strips narrow:
+/// between these places a field is to be looked at.
+std::vector<double> places_between(double start, double end, int count);
+
 /// Beside a wall to which it is tangent, a free-form face is seen edge-on all along its edge, and
 /// what its file says there is noise: folds that run to and fro within a strip that nobody can see.
 /// There signs are taken further inside: as deep as the strip stays narrower on the datum than the
@@ -16,7 +20,7 @@ namespace planform::flatten {
 /// whose folds are closed forms, the depth is InsetCurve::inset.
 class StripDepth {
   public:
-    /// For the stretch `start` to `end` of the curve; `tolerance` in mm. `count` samples at least.
+    /// For the stretch `start` to `end` of the curve; `tolerance` in mm.
     StripDepth(const LevelField& field, const InsetCurve& curve, double start, double end,
                int count, double tolerance);
 
@@ -24,8 +28,6 @@ class StripDepth {
     double operator()(double t) const;
     /// True if the depth is InsetCurve::inset all along.
     bool is_least() const { return depths_.empty(); }
-    /// Places between which the field is to be looked at, ascending from start to end.
-    const std::vector<double>& places() const { return places_; }
 
   private:
     std::vector<double> places_;
