@@ -57,6 +57,9 @@ class Tracer {
     /// along its boundary is left out: the outline moves by the second order of it.
     static constexpr double narrow = 2e-3;
     static constexpr int most_steps = 20000;
+    /// How far the end of a fold on the boundary may be from the place inside; and how near to it
+    /// the zero set has to come.
+    static constexpr double polish_reach = 1e-3, same_place = 1e-9;
 
     [[noreturn]] static void fail(const std::string& cause) {
         throw GeometryError(ErrorKind::face_not_flattened, cause);
@@ -115,27 +118,27 @@ class Tracer {
         const Point2 begin = zero_set_.scale(roots[start].inner_uv);
         auto here = zero_set_.correct(begin, 1e-2);
         if (!here) here = step_at(begin);
-        std::vector<Point2> path = {here->at};
+        std::vector<Point2> path;
+        if (const auto end = end_on_boundary(roots[start], here->at)) path.push_back(*end);
+        path.push_back(here->at);
         double h = 0.01;
         for (int step = 0; step < most_steps; ++step) {
             double used_step = h;
             const auto next = advance(*here, used_step);
             if (!next)
                 fail("a fold can't be followed: the surface is flat or creased along the view");
-            const int end = passed_end(roots, used, *here, *next);
-            if (end >= 0) {
-                used[static_cast<std::size_t>(end)] = 1;
-                path.push_back(zero_set_.scale(roots[static_cast<std::size_t>(end)].inner_uv));
-                finish(path, roots[start].node, roots[static_cast<std::size_t>(end)].node);
-                return;
-            }
-            if ((next->at.array() < -1e-3).any() || (next->at.array() > 1.001).any()) {
-                const int near = nearest_end(roots, used, *here, *next);
-                if (near < 0)
+            int end = passed_end(roots, used, *here, *next);
+            if (end < 0 && ((next->at.array() < -1e-3).any() || (next->at.array() > 1.001).any())) {
+                end = nearest_end(roots, used, *here, *next);
+                if (end < 0)
                     fail("a fold runs out of the face between two samples of its boundary");
-                used[static_cast<std::size_t>(near)] = 1;
-                path.push_back(zero_set_.scale(roots[static_cast<std::size_t>(near)].inner_uv));
-                finish(path, roots[start].node, roots[static_cast<std::size_t>(near)].node);
+            }
+            if (end >= 0) {
+                const BoundaryRoot& root = roots[static_cast<std::size_t>(end)];
+                used[static_cast<std::size_t>(end)] = 1;
+                path.push_back(zero_set_.scale(root.inner_uv));
+                if (const auto last = end_on_boundary(root, path.back())) path.push_back(*last);
+                finish(path, roots[start].node, root.node);
                 return;
             }
             path.push_back(next->at);
@@ -143,6 +146,17 @@ class Tracer {
             h = used_step;
         }
         fail("a fold does not end");
+    }
+
+    /// The end of a fold on the boundary itself, if the zero set comes that far: beside an edge
+    /// that it meets at a small angle this is well beyond the place inside.
+    std::optional<Point2> end_on_boundary(const BoundaryRoot& root, const Point2& inside) const {
+        const Point2 at = zero_set_.scale(root.uv);
+        const double way = (at - inside).norm();
+        if (way == 0.0 || way > polish_reach) return std::nullopt;
+        const auto exact = zero_set_.correct(at, 0.1 * way);
+        if (!exact || (exact->at - at).norm() > same_place) return std::nullopt;
+        return at;
     }
 
     ZeroPoint step_at(const Point2& p) const {
