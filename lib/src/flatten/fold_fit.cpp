@@ -76,16 +76,18 @@ class PathFit {
         if (size < shortest || a.tangent.dot(chord) < widest_turn * size ||
             b.tangent.dot(chord) < widest_turn * size)
             return false;
+        bool is_watched = false;  // about the middle, where the cubic may be farthest off
         for (std::size_t i = first + 1; i < last; ++i) {
             const double t = (nodes[i].position - a.position).dot(chord) / (size * size);
             if (!(t >= 0.0 && t <= 1.0)) return false;
+            is_watched = is_watched || std::abs(t - 0.5) < 0.25;
             const double t2 = t * t, t3 = t2 * t;
             const Point3 cubic = (2 * t3 - 3 * t2 + 1) * a.position +
                                  (t3 - 2 * t2 + t) * size * a.tangent +
                                  (3 * t2 - 2 * t3) * b.position + (t3 - t2) * size * b.tangent;
             if ((cubic - nodes[i].position).norm() > share * tolerance_) return false;
         }
-        return true;
+        return is_watched;
     }
 
     static Point3 hermite_middle(const Node& a, const Node& b) {

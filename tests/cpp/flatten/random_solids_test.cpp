@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 
 #include <cstdlib>
+#include <string>
 
 #include "flatten/bodies.hpp"
 #include "flatten/mesh_oracle.hpp"
@@ -118,7 +119,7 @@ TEST_CASE(
             doubled.insert(doubled.end(), solids.begin(), solids.end());
             CHECK(std::abs(silhouette(doubled, made.datum, options).area() - set.area()) <= same);
         } catch (const Error& error) {
-            FAIL_CHECK(error.what());
+            FAIL_CHECK(std::string(error.what()));
         }
     }
     MESSAGE(checked << " of " << count << " cases were valid solids, " << splines
