@@ -201,6 +201,16 @@ class RunRing {
         return same_way(run, run.end, other, guess) || size(run) < size(other);
     }
 
+    /// Where one comes to on the curve of `other`, from its parameter `at`, on the way along a run
+    /// that lies on it: on a circle the nearest parameter alone would take the shorter way round.
+    double followed(const Run& run, double from, double to, const Run& other, double at) const {
+        constexpr int steps = 8;
+        for (int k = 1; k <= steps; ++k)
+            at = carrier(other).parameter_near(
+                carrier(run).position(from + (to - from) * k / steps), at);
+        return at;
+    }
+
     bool same_way(const Run& a, double at_a, const Run& b, double at_b) const {
         const double along = carrier(a).direction(at_a).dot(carrier(b).direction(at_b));
         return (along > 0.0) == (a.forward == b.forward);
@@ -223,6 +233,7 @@ class RunRing {
     void give_to_previous(std::size_t i) {
         Run& before = runs_[previous(i)];
         before.end_at_node = false;
+        before.end = followed(runs_[i], runs_[i].begin, runs_[i].end, before, before.end);
         move_end(before, runs_[i].end_vertex);
         before.end_edge = runs_[i].end_edge;
     }
@@ -230,6 +241,7 @@ class RunRing {
     void give_to_next(std::size_t i) {
         Run& after = runs_[next(i)];
         after.begin_at_node = false;
+        after.begin = followed(runs_[i], runs_[i].end, runs_[i].begin, after, after.begin);
         move_begin(after, runs_[i].begin_vertex);
         after.begin_edge = runs_[i].begin_edge;
     }

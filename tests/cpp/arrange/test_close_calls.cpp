@@ -58,6 +58,41 @@ TEST_CASE("circles moved by a micrometre and less") {
     }
 }
 
+TEST_CASE("more than half a turn of a circle, and on along one that is nearly the same") {
+    // A solid's own circle, and one fitted to an edge that another of its faces has along it: the
+    // corner between them can't be told, so one of the two arcs stands for both.
+    const double radius = 5.0, joint = 1.6894;  // rad
+    for (const double turn : {0.1, 0.4, 1.0}) {
+        CAPTURE(turn);
+        const Point2 center(2.0, -1.0), second(1.999999512, -0.9999986308);
+        const double other = 4.999998567;
+        const auto at = [](const Point2& c, double r, double angle) -> Point2 {
+            return c + r * Vector2(std::cos(angle), std::sin(angle));
+        };
+        const Point2 start = at(center, radius, -0.5 * pi), end = at(second, other, joint + turn);
+        const std::vector<Curve> curves = {
+            Line{{-6.0, -16.0}, {2.0, -16.0}},
+            Line{{2.0, -16.0}, start},
+            Arc{center, radius, -0.5 * pi, joint + 0.5 * pi},
+            Arc{second, other, joint, turn},
+            Line{end, {-6.0, end.y()}},
+            Line{{-6.0, end.y()}, {-6.0, -16.0}},
+        };
+        const std::vector<Loop> loops = arrange(Shapes().chain(curves).input());
+        REQUIRE(loops.size() == 1);
+        CHECK(fault(loops, 1e-6, 1e-5) == "");
+        // The polygon of the corners, and the segment of the circle over its last side.
+        const double swept = joint + turn + 0.5 * pi;
+        const std::vector<Point2> corners = {
+            {-6.0, -16.0}, {2.0, -16.0}, start, end, {-6.0, end.y()}};
+        double polygon = 0.0;
+        for (std::size_t i = 0; i < corners.size(); ++i)
+            polygon += 0.5 * cross(corners[i], corners[(i + 1) % corners.size()]);
+        CHECK(area(loops) ==
+              doctest::Approx(polygon + segment_area(radius, 0.5 * swept)).epsilon(1e-6));
+    }
+}
+
 TEST_CASE("splines that nearly coincide") {
     const std::vector<Point2> poles = {{0, 0}, {10, 20}, {30, 20}, {40, 0}};
     const Curve hump = cubic(poles[0], poles[1], poles[2], poles[3]);
