@@ -102,7 +102,8 @@ def mended_copy(
         unit=unit or None,
         roles=roles,
     )
-    print(f"{printable(str(mended.path))}: {len(mended.changes)} changes")
+    number = "1 change" if len(mended.changes) == 1 else f"{len(mended.changes)} changes"
+    print(f"{printable(str(mended.path))}: {number}")
     for change in mended.changes:
         print(f"  {printable(change)}")
     return mended

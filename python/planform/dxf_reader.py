@@ -61,8 +61,15 @@ UNIT_CODES = {
 """Values of $INSUNITS that a drawing for cutting may have; source: the published DXF reference, header
 variables."""
 
-TEXTS = ("TEXT", "MTEXT", "ATTRIB", "ATTDEF", "DIMENSION", "LEADER", "MULTILEADER", "ARC_DIMENSION")
-AREAS = ("SOLID", "TRACE", "3DFACE", "3DSOLID", "REGION", "BODY", "SURFACE", "MESH", "RAY", "XLINE")
+TEXTS = (
+    "TEXT", "MTEXT", "ATTRIB", "ATTDEF", "DIMENSION", "LEADER", "MULTILEADER", "ARC_DIMENSION",
+    "LARGE_RADIAL_DIMENSION", "TOLERANCE",
+)  # fmt: skip
+AREAS = (
+    "SOLID", "TRACE", "3DFACE", "3DSOLID", "REGION", "BODY", "SURFACE", "PLANESURFACE",
+    "EXTRUDEDSURFACE", "LOFTEDSURFACE", "REVOLVEDSURFACE", "SWEPTSURFACE", "MESH", "RAY", "XLINE",
+    "MLINE", "SHAPE", "ACAD_PROXY_ENTITY", "ACAD_TABLE",
+)  # fmt: skip
 
 
 def read_dxf(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseCurves:
@@ -153,7 +160,11 @@ def open_dxf(path: Path) -> ezdxf.document.Drawing:
         raise LoadError.of_kind(
             "file_damaged", f"{path}: no DXF that can be read: {error}"
         ) from error
-    except (ValueError, LookupError, AttributeError, TypeError, ArithmeticError) as error:
+    except MemoryError:
+        raise
+    except (
+        Exception
+    ) as error:  # what damage makes of a parser that trusts its input is no one's list
         raise LoadError.of_kind(
             "file_damaged", f"{path}: the DXF is damaged ({type(error).__name__}: {error})"
         ) from error
@@ -262,11 +273,26 @@ class _Reader:
                 "file_unreadable",
                 f"{self.source}: blocks in blocks stand for more than {MOST_CURVES} curves",
             )
+        label = _clean(f"{entity.dxftype()} #{entity.dxf.handle}") + context.inside
+        try:
+            self.visit_kind(entity, context, label)
+        except (LoadError, MemoryError):
+            raise
+        except (
+            Exception
+        ) as reason:  # see open_dxf: damage that shows only when an attribute is asked
+            text = f"it is damaged ({type(reason).__name__}: {_clean(str(reason))})"
+            self.left_over.append(LeftOver("unread", label, text=text))
+
+    def visit_kind(self, entity: Any, context: _Context, label: str) -> None:
         kind = entity.dxftype()
+        if isinstance(entity, dxf.DXFTagStorage):
+            text = f"{_clean(kind)!r} is no kind of entity that is known here"
+            self.left_over.append(LeftOver("unread", label, text=text))
+            return
         layer = _clean(entity.dxf.get("layer", "0"))
         if layer == "0" and context.inside:
             layer = context.layer
-        label = f"{kind} #{entity.dxf.handle}" + context.inside
         if layer.casefold() in self.hidden or entity.dxf.get("invisible", 0):
             self.left_over.append(LeftOver("hidden", label, layer))
         elif kind == "INSERT":
@@ -280,7 +306,9 @@ class _Reader:
             self.add_text(entity, context, layer, label)
         elif kind in AREAS:
             self.left_over.append(
-                LeftOver("unread", label, layer, text=f"a {kind} has no curves that can be cut")
+                LeftOver(
+                    "unread", label, layer, text=f"curves of a {kind} are not read; explode it"
+                )
             )
         elif kind != "VIEWPORT":
             self.left_over.append(LeftOver("other", label, layer))

@@ -60,6 +60,9 @@ HOW_CLOSED: Mapping[str, str] = {
 }
 """In words, by `Gap.closing`."""
 
+WIDEST_CLOSED = 2.0
+"""Up to this many mm it is suggested to close a gap (our own choice); what is wider is a missing piece."""
+
 AnyCurve = Line | Arc | EllipticalArc | Spline
 
 
@@ -238,6 +241,12 @@ class LooseCurves:
         return self.close(gap=gap, roles=roles).profile_set(tolerance=tolerance)
 
 
+def rounded_up(width: float) -> float:
+    """The least number of four digits that is no less: a limit that a gap of this width is within."""
+    step = 10.0 ** (math.floor(math.log10(width)) - 3)
+    return math.ceil(width / step * (1 - 1e-12)) * step
+
+
 def checked_roles(roles: Mapping[str, str]) -> dict[str, Role]:
     """The mapping with patterns in lower case. Raises GeometryError for an unknown role."""
     result: dict[str, Role] = {}
@@ -345,11 +354,14 @@ class ClosedDrawing:
         if still_open and not allow_open:
             width, (x, y) = still_open[0]
             source = f"{self.loose.source}: " if self.loose.source else ""
+            counted = "1 gap stays" if len(still_open) == 1 else f"{len(still_open)} gaps stay"
+            size = f"{width:.6g} mm" if math.isfinite(width) else "unknown width"
+            advice = "draw what is missing"
+            if width <= WIDEST_CLOSED:
+                advice = f"close gaps up to {rounded_up(width):.4g} mm (option gap), or {advice}"
             raise GeometryError.of_kind(
                 "contour_not_closed",
-                f"{source}{len(still_open)} gaps stay open, the widest of {width:.6g} mm at "
-                f"({x:.6g}, {y:.6g}) mm; close them with gap={width:.4g} or more, or draw what is "
-                "missing",
+                f"{source}{counted} open, the widest of {size} at ({x:.6g}, {y:.6g}) mm; {advice}",
             )
         marks = [
             Mark(chain.contour, self.chain_name(chain, self.mark_curves))
@@ -367,15 +379,15 @@ class ClosedDrawing:
         closed = [gap for gap in self.cut.gaps if gap.closing != "open"]
         if closed:
             widest = max(gap.width for gap in closed)
-            yield f"{len(closed)} gaps of up to {widest:.4g} mm were closed"
+            yield f"gaps closed, of up to {widest:.4g} mm: {len(closed)}"
         if self.cut.doubles:
-            yield f"{len(self.cut.doubles)} doubled curves were left out"
+            yield f"left out as doubled: {len(self.cut.doubles)}"
         strays = sum(chain.stray for chain in self.cut.open)
         if strays:
-            yield f"{strays} strays were left out"
+            yield f"left out as strays: {strays}"
         if len(self.cut.open) > strays:
-            yield f"{len(self.cut.open) - strays} outlines stay open and were left out"
+            yield f"left out as open outlines: {len(self.cut.open) - strays}"
         if self.marks.open:
-            yield f"{len(self.marks.open)} open marks were left out: marks of a profile set are closed"
+            yield f"left out as open, as marks of a profile set are closed: {len(self.marks.open)}"
         if not self.loose.unit_is_known:
             yield self.loose.unit_text

@@ -206,9 +206,13 @@ class Styles:
 
     def of(self, element: Element, name: str) -> str | None:
         """A property as the element itself states it: inline, by id, class or kind, by attribute."""
-        inline = declarations(element.get("style") or "")
-        if name in inline:
-            return inline[name]
+        style = element.get("style")
+        if style:
+            inline = declarations(style)
+            if name in inline:
+                return inline[name]
+        if not self.rules:
+            return element.get(name)
         selectors = ["#" + (element.get("id") or "")]
         selectors += ["." + word for word in reversed((element.get("class") or "").split())]
         selectors += [local_name(element)]
