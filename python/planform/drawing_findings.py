@@ -9,12 +9,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from planform._planform import ClosedContours, Finding, Gap, RuleSet, Sheet
+from planform._planform import ClosedContours, Finding, Gap, OpenChain, RuleSet, Sheet
 from planform.inspection import Inspection, inspect
-from planform.loose import HOW_CLOSED, ClosedDrawing, LooseCurves
+from planform.loose import HOW_CLOSED, WIDEST_CLOSED, ClosedDrawing, LooseCurves
 from planform.reading import read_drawing
 
 __all__ = ["FoundInDrawing", "drawing_findings", "inspect_drawing"]
+
+
+ANNOTATIONS = ("DIMENSION", "ARC_DIMENSION", "LARGE_RADIAL", "LEADER", "MULTILEADER", "TOLERANCE")
+"""Kinds of entity that are text with lines around it."""
 
 
 @dataclass(frozen=True)
@@ -149,6 +153,7 @@ class _Finder:
         yield from self.strays()
         yield from self.crossings()
         yield from self.misplaced()
+        yield from self.unfit_patterns()
         yield from self.unit()
         yield from self.left_over()
 
@@ -168,7 +173,10 @@ class _Finder:
         for gap in self.closed.cut.gaps:
             ends = self.ends_of(gap)
             if gap.closing == "open":
-                text = f"{ends}: the outline is open; close the gap or draw what is missing"
+                advice = "draw what is missing"
+                if gap.width <= WIDEST_CLOSED:
+                    advice = f"close the gap (a repair can), or {advice}"
+                text = f"{ends}: the outline is open; {advice}"
                 severity = rule.severity
             else:
                 text = f"{ends}: closed {HOW_CLOSED[gap.closing]}"
@@ -227,12 +235,17 @@ class _Finder:
             yield from self.finding(
                 "stray",
                 chain.start,
-                f"{named}, {chain.length:.6g} mm long, bounds nothing; remove it, or draw what it "
-                "belongs to",
+                f"{named}{self.on_layer(chain)}, {chain.length:.6g} mm long, bounds nothing; remove "
+                "it, draw what it belongs to, or give its layer another role (mark, ignore)",
                 points=[chain.start, chain.end],
                 measured=chain.length,
                 unit="mm",
             )
+
+    def on_layer(self, chain: OpenChain) -> str:
+        layers = {self.loose.curves[self.closed.cut_curves[index]].layer for index in chain.curves}
+        layer = layers.pop() if len(layers) == 1 else ""
+        return f" on layer {layer!r}" if layer else ""
 
     def crossings(self) -> Iterator[Finding]:
         for crossed in self.closed.cut.crossings:
@@ -258,6 +271,16 @@ class _Finder:
                 f"layer {loose.layer!r} says {role}, but the outline of {loose.entity} {where}",
             )
 
+    def unfit_patterns(self) -> Iterator[Finding]:
+        for pattern in self.closed.unfit_patterns:
+            kind = "color" if pattern.casefold().startswith("color:") else "layer"
+            there = sorted({getattr(loose, kind) for loose in self.loose.curves})
+            named = ", ".join(repr(word) for word in there[:20]) + (", ..." if there[20:] else "")
+            what = {"color": "colour", "layer": "layer"}[kind]
+            yield from self.finding(
+                "role", self.corner, f"no {what} fits the pattern {pattern!r}; there are: {named}"
+            )
+
     def unit(self) -> Iterator[Finding]:
         if not self.loose.unit_is_known:
             yield from self.finding("drawing_unit", self.corner, self.loose.unit_text)
@@ -277,6 +300,8 @@ class _Finder:
             else:
                 shown = f" {item.text[:60]!r}" if item.text else ""
                 what = {"text": "text", "point": "a point"}.get(item.kind, "no outline")
+                if item.kind == "text" and item.entity.startswith(ANNOTATIONS):
+                    what = "an annotation"
                 yield from self.finding(
                     "left_over", place, f"{item.entity}{shown} is {what}: it is not cut"
                 )

@@ -15,7 +15,7 @@ import ezdxf.document
 
 from planform._planform import Arc, EllipticalArc, Line, Spline, write_whole_file
 from planform.dxf_reader import DRAWING_UNITS, NAME_APPLICATION, open_dxf
-from planform.errors import GeometryError, WriteError
+from planform.errors import GeometryError, LoadError, WriteError
 from planform.loose import HOW_CLOSED, AnyCurve, ClosedDrawing, LooseCurve, LooseCurves
 from planform.reading import read_drawing
 
@@ -237,16 +237,25 @@ def _mended_dxf(source: Path, closed: ClosedDrawing) -> tuple[bytes, list[str]]:
             for curve in fate.strays:
                 pen.draw(curve, loose, STRAY_LAYER)
         document.modelspace().delete_entity(entity)
-    return _document_bytes(document), list(list_changes(closed))
+    return _document_bytes(document, source), list(list_changes(closed))
 
 
-def _document_bytes(document: ezdxf.document.Drawing) -> bytes:
-    """The file, the same for the same drawing: without the time of writing."""
+def _document_bytes(document: ezdxf.document.Drawing, source: Path) -> bytes:
+    """The file, the same for the same drawing: without the time of writing. Raises LoadError for damage
+    beside the curves, which shows only now."""
     stream = io.StringIO()
     fixed = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
         document.write(stream)
+    except MemoryError:
+        raise
+    except Exception as error:  # as in open_dxf
+        raise LoadError.of_kind(
+            "file_damaged",
+            f"{source}: the curves can be read, but the DXF is damaged and can't be written again "
+            f"({type(error).__name__}: {error}); save it anew by the program that it comes from",
+        ) from error
     finally:
         ezdxf.options.write_fixed_meta_data_for_testing = fixed
     data: bytes = document.encode(stream.getvalue())

@@ -241,7 +241,7 @@ class _Reader:
             self.visit(entity, context)
         for block, count in self.instances.items():
             self.left_over.append(
-                LeftOver("block", f"block {block}", text=f"{count} instances were taken apart")
+                LeftOver("block", f"block {block}", text=f"taken apart, instances: {count}")
             )
         loose = LooseCurves(
             tuple(self.curves),
@@ -263,7 +263,7 @@ class _Reader:
             stated = f"has a unit that is not read ($INSUNITS is {self.code})"
         return (
             f"the drawing {stated}: read as mm it is {width:.6g} x {height:.6g} mm, as inch "
-            f"{width * 25.4:.6g} x {height * 25.4:.6g} mm; give the unit"
+            f"{width * 25.4:.6g} x {height * 25.4:.6g} mm; give the unit (option unit, --read-unit)"
         )
 
     def visit(self, entity: Any, context: _Context) -> None:
@@ -307,7 +307,10 @@ class _Reader:
         elif kind in AREAS:
             self.left_over.append(
                 LeftOver(
-                    "unread", label, layer, text=f"curves of a {kind} are not read; explode it"
+                    "unread",
+                    label,
+                    layer,
+                    text=f"a {kind} is not read; explode it or redraw its outline",
                 )
             )
         elif kind != "VIEWPORT":

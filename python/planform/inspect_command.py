@@ -150,11 +150,13 @@ def inspection_title(inspected: Inspected) -> str:
     """One line: name, size in mm and inch, thickness."""
     inspection = inspected.inspection
     assert inspection is not None
-    width, height = inspection.profiles.bounds[1] - inspection.profiles.bounds[0]
-    line = (
-        f"{printable(inspected.name)}: {millimetres(width)} × {millimetres(height)} mm "
-        f"({inches(width)} × {inches(height)} in)"
-    )
+    line = f"{printable(inspected.name)}: "
+    if inspection.profiles.profiles:
+        width, height = inspection.profiles.bounds[1] - inspection.profiles.bounds[0]
+        line += f"{millimetres(width)} × {millimetres(height)} mm"
+        line += f" ({inches(width)} × {inches(height)} in)"
+    else:
+        line += "no closed outline"
     if inspection.thickness is None:
         return line + ", thickness unknown: rules in thicknesses are left out"
     return line + f", {millimetres(inspection.thickness)} mm thick"

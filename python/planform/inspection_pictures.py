@@ -10,7 +10,7 @@ from html import escape
 
 import numpy
 
-from . import Finding, ProfileSet
+from . import Finding
 from .inspection import Inspection
 from .pictures import contours_of, horizontal_dimension, plot, vertical_dimension
 
@@ -30,7 +30,7 @@ STYLE = (
 
 @dataclass(frozen=True)
 class View:
-    """How the drawing lies in the picture: the outline's corner, pixels a mm, the picture's size."""
+    """How the drawing lies in the picture: corners of what is shown, pixels a mm, the picture's size."""
 
     lower: tuple[float, float]
     upper: tuple[float, float]
@@ -39,9 +39,14 @@ class View:
     height: float
 
     @classmethod
-    def of(cls, profiles: ProfileSet, width: float, height: float) -> View:
-        """The view that fits the outline into the picture."""
-        lower, upper = profiles.bounds
+    def of(cls, inspection: Inspection, width: float, height: float) -> View:
+        """The view that fits the outline, if there is one, and all findings into the picture."""
+        shown = [finding.place for finding in inspection.findings]
+        shown += [point for finding in inspection.findings for point in finding.points]
+        if inspection.profiles.profiles:
+            shown += list(inspection.profiles.bounds)
+        shown = shown or [numpy.zeros(2)]
+        lower, upper = numpy.min(shown, axis=0), numpy.max(shown, axis=0)
         extent = numpy.maximum(upper - lower, 1e-9)
         scale = min((width - 2 * ROOM) / extent[0], (height - 2 * ROOM) / extent[1])
         return cls(tuple(lower), tuple(upper), float(scale), width, height)
@@ -101,9 +106,7 @@ def inspection_svg(inspection: Inspection, width: float = 900.0, height: float =
     measured between; a line leads from each place to its number. All marks are inside the picture.
     """
     profiles = inspection.profiles
-    view = View.of(profiles, width, height)
-    left, bottom = view.place(numpy.array(view.lower))
-    right, top = view.place(numpy.array(view.upper))
+    view = View.of(inspection, width, height)
     outline = "".join(
         "M" + "L".join("{:.2f} {:.2f}".format(*view.place(point)) for point in points) + "Z"
         for points in (contour.points(0.1 / view.scale) for contour in contours_of(profiles))
@@ -113,9 +116,12 @@ def inspection_svg(inspection: Inspection, width: float = 900.0, height: float =
         f'width="{width:g}" height="{height:g}" role="img">',
         f"<style>{STYLE}</style>",
         f'<path class="material cut" fill-rule="evenodd" d="{outline}"/>',
-        horizontal_dimension(left, right, bottom, view.upper[0] - view.lower[0]),
-        vertical_dimension(top, bottom, right, view.upper[1] - view.lower[1]),
     ]
+    if profiles.profiles:
+        lower, upper = profiles.bounds
+        (left, bottom), (right, top) = view.place(lower), view.place(upper)
+        pieces.append(horizontal_dimension(left, right, bottom, float(upper[0] - lower[0])))
+        pieces.append(vertical_dimension(top, bottom, right, float(upper[1] - lower[1])))
     labels = label_places(view, inspection.findings)
     for number, (finding, label) in enumerate(
         zip(inspection.findings, labels, strict=True), start=1
@@ -157,7 +163,7 @@ def inspection_png(inspection: Inspection, width: float = 900.0, height: float =
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    view = View.of(inspection.profiles, width, height)
+    view = View.of(inspection, width, height)
     figure = Figure(figsize=(width / 100, height / 100), dpi=200)
     FigureCanvasAgg(figure)
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
@@ -173,8 +179,11 @@ def inspection_png(inspection: Inspection, width: float = 900.0, height: float =
     ):
         color = COLORS[finding.severity]
         points = finding.points if len(finding.points) else numpy.array([finding.place])
-        line = "-" if finding.rule in ("inner_width", "web", "neck") and len(points) == 2 else ""
-        axes.plot(points[:, 0], points[:, 1], line, marker=".", markersize=2.5, color=color)
+        spans = finding.rule in ("inner_width", "web", "neck") and len(points) == 2
+        line = "-" if spans else "none"
+        axes.plot(
+            points[:, 0], points[:, 1], linestyle=line, marker=".", markersize=2.5, color=color
+        )
         x = middle[0] + (label[0] - width / 2) / view.scale
         y = middle[1] - (label[1] - height / 2) / view.scale
         axes.plot([finding.place[0], x], [finding.place[1], y], linewidth=0.5, color=color)

@@ -89,10 +89,14 @@ def section(inspected: Inspected, density: float | None, prefix: str) -> str:
 def figures(inspection: Inspection, density: float | None) -> str:
     """Sizes in mm and inch, area, cut length, pierces, thickness, mass."""
     profiles = inspection.profiles
-    width, height = (float(extent) for extent in profiles.bounds[1] - profiles.bounds[0])
-    rows = [
-        ("Size", f"{millimetres(width)} × {millimetres(height)} mm"),
-        ("", f"{inches(width)} × {inches(height)} in"),
+    rows = [("Size", "no closed outline")]
+    if profiles.profiles:
+        width, height = (float(extent) for extent in profiles.bounds[1] - profiles.bounds[0])
+        rows = [
+            ("Size", f"{millimetres(width)} × {millimetres(height)} mm"),
+            ("", f"{inches(width)} × {inches(height)} in"),
+        ]
+    rows += [
         ("Area", f"{profiles.area:.1f} mm²"),
         ("Cut length", f"{profiles.length:.1f} mm"),
         ("Pierces", str(len(list(contours_of(profiles))))),
@@ -153,7 +157,9 @@ def drawing_data(inspected: Inspected) -> dict[str, Any]:
     return {
         "name": inspected.name,
         "digest": profiles.digest,
-        "bounds": [list(map(float, corner)) for corner in profiles.bounds],
+        "bounds": [list(map(float, corner)) for corner in profiles.bounds]
+        if profiles.profiles
+        else None,
         "area": profiles.area,
         "cut_length": profiles.length,
         "pierces": len(list(contours_of(profiles))),

@@ -191,6 +191,15 @@ class LooseCurves:
             result.append(known[key])
         return result
 
+    def unfit_patterns(self, roles: Mapping[str, str]) -> tuple[str, ...]:
+        """The patterns of a rule (see `roles`) that no layer and no colour of the curves fits."""
+        kinds = {(loose.layer, loose.color): loose for loose in self.curves}.values()
+        return tuple(
+            pattern
+            for pattern in roles
+            if not any(_fits(loose, pattern.casefold()) for loose in kinds)
+        )
+
     def close(self, *, gap: float = 0.0, roles: Mapping[str, str] | None = None) -> ClosedDrawing:
         """Chain the curves to contours.
 
@@ -214,7 +223,14 @@ class LooseCurves:
         cut = [i for i, role in enumerate(of_curve) if role in ("cut", "outer", "inner")]
         marks = [i for i, role in enumerate(of_curve) if role == "mark"]
         return ClosedDrawing(
-            self, of_curve, cut, self._closed(cut, gap), marks, self._closed(marks, gap), gap
+            self,
+            of_curve,
+            cut,
+            self._closed(cut, gap),
+            marks,
+            self._closed(marks, gap),
+            gap,
+            self.unfit_patterns(roles or {}),
         )
 
     def _closed(self, indices: list[int], gap: float) -> ClosedContours:
@@ -260,12 +276,14 @@ def checked_roles(roles: Mapping[str, str]) -> dict[str, Role]:
 
 
 def _role_of(loose: LooseCurve, rule: Mapping[str, Role]) -> Role:
-    layer, color = loose.layer.casefold(), f"color:{loose.color.casefold()}"
-    for pattern, role in rule.items():
-        subject = color if pattern.startswith("color:") else layer
-        if fnmatch.fnmatchcase(subject, pattern):
-            return role
-    return "cut"
+    return next((role for pattern, role in rule.items() if _fits(loose, pattern)), "cut")
+
+
+def _fits(loose: LooseCurve, pattern: str) -> bool:
+    """True if the curve's layer or colour fits a pattern in lower case."""
+    by_color = pattern.startswith("color:")
+    subject = f"color:{loose.color}" if by_color else loose.layer
+    return fnmatch.fnmatchcase(subject.casefold(), pattern)
 
 
 @dataclass(frozen=True, repr=False)
@@ -283,6 +301,8 @@ class ClosedDrawing:
         The indices in `cut` and `marks` count these, which are indices into ``loose.curves``.
     gap : float
         The limit in mm up to which gaps were closed.
+    unfit_patterns : tuple of str
+        Those of the caller's rule that no layer or colour fits.
     """
 
     loose: LooseCurves
@@ -292,6 +312,7 @@ class ClosedDrawing:
     mark_curves: list[int]
     marks: ClosedContours
     gap: float
+    unfit_patterns: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return f"ClosedDrawing(cut={self.cut!r}, marks={self.marks!r}, gap={self.gap!r})"

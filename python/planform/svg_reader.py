@@ -190,7 +190,7 @@ class _Reader:
         return (
             f"the drawing gives its size in px or not at all: at 96 px an inch it is {width:.6g} x "
             f"{height:.6g} mm, with a user unit of 1 mm {width / scale:.6g} x {height / scale:.6g} mm; "
-            "give the unit"
+            "give the unit (option unit, --read-unit)"
         )
 
     # --- walk ------------------------------------------------------------------------------------

@@ -304,7 +304,7 @@ def check_mended(damage: Damage, profiles: ProfileSet, case: str) -> None:
         assert not closed.open_outlines, case
         assert material(closed) == pytest.approx(profiles.area, rel=1e-6), case
     elif closed.open_outlines:
-        with pytest.raises(GeometryError, match="stays? open"):
+        with pytest.raises(GeometryError, match=r"stays? open"):
             closed.profile_set()
     if any(rule == "open_end" for rule, _ in damage.expected) and damage.mendable:
         width = closed.cut.gaps[0].width
@@ -352,7 +352,7 @@ def test_repaired_files_have_the_original_area(tmp_path: Path) -> None:
         if not damage.mendable:
             stays_open = planform.read_dxf(source).close(gap=GAP_LIMIT).open_outlines
             if stays_open:
-                with pytest.raises(GeometryError, match="stays? open"):
+                with pytest.raises(GeometryError, match=r"stays? open"):
                     planform.repair(source, copy, gap=GAP_LIMIT)
                 assert not copy.exists()
             continue
@@ -430,7 +430,7 @@ def test_svg_is_mended_with_a_group_of_strays(tmp_path: Path) -> None:
         '<path d="M0 0H80V40H0V.07"/><path d="M80 40V0"/><path d="M90 5A7 5 30 0 1 99 3"/>'
         '<path d="M100 5L104 9"/><text x="3">A</text></svg>'
     )
-    with pytest.raises(GeometryError, match="stays? open"):
+    with pytest.raises(GeometryError, match=r"stays? open"):
         planform.repair(source, copy, gap=0.05)
     mended = planform.repair(source, copy, gap=0.1)
     closed = planform.read_svg(copy).close()

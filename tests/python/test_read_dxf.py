@@ -508,6 +508,29 @@ def test_entities_of_unknown_kinds_are_named(tmp_path: Path) -> None:
         assert planform.read_dxf(path).profile_set().area == 100
 
 
+def test_damage_that_shows_when_the_copy_is_written(tmp_path: Path) -> None:
+    """Cut off behind the curves, with an end mark: the parser trips over what is missing only when it
+    writes."""
+    text = plate(tmp_path)
+    source, copy = tmp_path / "a.dxf", tmp_path / "b.dxf"
+    first = text.index("\nOBJECTS\n")
+    refused = 0
+    for share in np.linspace(0.02, 0.98, 30):
+        lines = text[: first + int(share * (len(text) - first))].splitlines()
+        whole = lines[: len(lines) - len(lines) % 2]
+        source.write_text("\n".join([*whole, "  0", "ENDSEC", "  0", "EOF", ""]))
+        copy.unlink(missing_ok=True)
+        try:
+            planform.repair(source, copy)
+        except LoadError as error:
+            assert "a.dxf" in str(error)
+            assert not copy.exists()
+            refused += "can't be written" in str(error)
+        else:
+            assert planform.read_dxf(copy).profile_set().area == pytest.approx(100 - 4 * math.pi)
+    assert refused > 0
+
+
 def test_a_file_of_no_more_than_a_comment(tmp_path: Path) -> None:
     path = tmp_path / "a.dxf"
     path.write_bytes(b"999\nonly a comment\n  9\nEOF")
