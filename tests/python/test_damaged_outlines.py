@@ -143,6 +143,31 @@ def gap(curves: list[AnyCurve], dice: Dice) -> Damage | None:
     return Damage(as_drawing(changed), (("open_end", at(short.end)),))
 
 
+def gap_in_the_middle(curves: list[AnyCurve], dice: Dice) -> Damage | None:
+    """Both ends of the gap lie on one curve."""
+    width = float(10 ** dice.random.uniform(-3, 0))
+    index = dice.curve(
+        curves,
+        lambda c: (
+            c.length > 8 * width
+            and not (isinstance(c, EllipticalArc) and c.ratio < 1e-3)
+            and not (isinstance(c, Arc | EllipticalArc) and abs(c.sweep) > 6.28)
+        ),
+    )
+    if index is None:
+        return None
+    curve, (low, high) = curves[index], curves[index].domain
+    middle = float(dice.random.uniform(0.3, 0.7))
+    speed = float(np.hypot(*curve.derivative_at(low + middle * (high - low)))) * (high - low)
+    half = 0.5 * width / speed
+    if half > 0.25:
+        return None
+    first = part_of(curve, 0, middle - half)
+    last = part_of(curve.reversed(), 0, 1 - middle - half).reversed()
+    damaged = [*curves[:index], first, last, *curves[index + 1 :]]
+    return Damage(as_drawing(damaged), (("open_end", at(first.end)),))
+
+
 def missing(curves: list[AnyCurve], dice: Dice) -> Damage | None:
     index = dice.curve(curves, lambda c: c.length > 3 and math.dist(c.start, c.end) > 2.5)
     if index is None:
@@ -240,6 +265,7 @@ KINDS = (
     gap, missing, doubled, reversed_double, partly_overlapping, parts_over_a_circle, stray,
     stray_on_a_corner, tiny, loose_crumb, point,
 )  # fmt: skip
+MORE_KINDS = (*KINDS, gap_in_the_middle)
 
 
 def found_in(closed: ClosedDrawing) -> list[planform.Finding]:
@@ -274,10 +300,10 @@ def test_good_outlines_show_nothing(tmp_path_factory: pytest.TempPathFactory) ->
 
 def test_damage_is_found_named_and_mended(tmp_path_factory: pytest.TempPathFactory) -> None:
     lone_lines = 0
-    tried = dict.fromkeys((kind.__name__ for kind in KINDS), 0)
+    tried = dict.fromkeys((kind.__name__ for kind in MORE_KINDS), 0)
     for number, profiles in enumerate(outlines(tmp_path_factory.getbasetemp())):
         curves = curves_of(profiles)
-        for kind in KINDS:
+        for kind in MORE_KINDS:
             damage = kind(curves, Dice(number))
             if damage is None:
                 continue
