@@ -54,6 +54,20 @@ class RunRing {
 
     const std::vector<Run>& runs() const { return runs_; }
 
+    /// Carriers whose runs come out longer than all pieces of them: chords hid a curve there that
+    /// comes between. Empty if all is well.
+    std::vector<int> overreaching() const {
+        std::vector<int> carriers;
+        if (runs_.size() < 2) return carriers;
+        for (std::size_t i = 0; i < runs_.size(); ++i) {
+            const Run& run = runs_[i];
+            if (!leaves(run.begin, run.begin_piece) && !leaves(run.end, run.end_piece)) continue;
+            for (const std::size_t k : {previous(i), i, next(i)})
+                carriers.push_back(runs_[k].carrier);
+        }
+        return carriers;
+    }
+
   private:
     std::size_t next(std::size_t i) const { return (i + 1) % runs_.size(); }
     std::size_t previous(std::size_t i) const { return (i + runs_.size() - 1) % runs_.size(); }
@@ -62,6 +76,25 @@ class RunRing {
     }
     Point2 begin_of(const Run& run) const { return carrier(run).position(run.begin); }
     Point2 end_of(const Run& run) const { return carrier(run).position(run.end); }
+
+    /// Is a place on a carrier outside its piece, and outside all others of that carrier?
+    bool leaves(double parameter, int piece) const {
+        if (piece < 0) return false;
+        const Piece& own = in_.set.pieces[static_cast<std::size_t>(piece)];
+        if (holds(own, parameter)) return false;
+        return std::none_of(in_.set.pieces.begin(), in_.set.pieces.end(), [&](const Piece& other) {
+            return other.carrier == own.carrier && holds(other, parameter);
+        });
+    }
+
+    bool holds(const Piece& piece, double parameter) const {
+        const Carrier& c = in_.set.carriers[static_cast<std::size_t>(piece.carrier)];
+        const double middle = 0.5 * (piece.from + piece.to);
+        const double shift =
+            c.is_periodic() ? full_turn * std::round((middle - parameter) / full_turn) : 0.0;
+        const double at = parameter + shift, nearest = std::clamp(at, piece.from, piece.to);
+        return nearest == at || c.extent(nearest, at) <= resolution(in_.grid);
+    }
 
     static bool has_passed(const Run& run) {
         return run.begin == run.end || (run.begin < run.end) != run.forward;
@@ -236,6 +269,7 @@ class RunRing {
         before.end = followed(runs_[i], runs_[i].begin, runs_[i].end, before, before.end);
         move_end(before, runs_[i].end_vertex);
         before.end_edge = runs_[i].end_edge;
+        before.end_piece = -1;
     }
 
     void give_to_next(std::size_t i) {
@@ -244,6 +278,7 @@ class RunRing {
         after.begin = followed(runs_[i], runs_[i].end, runs_[i].begin, after, after.begin);
         move_begin(after, runs_[i].begin_vertex);
         after.begin_edge = runs_[i].begin_edge;
+        after.begin_piece = -1;
     }
 
     void move_end(Run& run, const Point2& place) const {
@@ -286,6 +321,7 @@ class RunRing {
         before.end_at_node = after.end_at_node;
         before.end_vertex = after.end_vertex;
         before.end_edge = after.end_edge;
+        before.end_piece = after.end_piece;
         corners_[i] = corners_[next(i)];
         erase(next(i));
     }
@@ -405,6 +441,8 @@ class Recovery {
         RunRing ring(in_, find_runs(in_, source));
         const std::vector<int> suspects = ring.settle();
         for (const int suspect : suspects) ask_for_refinement(suspect);
+        if (!in_.last_try)
+            for (const int carrier : ring.overreaching()) ask_for_refinement(carrier);
         if (!suspects.empty() && in_.last_try)
             result_.failed_at = in_.grid.position(vertex(edge(source.edges[0]).from));
         Loop loop;

@@ -17,6 +17,7 @@ struct Candidate {
     double end;
     bool begin_at_node;
     bool end_at_node;
+    int piece;
 };
 
 /// Two stretches of a carrier go on into each other if no more than this many cells lie between:
@@ -94,7 +95,7 @@ class RunFinder {
         const GridSegment& segment = in_.chords.segments[s];
         const ChordTag& chord = in_.chords.tags[s];
         const Piece& piece = in_.set.pieces[static_cast<std::size_t>(chord.piece)];
-        Candidate c{piece.carrier, stretch.along, piece.tag, 0.0, 0.0, false, false};
+        Candidate c{piece.carrier, stretch.along, piece.tag, 0.0, 0.0, false, false, chord.piece};
         c.begin = parameter_at(segment, chord, vertex(e.from));
         c.end = parameter_at(segment, chord, vertex(e.to));
         c.begin_at_node = c.begin == piece.from || c.begin == piece.to;
@@ -181,7 +182,9 @@ class RunFinder {
                 in_.grid.position(vertex(e.from)),
                 in_.grid.position(vertex(e.to)),
                 along(e),
-                along(e)};
+                along(e),
+                c.piece,
+                c.piece};
     }
 
     void extend(Run& run, const Candidate& c, const BoundaryEdge& e) const {
@@ -193,6 +196,7 @@ class RunFinder {
         run.end_at_node = c.end_at_node;
         run.end_vertex = in_.grid.position(vertex(e.to));
         run.end_edge = along(e);
+        run.end_piece = c.piece;
     }
 
     /// The last run may go on into the first where every vertex had some continuation.
@@ -201,7 +205,7 @@ class RunFinder {
         Run& first = runs.front();
         const Run& last = runs.back();
         const Candidate after{first.carrier, first.forward, first.tag, first.begin,
-                              0.0,           false,         false};
+                              0.0,           false,         false,     -1};
         if (!continues(last.carrier, last.forward, last.end, after)) return;
         const double shift = carrier(first.carrier).is_periodic()
                                  ? full_turn * std::round((last.end - first.begin) / full_turn)
@@ -210,6 +214,7 @@ class RunFinder {
         first.begin_at_node = last.begin_at_node;
         first.begin_vertex = last.begin_vertex;
         first.begin_edge = last.begin_edge;
+        first.begin_piece = last.begin_piece;
         runs.pop_back();
     }
 

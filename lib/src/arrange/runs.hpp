@@ -20,6 +20,8 @@ struct Run {
     Point2 end_vertex;
     Vector2 begin_edge;  ///< the first and the last edge of the polygon, in cells
     Vector2 end_edge;
+    int begin_piece;  ///< of the carrier, on which the first and the last edge lie; -1: of another
+    int end_piece;
 };
 
 /// The runs of a loop, head to tail; the last is followed by the first.
