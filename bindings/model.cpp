@@ -16,6 +16,10 @@ void add_identity(py::class_<Solid>& type) {
             "color", &Solid::color,
             "Red, green, blue, each 0 to 1 (sRGB, no unit); None if not coloured.")
         .def_property_readonly(
+            "layers", [](const Solid& solid) { return to_strs(solid.layers()); },
+            "Names of the layers it lies on, sorted: those of the instance, else of the solid, its "
+            "part, all its faces, the assembly above; empty if the file gives none.")
+        .def_property_readonly(
             "placement",
             [](const Solid& solid) { return Eigen::Matrix4d(solid.placement().matrix()); },
             "Placement of the distinct shape in the model: shape (4, 4), last column in mm.")

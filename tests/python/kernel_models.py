@@ -4,7 +4,7 @@ an independent modeller for the tests, and the ways to hand them over as files."
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -154,21 +154,29 @@ def write_brep(shape: TopoDS_Shape, path: Path) -> Path:
 
 
 def write_step(
-    parts: Sequence[tuple[str, TopoDS_Shape]], path: Path, unit: str = "MM", assembly: str = ""
+    parts: Sequence[tuple[str, TopoDS_Shape]],
+    path: Path,
+    unit: str = "MM",
+    assembly: str = "",
+    layers: Mapping[str, str] | None = None,
 ) -> Path:
     """Write named parts as one STEP file whose length unit is ``unit`` ("MM", "INCH", "M", ...).
 
     Coordinates are millimetres whatever the unit. With ``assembly`` the parts become components of
-    one assembly of that name; a shape that occurs twice becomes two instances of one product.
+    one assembly of that name; a shape that occurs twice becomes two instances of one product. ``layers``
+    names a layer by part.
     """
     document = TDocStd_Document(TCollection_ExtendedString("XmlOcaf"))
     tool = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
+    layer_tool = XCAFDoc_DocumentTool.LayerTool_s(document.Main())
     root: Any = tool.NewShape() if assembly else None
     if root is not None:
         TDataStd_Name.Set_s(root, TCollection_ExtendedString(assembly, True))
     for name, shape in parts:
         label = tool.AddShape(shape, False)
         TDataStd_Name.Set_s(label, TCollection_ExtendedString(name, True))
+        if layers and name in layers:
+            layer_tool.SetLayer(label, TCollection_ExtendedString(layers[name], True))
         if root is not None:
             component = tool.AddComponent(root, label, TopLoc_Location())
             TDataStd_Name.Set_s(component, TCollection_ExtendedString(name, True))
@@ -176,6 +184,7 @@ def write_step(
         tool.UpdateAssemblies()
     writer = STEPCAFControl_Writer()
     writer.SetNameMode(True)
+    writer.SetLayerMode(True)
     before = Interface_Static.CVal_s("write.step.unit")
     assert Interface_Static.SetCVal_s("write.step.unit", unit)
     try:

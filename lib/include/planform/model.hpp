@@ -37,6 +37,10 @@ class Solid {
     /// The colour of this instance; else of the solid, of its part, of all its faces if they have
     /// the same, of the assembly above; nothing if the file gives none.
     std::optional<Color> color() const;
+    /// The layers it lies on, by name, sorted: those that the file gives this instance; else the
+    /// solid, its part, all its faces if they lie on the same, the assembly above; none if it gives
+    /// none. BREP carries none.
+    const std::vector<std::string>& layers() const;
     /// Placement of the distinct shape in the model.
     const Transform3& placement() const;
     /// Which distinct shape this is an instance of: equal numbers, same shape.

@@ -230,6 +230,7 @@ Solid make_solid(const FoundSolid& found, Label label) {
     data->name = std::move(label.name);
     data->path = std::move(label.path);
     data->color = label.color;
+    data->layers = std::move(label.layers);
     data->placement = eigen_transform(found.location.Transformation());
     data->shape_index = found.distinct->index;
     data->part = label.part;
@@ -256,7 +257,7 @@ Model model_of_shape(const TopoDS_Shape& shape, double factor, std::string unit,
     for (const FoundSolid& body : found) {
         const auto number = static_cast<int>(solids.size());
         const std::string name = "solid " + std::to_string(number + 1);
-        solids.push_back(make_solid(body, {name, {name}, std::nullopt, number, name}));
+        solids.push_back(make_solid(body, {name, {name}, std::nullopt, {}, number, name}));
     }
     if (!collector.left_over().empty()) {
         notes.push_back("left out, as they are no solids: " + collector.left_over().describe());

@@ -82,6 +82,7 @@ struct Label {
     std::string name;
     std::vector<std::string> path;
     std::optional<Color> color;
+    std::vector<std::string> layers;
     int part = 0;           ///< which placed part of the model the body belongs to
     std::string part_name;  ///< without a number for the body
 };

@@ -19,7 +19,7 @@ namespace planform::model {
 namespace {
 
 /// Raised when the layout of the bytes or what load() makes of a file changes.
-constexpr int layout = 1;
+constexpr int layout = 2;
 
 [[noreturn]] void throw_damaged(const std::string& source) {
     throw LoadError(ErrorKind::file_damaged,
@@ -133,6 +133,7 @@ void write_solid(Writer& writer, const SolidData& solid) {
     writer.texts(solid.path);
     writer.value(solid.color.has_value());
     writer.value(solid.color.value_or(Color{}));
+    writer.texts(solid.layers);
     for (int entry = 0; entry < 16; ++entry) writer.value(solid.placement.matrix().data()[entry]);
     writer.value(solid.part);
     writer.text(solid.part_name);
@@ -152,6 +153,7 @@ std::shared_ptr<SolidData> read_solid(Reader& reader, const std::map<int, TopoDS
     const bool colored = reader.value<bool>();
     const auto color = reader.value<Color>();
     if (colored) solid->color = color;
+    solid->layers = reader.texts();
     for (int entry = 0; entry < 16; ++entry) {
         solid->placement.matrix().data()[entry] = reader.value<double>();
     }

@@ -28,6 +28,7 @@ Solid::Solid(std::shared_ptr<const model::SolidData> data) : data_(std::move(dat
 const std::string& Solid::name() const { return data_->name; }
 const std::vector<std::string>& Solid::path() const { return data_->path; }
 std::optional<Color> Solid::color() const { return data_->color; }
+const std::vector<std::string>& Solid::layers() const { return data_->layers; }
 const Transform3& Solid::placement() const { return data_->placement; }
 int Solid::shape_index() const { return data_->shape_index; }
 int Solid::part() const { return data_->part; }

@@ -35,6 +35,7 @@ struct SolidData {
     std::string name;
     std::vector<std::string> path;
     std::optional<Color> color;
+    std::vector<std::string> layers;
     Transform3 placement = Transform3::Identity();
     int shape_index = 0;
     int part = 0;

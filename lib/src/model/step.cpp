@@ -53,6 +53,7 @@ Model read_step(std::string_view bytes, const std::string& source, const LoadOpt
         STEPCAFControl_Reader reader;
         reader.SetNameMode(Standard_True);
         reader.SetColorMode(Standard_True);
+        reader.SetLayerMode(Standard_True);
         parse(reader.ChangeReader(), bytes, source);
 
         const Handle(StepData_StepModel) step = reader.Reader().StepModel();

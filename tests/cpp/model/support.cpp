@@ -79,7 +79,8 @@ std::string replaced(std::string text, const std::string& old_part, const std::s
 Assembly::Assembly()
     : document_(new TDocStd_Document("BinXCAF")),
       shapes_(XCAFDoc_DocumentTool::ShapeTool(document_->Main())),
-      colors_(XCAFDoc_DocumentTool::ColorTool(document_->Main())) {
+      colors_(XCAFDoc_DocumentTool::ColorTool(document_->Main())),
+      layers_(XCAFDoc_DocumentTool::LayerTool(document_->Main())) {
     // Without it the writer takes the numbers for lengths in the unit of the file.
     XCAFDoc_DocumentTool::SetLengthUnit(document_, 1.0, UnitsMethods_LengthUnit_Millimeter);
 }
@@ -110,6 +111,10 @@ void Assembly::color(const TDF_Label& label, const Color& srgb) {
                       XCAFDoc_ColorSurf);
 }
 
+void Assembly::layer(const TDF_Label& label, const std::string& name) {
+    layers_->SetLayer(label, TCollection_ExtendedString(name.c_str(), Standard_True));
+}
+
 TDF_Label Assembly::sub_shape(const TDF_Label& part, const TopoDS_Shape& shape) {
     return shapes_->AddSubShape(part, shape);
 }
@@ -123,6 +128,7 @@ void Assembly::write(const std::filesystem::path& path, const std::string& unit,
     const model::Setting unit_setting("write.step.unit", unit.c_str());
     const model::Setting schema_setting("write.step.schema", schema.c_str());
     STEPCAFControl_Writer writer;
+    writer.SetLayerMode(Standard_True);
 #if OCC_VERSION_HEX >= 0x070800
     // From 7.8 on this writer names the unit of the setting, but leaves the numbers in millimetres.
     StepData_ConfParameters parameters;

@@ -7,6 +7,7 @@
 #include <TopLoc_Location.hxx>
 #include <TopoDS_Shape.hxx>
 #include <XCAFDoc_ColorTool.hxx>
+#include <XCAFDoc_LayerTool.hxx>
 #include <XCAFDoc_ShapeTool.hxx>
 #include <filesystem>
 #include <optional>
@@ -50,6 +51,8 @@ class Assembly {
     TDF_Label place(const TDF_Label& in, const TDF_Label& what, const TopLoc_Location& where = {},
                     const std::string& name = {});
     void color(const TDF_Label& label, const Color& srgb);
+    /// Puts it on one layer more.
+    void layer(const TDF_Label& label, const std::string& name);
     /// The label of a face or solid of a part, for a colour of its own.
     TDF_Label sub_shape(const TDF_Label& part, const TopoDS_Shape& shape);
     /// `unit`: MM, INCH, M, ...; `schema`: AP203, AP214IS, AP242DIS.
@@ -60,6 +63,7 @@ class Assembly {
     Handle(TDocStd_Document) document_;
     Handle(XCAFDoc_ShapeTool) shapes_;
     Handle(XCAFDoc_ColorTool) colors_;
+    Handle(XCAFDoc_LayerTool) layers_;
 };
 
 void write_step(const TopoDS_Shape& shape, const std::filesystem::path& path,

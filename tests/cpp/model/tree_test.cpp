@@ -169,3 +169,47 @@ TEST_CASE("colours: instance before body before part before faces; sRGB as in th
     check_color(model.solids()[3].color(), blue);
     CHECK_FALSE(model.solids()[4].color().has_value());
 }
+
+TEST_CASE(
+    "layers: body before part before faces before the assembly; several, sorted, any script") {
+    const TemporaryFolder folder;
+    Assembly assembly;
+    const TDF_Label root = assembly.group("root");
+    const TDF_Label plain = assembly.part("plain", box(1.0, 1.0, 1.0));
+    const TDF_Label board = assembly.part("board", box(2.0, 1.0, 1.0));
+    assembly.layer(board, "plywood 6 mm");
+    assembly.layer(board,
+                   "cut \xC3\xA4u\xC3\x9F"
+                   "en");
+    const TopoDS_Shape first = box(3.0, 1.0, 1.0);
+    const TopoDS_Shape second = box(1.0, 3.0, 1.0).Moved(shifted(0, 10, 0));
+    const TDF_Label pair = assembly.part("pair", compound({first, second}));
+    assembly.layer(assembly.sub_shape(pair, second), "steel");
+    const TopoDS_Shape faced_shape = box(4.0, 1.0, 1.0);
+    const TDF_Label faced = assembly.part("faced", faced_shape);
+    for (TopExp_Explorer faces(faced_shape, TopAbs_FACE); faces.More(); faces.Next())
+        assembly.layer(assembly.sub_shape(faced, faces.Current()), "larch");
+    const TopoDS_Shape patched_shape = box(5.0, 1.0, 1.0);
+    const TDF_Label patched = assembly.part("patched", patched_shape);
+    assembly.layer(
+        assembly.sub_shape(patched, TopExp_Explorer(patched_shape, TopAbs_FACE).Current()), "oak");
+    double x = 0.0;
+    for (const TDF_Label& part : {plain, board, pair, faced, patched})
+        assembly.place(root, part, shifted(x += 10.0, 0, 0));
+    assembly.write(folder / "a.step");
+    // What the kernel's writer made of it.
+    CHECK(read_bytes(folder / "a.step").find("PRESENTATION_LAYER_ASSIGNMENT('steel'") !=
+          std::string::npos);
+
+    const Model model = load(folder / "a.step");
+    REQUIRE(model.solids().size() == 6);
+    using Layers = std::vector<std::string>;
+    CHECK(model.solids()[0].layers().empty());
+    CHECK(model.solids()[1].layers() == Layers{"cut \xC3\xA4u\xC3\x9F"
+                                               "en",
+                                               "plywood 6 mm"});
+    CHECK(model.solids()[2].layers().empty());
+    CHECK(model.solids()[3].layers() == Layers{"steel"});
+    CHECK(model.solids()[4].layers() == Layers{"larch"});
+    CHECK(model.solids()[5].layers().empty());
+}
