@@ -8,9 +8,12 @@ constexpr const char* plates_doc =
     R"(Which solids are flat parts, which of them are the same, and how many of each.
 
 A plate has two parallel flat faces that look away from each other and carry the thickness, is thin against
-its outline, and outline times thickness explains most of its volume. What is none is listed with its reason
-and figures: turned part, block, bent sheet, wedge, draft, hollowed, no flat faces, not measured. Instances of
-one shape are looked at once. Solids are the same if thickness, outline and, where features remain that a
+its outline, nothing stands far out of the sheet, outline times thickness explains most of its volume, and
+its two faces and straight walls make most of its surface. What is none is listed with its reason and figures:
+turned part, block, bent sheet, wedge, draft, stands out of the sheet, hollowed, milled all over, no straight
+walls, no flat faces, not measured. Each loose solid is a piece, also where a part has several; but a body that lies loose in a hole of
+another body of its part, in the same sheet, is an island of that plate's drawing. Instances of one shape are
+looked at once. Solids are the same if thickness, outline and, where features remain that a
 straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
 same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
 run meanwhile.
@@ -24,8 +27,14 @@ same_within : float, optional
     Solids are the same if no distance between two places of them differs by more, mm.
 greatest_thickness : float, optional
     Greatest thickness of a plate as a share of the narrowest width of its outline; above, it is a block.
+greatest_rise : float, optional
+    How far anything may stand out of the sheet, as a share of the thickness.
 least_volume_share : float, optional
     Least share, above 0 and at most 1, to which outline times thickness and volume agree.
+least_surface_share : float, optional
+    Least share of the surface, 0 to 1, that lies in the two flat faces and in straight walls.
+least_wall_share : float, optional
+    Least share, 0 to 1, of the walls that a cut along the outline makes which the solid has.
 at : {'shadow', 'top', 'bottom', 'through'}, optional
     Which outline of a plate that has more than straight walls; see `silhouette`.
 
@@ -105,8 +114,13 @@ void bind_congruence(py::module_& module) {
 }
 
 void bind_plate_class(py::module_& module) {
-    py::class_<PlateInstance>(module, "PlateInstance", "One solid that is cut from a plate.")
+    py::class_<PlateInstance>(module, "PlateInstance", "One piece that is cut from a plate.")
         .def_readonly("solid", &PlateInstance::solid, "Index in the solids of the call.")
+        .def_readonly("islands", &PlateInstance::islands,
+                      "Indices of the bodies of the same part that lie loose in its holes.")
+        .def_property_readonly(
+            "name", [](const PlateInstance& instance) { return to_str(instance.name); },
+            "Of the part, if the piece is all of it, else of the solid.")
         .def_readonly("turned_over", &PlateInstance::turned_over,
                       "True if the solid is the mirror image of the outline.")
         .def("__repr__", [](const PlateInstance& instance) {
@@ -117,10 +131,10 @@ void bind_plate_class(py::module_& module) {
                       "A distinct flat part and all solids that are the same. Lengths are mm.")
         .def_property_readonly(
             "name", [](const Plate& plate) { return to_str(plate.name); },
-            "That of its first solid.")
+            "That of its first piece.")
         .def_property_readonly(
             "names", [](const Plate& plate) { return to_strs(plate.names); },
-            "The distinct names of its solids.")
+            "The distinct names of its pieces.")
         .def_readonly("thickness", &Plate::thickness, "Between its two flat faces, mm.")
         .def_readonly("datum", &Plate::datum,
                       "The plate lies on it, on the face that leaves fewer uncuttable features up.")
@@ -128,9 +142,16 @@ void bind_plate_class(py::module_& module) {
         .def_readonly("volume_share", &Plate::volume_share,
                       "What outline times thickness explains of the volume: the smaller over the "
                       "larger, no unit; 1 for a straight plate.")
-        .def_readonly("volume", &Plate::volume, "mm^3, of the solid.")
+        .def_readonly("surface_share", &Plate::surface_share,
+                      "Share of the solid's surface that lies in the two flat faces or in straight "
+                      "walls, no unit; 1 for a straight plate.")
+        .def_readonly("wall_share", &Plate::wall_share,
+                      "Area of the straight walls over that which a cut along the outline makes, "
+                      "its length times thickness; no unit, 1 for a straight plate.")
+        .def_readonly("volume", &Plate::volume, "mm^3, of the solid with its islands.")
         .def_readonly("cut", &Plate::cut, "What a straight cut makes of it and what it can't.")
-        .def_readonly("instances", &Plate::instances, "All its solids, by index.")
+        .def_readonly("instances", &Plate::instances,
+                      "All its pieces, by the index of their solids.")
         .def_property_readonly("quantity", &Plate::quantity, "How many.")
         .def_property_readonly(
             "notes", [](const Plate& plate) { return to_strs(plate.notes); },
@@ -169,13 +190,17 @@ void bind_list(py::module_& module) {
     module.def(
         "plates",
         [](const SolidList& solids, double tolerance, double same_within, double greatest_thickness,
-           double least_volume_share, At at) {
+           double greatest_rise, double least_volume_share, double least_surface_share,
+           double least_wall_share, At at) {
             return plates(solids.solids, PlateOptions{tolerance, same_within, greatest_thickness,
-                                                      least_volume_share, at});
+                                                      greatest_rise, least_volume_share,
+                                                      least_surface_share, least_wall_share, at});
         },
         py::arg("solids"), py::kw_only(), py::arg("tolerance") = 0.01,
         py::arg("same_within") = 0.01, py::arg("greatest_thickness") = 0.5,
-        py::arg("least_volume_share") = 0.6, py::arg("at") = At::shadow, without_gil(), plates_doc);
+        py::arg("greatest_rise") = 0.25, py::arg("least_volume_share") = 0.6,
+        py::arg("least_surface_share") = 0.5, py::arg("least_wall_share") = 0.5,
+        py::arg("at") = At::shadow, without_gil(), plates_doc);
 }
 
 }  // namespace

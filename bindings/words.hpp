@@ -102,13 +102,16 @@ struct Words<FeatureSide> {
 template <>
 struct Words<NotFlat> {
     static constexpr std::string_view option = "reason";
-    static constexpr std::array<std::pair<const char*, NotFlat>, 8> table{
+    static constexpr std::array<std::pair<const char*, NotFlat>, 11> table{
         {{"turned-part", NotFlat::turned_part},
          {"block", NotFlat::block},
          {"bent-sheet", NotFlat::bent_sheet},
          {"wedge", NotFlat::wedge},
          {"draft", NotFlat::draft},
+         {"stands-out", NotFlat::stands_out},
          {"hollowed", NotFlat::hollowed},
+         {"milled", NotFlat::milled},
+         {"no-straight-walls", NotFlat::no_straight_walls},
          {"no-flat-faces", NotFlat::no_flat_faces},
          {"not-measured", NotFlat::not_measured}}};
     static constexpr auto type_name = pybind11::detail::const_name(

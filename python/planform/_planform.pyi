@@ -2011,6 +2011,11 @@ class Solid:
         Number of faces.
         """
     @property
+    def layers(self) -> tuple[str, ...]:
+        """
+        Names of the layers it lies on, sorted: those of the instance, else of the solid, its part, all its faces, the assembly above; empty if the file gives none.
+        """
+    @property
     def name(self) -> str:
         """
         Name of the part as the file gives it (data: never use it as a path); 'solid N' if none.
@@ -2287,10 +2292,20 @@ class Congruence:
         """
 class PlateInstance:
     """
-    One solid that is cut from a plate.
+    One piece that is cut from a plate.
     """
     def __repr__(self) -> str:
         ...
+    @property
+    def islands(self) -> list[int]:
+        """
+        Indices of the bodies of the same part that lie loose in its holes.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Of the part, if the piece is all of it, else of the solid.
+        """
     @property
     def solid(self) -> int:
         """
@@ -2320,17 +2335,17 @@ class Plate:
     @property
     def instances(self) -> list[PlateInstance]:
         """
-        All its solids, by index.
+        All its pieces, by the index of their solids.
         """
     @property
     def name(self) -> str:
         """
-        That of its first solid.
+        That of its first piece.
         """
     @property
     def names(self) -> tuple[str, ...]:
         """
-        The distinct names of its solids.
+        The distinct names of its pieces.
         """
     @property
     def notes(self) -> tuple[str, ...]:
@@ -2348,6 +2363,11 @@ class Plate:
         How many.
         """
     @property
+    def surface_share(self) -> float:
+        """
+        Share of the solid's surface that lies in the two flat faces or in straight walls, no unit; 1 for a straight plate.
+        """
+    @property
     def thickness(self) -> float:
         """
         Between its two flat faces, mm.
@@ -2355,12 +2375,17 @@ class Plate:
     @property
     def volume(self) -> float:
         """
-        mm^3, of the solid.
+        mm^3, of the solid with its islands.
         """
     @property
     def volume_share(self) -> float:
         """
         What outline times thickness explains of the volume: the smaller over the larger, no unit; 1 for a straight plate.
+        """
+    @property
+    def wall_share(self) -> float:
+        """
+        Area of the straight walls over that which a cut along the outline makes, its length times thickness; no unit, 1 for a straight plate.
         """
 class OtherPart:
     """
@@ -2850,14 +2875,17 @@ def nesting_depths(contours: collections.abc.Sequence[Contour]) -> list[int]:
     >>> planform.nesting_depths(rings)
     [2, 0, 1]
     """
-def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, least_volume_share: float = 0.6, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 
     A plate has two parallel flat faces that look away from each other and carry the thickness, is thin against
-    its outline, and outline times thickness explains most of its volume. What is none is listed with its reason
-    and figures: turned part, block, bent sheet, wedge, draft, hollowed, no flat faces, not measured. Instances of
-    one shape are looked at once. Solids are the same if thickness, outline and, where features remain that a
+    its outline, nothing stands far out of the sheet, outline times thickness explains most of its volume, and
+    its two faces and straight walls make most of its surface. What is none is listed with its reason and figures:
+    turned part, block, bent sheet, wedge, draft, stands out of the sheet, hollowed, milled all over, no straight
+    walls, no flat faces, not measured. Each loose solid is a piece, also where a part has several; but a body that lies loose in a hole of
+    another body of its part, in the same sheet, is an island of that plate's drawing. Instances of one shape are
+    looked at once. Solids are the same if thickness, outline and, where features remain that a
     straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
     same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
     run meanwhile.
@@ -2871,8 +2899,14 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
         Solids are the same if no distance between two places of them differs by more, mm.
     greatest_thickness : float, optional
         Greatest thickness of a plate as a share of the narrowest width of its outline; above, it is a block.
+    greatest_rise : float, optional
+        How far anything may stand out of the sheet, as a share of the thickness.
     least_volume_share : float, optional
         Least share, above 0 and at most 1, to which outline times thickness and volume agree.
+    least_surface_share : float, optional
+        Least share of the surface, 0 to 1, that lies in the two flat faces and in straight walls.
+    least_wall_share : float, optional
+        Least share, 0 to 1, of the walls that a cut along the outline makes which the solid has.
     at : {'shadow', 'top', 'bottom', 'through'}, optional
         Which outline of a plate that has more than straight walls; see `silhouette`.
 

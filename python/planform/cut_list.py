@@ -68,7 +68,7 @@ class Material:
     density: float | None = field(default_factory=lambda: None)
 
 
-RULE_KEYS = ("name", "part", "path", "color", "material")
+RULE_KEYS = ("name", "part", "path", "layer", "color", "material")
 """What a rule of materials may hold."""
 
 MaterialRule = Callable[[Solid], Material | str | None]
@@ -77,12 +77,13 @@ MaterialRule = Callable[[Solid], Material | str | None]
 
 @dataclass(frozen=True)
 class MaterialRules:
-    """A material by the words in a solid's names or by its colour, as data.
+    """A material by the words in a solid's names, by its layers or its colour, as data.
 
     The first rule that fits counts. A rule asks for one or more of ``name`` (that of the solid), ``part``
-    (that of its part), ``path`` (any name from the root of the assembly down), each a word that has to occur,
-    case ignored, or ``color`` (six hexadecimal digits); all that it asks for must fit. Without any it fits
-    all. ``material`` names the material; ``densities`` gives kg/m³ by material.
+    (that of its part), ``path`` (any name from the root of the assembly down), ``layer`` (any layer that it
+    lies on), each a word that has to occur, case ignored, or ``color`` (six hexadecimal digits); all
+    that it asks for must fit. Without any it fits all. ``material`` names the material; ``densities`` gives
+    kg/m³ by material.
 
     Examples
     --------
@@ -164,7 +165,12 @@ def check_rule(number: int, rule: Any) -> None:
 
 def fits(rule: Mapping[str, str], solid: Solid) -> bool:
     """Does all that a rule asks for hold for the solid?"""
-    names = {"name": (solid.name,), "part": (solid.part_name,), "path": tuple(solid.path)}
+    names = {
+        "name": (solid.name,),
+        "part": (solid.part_name,),
+        "path": tuple(solid.path),
+        "layer": solid.layers,
+    }
     for key, candidates in names.items():
         if key in rule and not any(rule[key].casefold() in name.casefold() for name in candidates):
             return False
@@ -311,7 +317,7 @@ class CutList:
         names = FileNames()
         entries = []
         for position, (plate, made_of, pieces) in enumerate(drafts, start=1):
-            named = tuple(dict.fromkeys(solids[piece.solid].name for piece in pieces))
+            named = tuple(dict.fromkeys(piece.name for piece in pieces))
             entries.append(
                 CutListEntry(
                     position=position,

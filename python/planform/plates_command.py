@@ -36,7 +36,7 @@ from .pictures import millimetres
     "--materials",
     metavar="FILE",
     type=click.Path(path_type=Path),
-    help="TOML or JSON: materials by names and colours of the solids, their densities in kg/m³.",
+    help="TOML or JSON: materials by names, layers and colours of the solids, their densities in kg/m³.",
 )
 @tolerance_option
 @click.option(

@@ -154,6 +154,122 @@ def test_long_rows_wrap_and_islands_keep_their_parents() -> None:
     assert drawing.area == pytest.approx(5 * 70000)
 
 
+def part_of(bodies: list[object], path: Path, **options: object) -> planform.Model:
+    """One part of several bodies, as a STEP file has it."""
+    return planform.load(write_step([("part", compound(bodies))], path, **options))
+
+
+RING = cut(box(60, 40, 3), [through_hole(30, 20, 20, 3)])
+
+
+def test_a_body_loose_in_a_hole_is_an_island_of_the_plate(tmp_path: Path) -> None:
+    """A disc of 4 mm is no plate of 3 mm by itself; in the hole of one it is cut with it."""
+    disc = moved(cylinder(2, 3), 30, 20)
+    found = planform.plates(part_of([disc, RING], tmp_path / "one.step"))
+    assert found.others == []
+    (plate,) = found.plates
+    assert (plate.name, plate.quantity, plate.names) == ("part", 1, ("part",))
+    assert [(i.solid, i.islands) for i in plate.instances] == [(1, [0])]
+    area = 60 * 40 - math.pi * 100 + math.pi * 4
+    assert plate.outline.area == pytest.approx(area, rel=1e-9)
+    assert plate.volume == pytest.approx(3 * area, rel=1e-9)
+    assert plate.volume_share == pytest.approx(1, rel=1e-9)
+    assert plate.surface_share == pytest.approx(1, rel=1e-9)
+    assert plate.wall_share == pytest.approx(1, rel=1e-9)
+    assert [profile.name for profile in plate.outline.islands] == ["part (1)"]
+    assert "islands of the drawing" in " ".join(plate.notes)
+    cut_list = CutList.from_plates(found, part_of([disc, RING], tmp_path / "two.step").solids)
+    assert [(e.name, e.quantity, e.pierces) for e in cut_list.entries] == [("part", 1, 3)]
+    # Alone it is none.
+    assert [o.word for o in planform.plates(planform.from_ocp(disc)).others] == ["turned part"]
+
+
+@pytest.mark.parametrize(
+    ("what", "body", "pieces"),
+    [
+        ("beside it", moved(box(30, 20, 3), 100, 0), 2),
+        ("thinner than it", moved(cylinder(8, 2.9), 30, 20), 2),
+        ("above it", moved(cylinder(8, 3), 30, 20, 0.1), 2),
+        ("filling the hole", moved(cylinder(10, 3), 30, 20), 2),
+        ("clear of the hole", moved(cylinder(8, 3), 31, 20), 1),
+        ("a ring in the hole", moved(cut(cylinder(9, 3), [through_hole(0, 0, 8, 3)]), 30, 20), 1),
+    ],
+)
+def test_what_is_no_island_is_a_piece_of_its_own(
+    what: str, body: object, pieces: int, tmp_path: Path
+) -> None:
+    found = planform.plates(part_of([RING, body], tmp_path / "part.step"))
+    assert sum(p.quantity for p in found.plates) == pieces, what
+    assert found.others == []
+
+
+@pytest.mark.parametrize(("y", "pieces"), [(21.9, 1), (22.0, 2)])
+def test_what_shares_an_edge_with_the_plate_is_no_island(
+    y: float, pieces: int, tmp_path: Path
+) -> None:
+    frame = cut(box(60, 40, 3), [moved(box(20, 20, 3), 20, 10)])
+    body = moved(box(12, 8, 3), 24, y)
+    found = planform.plates(part_of([frame, body], tmp_path / "part.step"))
+    assert sum(p.quantity for p in found.plates) == pieces
+
+
+def test_nested_islands_and_copies_of_a_part(tmp_path: Path) -> None:
+    """Two instances, a third drawn again and mirrored: one plate, three pieces; the same bodies without an
+    island are another plate."""
+    ring = moved(cut(cylinder(8, 3), [through_hole(0, 0, 8, 3)]), 29, 21)
+    core = moved(cylinder(2, 3), 29, 21)
+    sign = compound([RING, ring, core])
+    parts = [
+        ("sign", sign),
+        ("sign", moved(turned(sign, (1, 1, 0), 1.0), 200, 0, 30)),
+        ("again", turned(moved(compound([core, RING, ring]), 0, 300), (0, 1, 0), math.pi)),
+        ("open", moved(compound([RING, ring]), 0, 600)),
+    ]
+    found = planform.plates(
+        planform.load(write_step(parts, tmp_path / "signs.step", assembly="signs"))
+    )
+    assert found.others == []
+    assert sorted((p.quantity, len(p.instances[0].islands)) for p in found.plates) == [
+        (1, 1),
+        (3, 2),
+    ]
+    three = next(p for p in found.plates if p.quantity == 3)
+    assert three.names == ("sign", "again")
+    parents = [profile.parent for profile in three.outline]
+    assert sum(parent >= 0 for parent in parents) == 2
+
+
+def test_bodies_beside_each_other_are_counted(tmp_path: Path) -> None:
+    pair = [box(50, 20, 4), moved(box(50, 20, 4), 0, 30), moved(box(50, 25, 4), 0, 60)]
+    found = planform.plates(part_of(pair, tmp_path / "pair.step"))
+    assert sorted(p.quantity for p in found.plates) == [1, 2]
+
+
+def test_materials_by_layer_of_a_step_file(tmp_path: Path) -> None:
+    parts = [("floor", SHELF), ("wall", moved(box(120, 60, 6), 0, 300)), ("lid", SPACER)]
+    layers = {"floor": "01 Birch plywood", "wall": "02 larch"}
+    path = write_step(parts, tmp_path / "layers.step", layers=layers)
+    assert b"PRESENTATION_LAYER_ASSIGNMENT('02 larch'" in path.read_bytes()
+    model = planform.load(path)
+    assert [solid.layers for solid in model.solids] == [("01 Birch plywood",), ("02 larch",), ()]
+    planform.load_cached(path, tmp_path / "cache")
+    assert [s.layers for s in planform.load_cached(path, tmp_path / "cache").solids] == [
+        solid.layers for solid in model.solids
+    ]
+    rules = MaterialRules.from_data(
+        {
+            "density": {"birch": 680.0, "larch": 590.0},
+            "rule": [{"layer": "birch", "material": "birch"}, {"layer": "02", "material": "larch"}],
+        }
+    )
+    listed = CutList.from_model(model, rules)
+    assert {e.name: (e.material, e.density) for e in listed.entries} == {
+        "floor": ("birch", 680.0),
+        "wall": ("larch", 590.0),
+        "lid": ("", None),
+    }
+
+
 def test_materials_by_colour_name_and_callable(model: planform.Model) -> None:
     by_path = MaterialRules.from_data({"rule": [{"path": "FEEDER", "material": "oak"}]})
     assert {e.material for e in CutList.from_model(model, by_path).entries} == {"oak"}
@@ -176,7 +292,10 @@ def test_materials_by_colour_name_and_callable(model: planform.Model) -> None:
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("[[rule]]\nmaterial = 'oak'\nshade = 'red'", "'shade' is unknown; valid: name, part"),
+        (
+            "[[rule]]\nmaterial = 'oak'\nshade = 'red'",
+            "'shade' is unknown; valid: name, part, path, layer",
+        ),
         ("[[rule]]\nname = 'x'", "rule 1 names no material"),
         ("[density]\noak = -3", "must be positive"),
         ("[density]\noak = 'much'", "is no number"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy
 import planform
 import pytest
 import shapely
@@ -57,9 +58,11 @@ def test_insides_of_letters_cut_out_are_drop_outs_with_their_name(
     assert {name: names.count(name) for name in names} == COUNTERS
 
 
-@pytest.mark.parametrize("count", [1, 2, 3])
-def test_bridges_hold_all_digits_and_capitals(sign: ProfileSet, count: int) -> None:
-    held = planform.bridges(sign, WIDTH, count)
+@pytest.mark.parametrize(
+    ("width", "count"), [(WIDTH, 1), (WIDTH, 2), (WIDTH, 3), (0.5, 3), (2.4, 1), (2.0, 2)]
+)
+def test_bridges_hold_all_digits_and_capitals(sign: ProfileSet, width: float, count: int) -> None:
+    held = planform.bridges(sign, width, count)
     assert not held.islands
     assert len(held.profiles) == len(sign.profiles) - sum(COUNTERS.values())
     added = held - sign
@@ -69,7 +72,35 @@ def test_bridges_hold_all_digits_and_capitals(sign: ProfileSet, count: int) -> N
     assert held.to_shapely(0.001).is_valid
 
     for patch in added:
-        assert is_as_wide(sign, ProfileSet([patch]), WIDTH)
+        assert side_distance(patch, width) == pytest.approx(width, rel=1e-9)
+        assert is_as_wide(sign, ProfileSet([patch]), width)
+    # Each island by itself has as many as were asked for.
+    for island in sign.islands:
+        near = island.outer.bounds
+        touching = [p for p in added if boxes_touch(p.bounds, near)]
+        assert len(touching) >= count
+    # The names and places of all other letters stay.
+    letters_without = [p for p in sign if p.parent < 0]
+    assert len(letters_without) == len(held.profiles)
+
+
+def boxes_touch(first: numpy.ndarray, second: numpy.ndarray) -> bool:
+    return bool(numpy.all(first[0] <= second[1] + 1e-6) and numpy.all(second[0] <= first[1] + 1e-6))
+
+
+def side_distance(patch: planform.Profile, width: float) -> float:
+    """Between the two straight sides of a bridge: of all parallel pairs, the one nearest to the width, mm."""
+    lines = [c for c in patch.outer.curves if isinstance(c, planform.Line)]
+    distances = []
+    for i, one in enumerate(lines):
+        start, end = numpy.array(one.start), numpy.array(one.end)
+        along = (end - start) / numpy.linalg.norm(end - start)
+        for other in lines[i + 1 :]:
+            ends = numpy.array([other.start, other.end]) - start
+            across = along[0] * ends[:, 1] - along[1] * ends[:, 0]
+            if abs(across[0] - across[1]) <= 1e-9 * numpy.linalg.norm(ends[0] - ends[1]):
+                distances.append(abs(across.mean()))
+    return min(distances, key=lambda distance: abs(distance - width))
 
 
 def is_as_wide(sign: ProfileSet, patch: ProfileSet, width: float) -> bool:
@@ -79,7 +110,8 @@ def is_as_wide(sign: ProfileSet, patch: ProfileSet, width: float) -> bool:
     loose, held = (
         profiles.to_shapely(1e-4) & near.buffer(10.0) for profiles in (sign, sign | patch)
     )
-    touched = [part for part in shapely.get_parts(loose) if part.distance(near) < 0.01]
+    strip = patch.to_shapely(1e-4)
+    touched = [part for part in shapely.get_parts(loose) if part.distance(strip) < 0.01]
     assert len(touched) == 2
 
     def hangs_together(share: float) -> bool:
@@ -139,12 +171,17 @@ def test_letters_cut_through_by_the_kernel_leave_their_insides_as_loose_bodies(
         assert not planform.bridges(profiles, WIDTH).islands
 
 
-def test_letters_cut_out_are_held_to_the_sheet(letters: list[planform.Solid]) -> None:
+@pytest.mark.parametrize(("width", "count"), [(WIDTH, 2), (2.0, 1), (0.5, 3)])
+def test_letters_cut_out_are_held_to_the_sheet(
+    letters: list[planform.Solid], width: float, count: int
+) -> None:
     text = planform.silhouette(letters, Datum.xy(), merge="keep")
-    held = planform.bridges(text, WIDTH, 2, hold="drop-outs")
+    held = planform.bridges(text, width, count, hold="drop-outs")
     assert not held.drop_outs()
     taken = text - held
-    assert len(taken.profiles) == 2 * sum(COUNTERS.values())
+    assert len(taken.profiles) == count * sum(COUNTERS.values())
+    for strip in taken:
+        assert side_distance(strip, width) == pytest.approx(width, rel=1e-9)
     assert text.area - held.area == pytest.approx(taken.area, abs=1e-9 * text.area)
     assert {p.name for p in held} == set(LETTERS)
 

@@ -19,6 +19,8 @@ constexpr double coaxial_within = 1e-3;
 /// the thickness: smaller ones are bosses.
 constexpr double least_wing = 0.02;
 constexpr double least_wing_squares = 4.0;
+/// The wall of a folded sheet has an area of more squares of its thickness.
+constexpr double least_wall_squares = 16.0;
 /// Past the sheet by this share of the thickness counts as beyond it.
 constexpr double beyond_share = 0.5;
 /// Above this angle two faces are the sides of something else than a wedge.
@@ -117,6 +119,57 @@ std::optional<Refusal> find_bend(const std::vector<FaceFacts>& faces, const Slab
     if (slab.beyond() <= beyond_share * slab.thickness()) return std::nullopt;
     if (auto bend = bend_between_cylinders(faces, slab)) return bend;
     return wall_at_an_angle(faces, slab);
+}
+
+namespace {
+
+/// A planar face and the distance through the material to the nearest face opposite.
+struct Wall {
+    const FaceFacts* face;
+    double thickness;
+};
+
+std::vector<Wall> thin_walls(const std::vector<FaceFacts>& faces) {
+    const double least = least_wing * surface_area(faces);
+    std::vector<Wall> walls;
+    for (const FaceFacts& front : faces) {
+        if (!front.plane || front.area < least) continue;
+        double thickness = INFINITY;
+        for (const FaceFacts& back : faces) {
+            if (!back.plane || back.area < least) continue;
+            const Vector3& outward = front.plane->outward;
+            if ((outward + back.plane->outward).norm() > same_direction) continue;
+            const double distance = (front.plane->point - back.plane->point).dot(outward);
+            if (distance > 0.0 && distance < thickness && face_each_other(front, back))
+                thickness = distance;
+        }
+        // As broad as high or narrower, and it is the end of something.
+        if (front.area > least_wall_squares * thickness * thickness)
+            walls.push_back({&front, thickness});
+    }
+    return walls;
+}
+
+}  // namespace
+
+std::optional<Refusal> find_folded_sheet(const std::vector<FaceFacts>& faces) {
+    const std::vector<Wall> walls = thin_walls(faces);
+    const double whole = surface_area(faces);
+    for (const Wall& wall : walls) {
+        double area = 0.0, angle = 0.0;
+        for (const Wall& other : walls) {
+            if (!is_same_thickness(other.thickness, wall.thickness)) continue;
+            area += other.face->area;
+            const double cosine =
+                std::abs(other.face->plane->outward.dot(wall.face->plane->outward));
+            angle = std::max(angle, std::acos(std::clamp(cosine, 0.0, 1.0)));
+        }
+        if (angle <= same_direction || area < mostly * whole) continue;
+        return Refusal{NotFlat::bent_sheet, "walls of " + millimetres(wall.thickness) +
+                                                " stand at " + degrees(angle) +
+                                                " to each other; unfold it where it was drawn"};
+    }
+    return std::nullopt;
 }
 
 std::optional<Refusal> find_rolled_sheet(const std::vector<FaceFacts>& faces) {

@@ -30,6 +30,10 @@ struct Slab {
 /// A bend or a wall of the slab's thickness at an angle to it, beyond the slab.
 std::optional<Refusal> find_bend(const std::vector<FaceFacts>& faces, const Slab& slab);
 
+/// Pairs of parallel faces one thickness apart, in more than one direction, make most of the
+/// surface: folded sheet that has no slab of its own thickness, such as a hat, and hollow sections.
+std::optional<Refusal> find_folded_sheet(const std::vector<FaceFacts>& faces);
+
 /// A sheet without a flat middle: two coaxial cylinders that don't close make most of the surface.
 std::optional<Refusal> find_rolled_sheet(const std::vector<FaceFacts>& faces);
 

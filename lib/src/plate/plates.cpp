@@ -1,13 +1,11 @@
 #include <algorithm>
 #include <cmath>
 #include <deque>
-#include <map>
 #include <tuple>
 
 #include "planform/error.hpp"
-#include "planform/occt.hpp"
 #include "planform/plate.hpp"
-#include "plate/recognise.hpp"
+#include "plate/pieces.hpp"
 #include "plate/sameness.hpp"
 #include "plate/text.hpp"
 
@@ -16,6 +14,7 @@ namespace planform {
 namespace {
 
 using plate::Likeness;
+using plate::Piece;
 using plate::Sameness;
 
 void check(const PlateOptions& options) {
@@ -28,22 +27,14 @@ void check(const PlateOptions& options) {
         refuse("the distance within which solids are the same must be positive and finite (mm)");
     if (!(options.greatest_thickness > 0.0) || !std::isfinite(options.greatest_thickness))
         refuse("the greatest thickness must be a positive finite share of the narrowest width");
+    if (!(options.greatest_rise >= 0.0) || !std::isfinite(options.greatest_rise))
+        refuse("what may stand out must be a finite share of the thickness, 0 or more");
+    if (!(options.least_wall_share >= 0.0) || !(options.least_wall_share <= 1.0))
+        refuse("the least wall share must lie between 0 and 1");
+    if (!(options.least_surface_share >= 0.0) || !(options.least_surface_share <= 1.0))
+        refuse("the least surface share must lie between 0 and 1");
     if (!(options.least_volume_share > 0.0) || !(options.least_volume_share <= 1.0))
         refuse("the least volume share must lie above 0 and be at most 1");
-}
-
-/// The solids of each distinct shape, in the order of their first.
-std::vector<std::vector<int>> by_shape(std::span<const Solid> solids) {
-    std::map<const void*, std::size_t> known;
-    std::vector<std::vector<int>> result;
-    for (std::size_t i = 0; i < solids.size(); ++i) {
-        // Instances share the kernel's own body and differ by location alone.
-        const void* key = shape_of(solids[i]).TShape().get();
-        const auto [at, is_new] = known.emplace(key, result.size());
-        if (is_new) result.emplace_back();
-        result[at->second].push_back(static_cast<int>(i));
-    }
-    return result;
 }
 
 std::string counted(int count, const char* one, const char* several) {
@@ -56,7 +47,7 @@ class Collection {
     Collection(std::span<const Solid> solids, const PlateOptions& options)
         : solids_(solids), options_(options) {}
 
-    void add(plate::Verdict verdict, const std::vector<int>& instances);
+    void add(plate::PieceKind kind);
     PlateList finish() &&;
 
   private:
@@ -65,7 +56,9 @@ class Collection {
         Likeness likeness;
     };
     Sameness compared(Likeness& known, Likeness& fresh, std::vector<std::string>& notes) const;
-    void note_copies(Plate& plate) const;
+    std::string name_of(const Piece& piece) const;
+    PlateInstance instance_of(const Piece& piece, bool over) const;
+    static void note_copies(Plate& plate);
 
     std::span<const Solid> solids_;
     const PlateOptions& options_;
@@ -83,16 +76,32 @@ Sameness Collection::compared(Likeness& known, Likeness& fresh,
     }
 }
 
-void Collection::add(plate::Verdict verdict, const std::vector<int>& instances) {
-    list_.flattened += verdict.flattened;
-    const Solid& solid = solids_[static_cast<std::size_t>(instances.front())];
-    if (!verdict.plate) {
-        list_.others.push_back(
-            {solid.name(), instances, verdict.refusal.reason, verdict.refusal.text});
+std::string Collection::name_of(const Piece& piece) const {
+    const Solid& solid = solids_[static_cast<std::size_t>(piece.solid)];
+    return piece.whole_part ? solid.part_name() : solid.name();
+}
+
+PlateInstance Collection::instance_of(const Piece& piece, bool over) const {
+    return {piece.solid, piece.islands, name_of(piece), over};
+}
+
+void Collection::add(plate::PieceKind kind) {
+    list_.flattened += kind.verdict.flattened;
+    const Piece& first = kind.pieces.front();
+    if (!kind.verdict.plate) {
+        std::vector<int> solids;
+        for (const Piece& piece : kind.pieces) solids.push_back(piece.solid);
+        list_.others.push_back({name_of(first), std::move(solids), kind.verdict.refusal.reason,
+                                kind.verdict.refusal.text});
         return;
     }
-    Plate plate = std::move(*verdict.plate);
-    Likeness fresh{&plate, solid, verdict.surface, {}, {}};
+    Plate plate = std::move(*kind.verdict.plate);
+    plate.name = name_of(first);
+    plate.outline = plate.outline.with_name(plate.name);
+    Likeness fresh{
+        &plate, {solids_[static_cast<std::size_t>(first.solid)]}, kind.verdict.surface, {}, {}};
+    for (const int island : first.islands)
+        fresh.solids.push_back(solids_[static_cast<std::size_t>(island)]);
     for (Entry& entry : entries_) {
         const Sameness sameness = compared(entry.likeness, fresh, plate.notes);
         if (sameness == Sameness::mirrored)
@@ -102,22 +111,22 @@ void Collection::add(plate::Verdict verdict, const std::vector<int>& instances) 
         if (sameness != Sameness::same && sameness != Sameness::turned_over) continue;
         // Of a plate with features the representative's outline is seen from its own better face.
         const bool over = sameness == Sameness::turned_over && plate.cut.is_straight();
-        for (const int instance : instances) entry.plate.instances.push_back({instance, over});
+        for (const Piece& piece : kind.pieces)
+            entry.plate.instances.push_back(instance_of(piece, over));
         return;
     }
-    for (const int instance : instances) plate.instances.push_back({instance, false});
+    for (const Piece& piece : kind.pieces) plate.instances.push_back(instance_of(piece, false));
     Entry& entry = entries_.emplace_back(Entry{std::move(plate), std::move(fresh)});
     entry.likeness.plate = &entry.plate;
 }
 
-void Collection::note_copies(Plate& plate) const {
+void Collection::note_copies(Plate& plate) {
     std::sort(plate.instances.begin(), plate.instances.end(),
               [](const PlateInstance& a, const PlateInstance& b) { return a.solid < b.solid; });
     int over = 0;
     for (const PlateInstance& instance : plate.instances) {
-        const std::string& name = solids_[static_cast<std::size_t>(instance.solid)].name();
-        if (std::find(plate.names.begin(), plate.names.end(), name) == plate.names.end())
-            plate.names.push_back(name);
+        if (std::find(plate.names.begin(), plate.names.end(), instance.name) == plate.names.end())
+            plate.names.push_back(instance.name);
         over += instance.turned_over ? 1 : 0;
     }
     if (over > 0)
@@ -125,6 +134,11 @@ void Collection::note_copies(Plate& plate) const {
                                       "of the pieces are "
                                       "mirror images") +
                               ": cut like the others, then turned over");
+    if (const auto islands = plate.instances.front().islands.size(); islands > 0)
+        plate.notes.push_back(
+            counted(static_cast<int>(islands), "body of the part lies", "bodies of the part lie") +
+            " loose in its holes: they are islands of the drawing and fall out, "
+            "unless bridges hold them");
     if (!plate.cut.features.empty())
         plate.notes.push_back(
             counted(static_cast<int>(plate.cut.features.size()), "feature", "features") +
@@ -161,8 +175,14 @@ std::string_view word_for(NotFlat reason) {
             return "wedge";
         case NotFlat::draft:
             return "draft";
+        case NotFlat::stands_out:
+            return "stands out of the sheet";
         case NotFlat::hollowed:
             return "hollowed";
+        case NotFlat::milled:
+            return "milled all over";
+        case NotFlat::no_straight_walls:
+            return "no straight walls";
         case NotFlat::no_flat_faces:
             return "no flat faces";
         case NotFlat::not_measured:
@@ -173,18 +193,18 @@ std::string_view word_for(NotFlat reason) {
 
 const std::vector<NotFlat>& all_not_flat_reasons() {
     static const std::vector<NotFlat> reasons{
-        NotFlat::turned_part, NotFlat::block,    NotFlat::bent_sheet,    NotFlat::wedge,
-        NotFlat::draft,       NotFlat::hollowed, NotFlat::no_flat_faces, NotFlat::not_measured};
+        NotFlat::turned_part,   NotFlat::block,       NotFlat::bent_sheet,
+        NotFlat::wedge,         NotFlat::draft,       NotFlat::stands_out,
+        NotFlat::hollowed,      NotFlat::milled,      NotFlat::no_straight_walls,
+        NotFlat::no_flat_faces, NotFlat::not_measured};
     return reasons;
 }
 
 PlateList plates(std::span<const Solid> solids, const PlateOptions& options) {
     check(options);
     Collection collection(solids, options);
-    for (const std::vector<int>& instances : by_shape(solids)) {
-        const Solid& solid = solids[static_cast<std::size_t>(instances.front())];
-        collection.add(plate::recognise(solid, options), instances);
-    }
+    for (plate::PieceKind& kind : plate::pieces_of(solids, options))
+        collection.add(std::move(kind));
     return std::move(collection).finish();
 }
 

@@ -47,7 +47,7 @@ void cut_layers(Likeness& likeness, double same_within) {
     likeness.levels = levels_of(likeness.plate->cut, same_within);
     SectionOptions options;
     options.tolerance = same_within * section_share;
-    const SectionStack stack(std::span(&likeness.solid, 1), likeness.plate->datum, options);
+    const SectionStack stack(likeness.solids, likeness.plate->datum, options);
     for (std::size_t i = 0; i + 1 < likeness.levels.size(); ++i)
         for (const double share : {0.25, 0.5, 0.75})
             likeness.layers.push_back(stack.at(

@@ -13,8 +13,8 @@ namespace planform::plate {
 /// What tells a plate from others.
 struct Likeness {
     const Plate* plate;
-    Solid solid;
-    double surface;  ///< area of the solid's surface, mm^2
+    std::vector<Solid> solids;  ///< the first is the plate's, then its islands
+    double surface;             ///< area of the solid's surface, mm^2
     /// Heights over the bottom at which anything changes, and sections between them; made when they
     /// are first needed, for plates that are not straight only.
     std::vector<double> levels;
