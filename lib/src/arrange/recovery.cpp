@@ -139,11 +139,23 @@ class RunRing {
         } else if ((passed || !corners_[i].is_exact || turns_back(i)) &&
                    lies_on(runs_[i], runs_[next(i)])) {
             give_to_next(i);
+        } else if (is_crumb(i, previous(i))) {
+            give_to_previous(i);
+        } else if (is_crumb(i, next(i))) {
+            give_to_next(i);
         } else {
             return false;
         }
         take_out(i);
         return true;
+    }
+
+    /// Beside a tangency chords cross again and again where their curves are one to the last digit:
+    /// none of these corners is false, and none is wanted.
+    bool is_crumb(std::size_t i, std::size_t neighbour) const {
+        constexpr double longest = 100.0, one_curve = 2e-3;  // cells
+        return size(runs_[i]) <= longest * in_.grid.cell() &&
+               lies_on(runs_[i], runs_[neighbour], one_curve * in_.grid.cell());
     }
 
     void set_corner(std::size_t i) {
@@ -219,9 +231,13 @@ class RunRing {
     /// the run has become backward, two curves that are one on this grid have changed places by
     /// their chords.
     bool lies_on(const Run& run, const Run& other) const {
+        return lies_on(run, other, resolution(in_.grid));
+    }
+
+    /// The same within `near` mm.
+    bool lies_on(const Run& run, const Run& other, double near) const {
         if (run.carrier == other.carrier) return false;
         constexpr int samples = 8;
-        const double near = resolution(in_.grid);
         const Carrier& c = carrier(other);
         double guess = nearer_end(run, other);
         for (int k = 0; k <= samples; ++k) {
