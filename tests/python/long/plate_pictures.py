@@ -42,11 +42,11 @@ LOOKED_AT = (
     f"{QFP}LQFP-32_7x7mm_P0.8mm.step:1",
     f"{QFP}LQFP-64_7x7mm_P0.4mm.step:1",
     f"{QFP}HTQFP-64-1EP_10x10mm_P0.5mm_EP8x8mm.step:1",
-    f"{QFP}PQFP-256_28x28mm_P0.4mm.step:1",
-    f"{QFP}PQFP-132_24x24mm_P0.635mm.step:1",
-    f"{QFP}TQFP-144_20x20mm_P0.5mm.step:1",
-    f"{QFP}TQFP-52-1EP_10x10mm_P0.65mm_EP6.5x6.5mm.step:1",
-    f"{QFP}VQFP-80_14x14mm_P0.65mm.step:1",
+    f"{QFP}LQFP-36_7x7mm_P0.65mm.step:1",
+    f"{QFP}TQFP-44-1EP_10x10mm_P0.8mm_EP4.5x4.5mm.step:1",
+    f"{QFP}LQFP-48-1EP_7x7mm_P0.5mm_EP3.6x3.6mm.step:1",
+    f"{QFP}LQFP-52_14x14mm_P1mm.step:1",
+    f"{QFP}TQFP-48_7x7mm_P0.5mm.step:1",
 )
 
 
