@@ -6,13 +6,14 @@ void bind_cache(py::module_& module) {
     module.def(
         "load_cached",
         [](const std::filesystem::path& path, const std::optional<std::filesystem::path>& cache,
-           const std::optional<std::string>& unit, double scale, std::uint64_t limit) {
+           const std::optional<std::string>& unit, double scale, Heal heal, std::uint64_t limit) {
             const py::gil_scoped_release released;
             return load_cached(path, {cache.value_or(std::filesystem::path()), limit},
-                               {unit.value_or(std::string()), scale});
+                               {unit.value_or(std::string()), scale, heal});
         },
         py::arg("path"), py::arg("cache"), py::kw_only(), py::arg("unit") = py::none(),
-        py::arg("scale") = 1.0, py::arg("limit") = CacheOptions{}.limit,
+        py::arg("scale") = 1.0, py::arg("heal") = Heal::needed,
+        py::arg("limit") = CacheOptions{}.limit,
         R"(Like `load`, but a file that has been read before comes from a cache of parsed models.
 
 The model is the same bit for bit whether the cache held it or not, and that of `load` but for
@@ -28,6 +29,8 @@ unit : {'mm', 'cm', 'm', 'um', 'inch', 'foot'}, optional
     Read all lengths as this unit instead of the file's own.
 scale : float, optional
     Multiply all lengths by this, no unit.
+heal : {'needed', 'always'}, optional
+    As in `load`.
 limit : int, optional
     Bytes that the cache may take; models not used for longest go first.
 

@@ -61,6 +61,24 @@ void bind_solid(py::module_& module) {
     });
 }
 
+void bind_healed(py::module_& module) {
+    py::class_<Healed>(module, "Healed",
+                       "What was repaired while a STEP file was read: of its shapes before they "
+                       "are placed, parts that are no solids included.")
+        .def_readonly("shapes", &Healed::shapes, "Number of shapes.")
+        .def_readonly("shapes_in_full", &Healed::shapes_in_full,
+                      "Number of shapes that were healed in full, with all their faces.")
+        .def_readonly("faces", &Healed::faces, "Number of faces of all shapes.")
+        .def_readonly("faces_alone", &Healed::faces_alone,
+                      "Number of faces that were healed each by itself, of the other shapes.")
+        .def("__repr__", [](const Healed& healed) {
+            return std::string(
+                py::str("Healed(shapes={}, shapes_in_full={}, faces={}, faces_alone={})")
+                    .format(healed.shapes, healed.shapes_in_full, healed.faces,
+                            healed.faces_alone));
+        });
+}
+
 void bind_model_class(py::module_& module) {
     py::class_<Model>(module, "Model",
                       "A loaded model: its solids in the order of the file's tree, in mm.")
@@ -77,6 +95,8 @@ void bind_model_class(py::module_& module) {
             "notes", [](const Model& model) { return to_strs(model.notes()); },
             "What a person should know: open shells left out, units overridden, ...")
         .def_property_readonly("shape_count", &Model::shape_count, "Number of distinct shapes.")
+        .def_property_readonly("healed", &Model::healed,
+                               "What was repaired while the file was read; all nought for BREP.")
         .def("__len__", [](const Model& model) { return model.solids().size(); })
         .def(
             "__iter__",
@@ -94,12 +114,13 @@ void bind_model_class(py::module_& module) {
 void bind_reading(py::module_& module) {
     module.def(
         "load",
-        [](const std::filesystem::path& path, const std::optional<std::string>& unit,
-           double scale) {
-            return load(path, {unit.value_or(std::string()), scale});
+        [](const std::filesystem::path& path, const std::optional<std::string>& unit, double scale,
+           Heal heal) {
+            return load(path, {unit.value_or(std::string()), scale, heal});
         },
         py::arg("path"), py::kw_only(), py::arg("unit") = py::none(), py::arg("scale") = 1.0,
-        without_gil(), R"(Read a STEP or BREP file; lengths come out in mm whatever the file's unit.
+        py::arg("heal") = Heal::needed, without_gil(),
+        R"(Read a STEP or BREP file; lengths come out in mm whatever the file's unit.
 
 STEP (AP203, AP214, AP242), also gzip-compressed, and BREP, text or binary: the content decides, not
 the suffix. Other Python threads run meanwhile.
@@ -111,6 +132,9 @@ unit : {'mm', 'cm', 'm', 'um', 'inch', 'foot'}, optional
     Read all lengths as this unit instead of the file's own.
 scale : float, optional
     Multiply all lengths by this, no unit (a model drawn at 1:10 has scale 10).
+heal : {'needed', 'always'}, optional
+    Whether the kernel repairs what does not pass checks, or everything; the same solids in little more
+    than half of the time, or as the kernel's own readers do. STEP alone; BREP is taken as it is.
 
 Returns
 -------
@@ -136,7 +160,7 @@ Examples
         [](const py::bytes& data, const std::optional<std::string>& unit, double scale) {
             const std::string_view view = data;
             const py::gil_scoped_release released;
-            return from_brep(view, {unit.value_or(std::string()), scale});
+            return from_brep(view, {unit.value_or(std::string()), scale, Heal::needed});
         },
         py::arg("data"), py::kw_only(), py::arg("unit") = py::none(), py::arg("scale") = 1.0,
         R"(Read the bytes of a BREP file, text or binary.
@@ -271,6 +295,7 @@ WriteError
 
 void bind_model(py::module_& module) {
     bind_solid(module);
+    bind_healed(module);
     bind_model_class(module);
     bind_reading(module);
     bind_datums(module);

@@ -18,6 +18,7 @@
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/inspect.hpp"
+#include "planform/model.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
@@ -35,6 +36,15 @@ struct Words<Merge> {
         {{"union", Merge::unite}, {"keep", Merge::keep}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['union', 'keep']");
+};
+
+template <>
+struct Words<Heal> {
+    static constexpr std::string_view option = "heal";
+    static constexpr std::array<std::pair<const char*, Heal>, 2> table{
+        {{"needed", Heal::needed}, {"always", Heal::always}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['needed', 'always']");
 };
 
 template <>
@@ -283,6 +293,8 @@ namespace pybind11::detail {
 
 template <>
 struct type_caster<planform::Merge> : planform::python::WordCaster<planform::Merge> {};
+template <>
+struct type_caster<planform::Heal> : planform::python::WordCaster<planform::Heal> {};
 template <>
 struct type_caster<planform::Hold> : planform::python::WordCaster<planform::Hold> {};
 template <>

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -2060,6 +2060,32 @@ class Solid:
         """
         Volume in mm^3.
         """
+class Healed:
+    """
+    What was repaired while a STEP file was read: of its shapes before they are placed, parts that are no solids included.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def faces(self) -> int:
+        """
+        Number of faces of all shapes.
+        """
+    @property
+    def faces_alone(self) -> int:
+        """
+        Number of faces that were healed each by itself, of the other shapes.
+        """
+    @property
+    def shapes(self) -> int:
+        """
+        Number of shapes.
+        """
+    @property
+    def shapes_in_full(self) -> int:
+        """
+        Number of shapes that were healed in full, with all their faces.
+        """
 class Model:
     """
     A loaded model: its solids in the order of the file's tree, in mm.
@@ -2070,6 +2096,11 @@ class Model:
         ...
     def __repr__(self) -> str:
         ...
+    @property
+    def healed(self) -> Healed:
+        """
+        What was repaired while the file was read; all nought for BREP.
+        """
     @property
     def notes(self) -> tuple[str, ...]:
         """
@@ -2680,7 +2711,7 @@ def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Mo
     GeometryError
         For an unknown unit or a scale that is not finite and positive.
     """
-def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale: float = 1.0) -> Model:
+def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale: float = 1.0, heal: typing.Literal['needed', 'always'] = 'needed') -> Model:
     """
     Read a STEP or BREP file; lengths come out in mm whatever the file's unit.
 
@@ -2694,6 +2725,9 @@ def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale
         Read all lengths as this unit instead of the file's own.
     scale : float, optional
         Multiply all lengths by this, no unit (a model drawn at 1:10 has scale 10).
+    heal : {'needed', 'always'}, optional
+        Whether the kernel repairs what does not pass checks, or everything; the same solids in little more
+        than half of the time, or as the kernel's own readers do. STEP alone; BREP is taken as it is.
 
     Returns
     -------
@@ -2714,7 +2748,7 @@ def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale
     >>> planform.load(path).unit
     'mm'
     """
-def load_cached(path: os.PathLike[str] | str | bytes, cache: os.PathLike[str] | str | bytes | None, *, unit: str | None = None, scale: float = 1.0, limit: int = 1073741824) -> Model:
+def load_cached(path: os.PathLike[str] | str | bytes, cache: os.PathLike[str] | str | bytes | None, *, unit: str | None = None, scale: float = 1.0, heal: typing.Literal['needed', 'always'] = 'needed', limit: int = 1073741824) -> Model:
     """
     Like `load`, but a file that has been read before comes from a cache of parsed models.
 
@@ -2731,6 +2765,8 @@ def load_cached(path: os.PathLike[str] | str | bytes, cache: os.PathLike[str] | 
         Read all lengths as this unit instead of the file's own.
     scale : float, optional
         Multiply all lengths by this, no unit.
+    heal : {'needed', 'always'}, optional
+        As in `load`.
     limit : int, optional
         Bytes that the cache may take; models not used for longest go first.
 

@@ -39,7 +39,9 @@ Outcome = Literal["drawn", "empty", "failed"]
 class Reader(Protocol):
     """What reads a model: `planform.load`, or what does the same otherwise."""
 
-    def __call__(self, path: Path, /, *, unit: str | None, scale: float) -> Model:
+    def __call__(
+        self, path: Path, /, *, unit: str | None, scale: float, heal: Literal["needed", "always"]
+    ) -> Model:
         """Return the model of a file; raise LoadError."""
 
 
@@ -70,6 +72,8 @@ class Settings:
         Read the models' lengths as this unit; empty: the file's own.
     scale : float
         Multiply the models' lengths by this.
+    heal : {"needed", "always"}
+        What the kernel repairs in STEP files; see `planform.load`.
     """
 
     datum: str = "auto"
@@ -83,6 +87,7 @@ class Settings:
     curves: Literal["arcs", "exact"] = "arcs"
     read_unit: str = ""
     scale: float = 1.0
+    heal: Literal["needed", "always"] = "needed"
 
 
 @dataclass(frozen=True)
@@ -169,7 +174,10 @@ class Batch:
     def _read(self, source: Path) -> ModelResult:
         try:
             model = self._reader(
-                source, unit=self.settings.read_unit or None, scale=self.settings.scale
+                source,
+                unit=self.settings.read_unit or None,
+                scale=self.settings.scale,
+                heal=self.settings.heal,
             )
         except Error as error:
             return ModelResult(source, error=one_line(str(error)))

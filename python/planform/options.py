@@ -93,6 +93,13 @@ scale_option = click.option(
     callback=positive,
     help="Multiply all lengths by this (10 for a model drawn at 1:10).",
 )
+heal_option = click.option(
+    "--heal",
+    type=click.Choice(["needed", "always"]),
+    default="needed",
+    show_default=True,
+    help="Repair what a STEP file holds where it is needed, or everything, at twice the time.",
+)
 out_option = click.option(
     "--out",
     "folder",
@@ -160,6 +167,7 @@ OPTIONS_OF_SETTINGS = (
     ),
     read_unit_option,
     scale_option,
+    heal_option,
 )
 
 

@@ -322,3 +322,14 @@ def test_files_are_whole(tmp_path: Path) -> None:
     assert path.read_bytes() == b"\xff\x00"
     assert one(circle(0, 0, 1)).to_dxf(str(tmp_path / "b.dxf")) == tmp_path / "b.dxf"
     assert sorted(entry.name for entry in tmp_path.iterdir()) == ["a.html", "b.dxf"]
+
+
+def test_healing_everything_gives_the_same_solids(tmp_path: Path) -> None:
+    path = planform.write_demo_assembly(tmp_path / "station.step")
+    spared, full = planform.load(path), planform.load(path, heal="always")
+    assert [solid.volume for solid in spared] == pytest.approx([solid.volume for solid in full])
+    assert spared.healed.shapes == full.healed.shapes == full.healed.shapes_in_full > 0
+    assert spared.healed.shapes_in_full == 0
+    assert spared.healed.faces == full.healed.faces
+    with pytest.raises(planform.GeometryError, match="needed"):
+        planform.load(path, heal="never")  # type: ignore[call-overload]

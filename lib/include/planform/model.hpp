@@ -71,11 +71,20 @@ class Solid {
     std::shared_ptr<const model::SolidData> data_;
 };
 
+/// What was repaired while a STEP file was read. Shapes as the file gives them, before they are
+/// placed and parts that are no solids are left out.
+struct Healed {
+    int shapes = 0;
+    int shapes_in_full = 0;  ///< healed in full, with all their faces
+    int faces = 0;           ///< of all shapes
+    int faces_alone = 0;     ///< healed each by itself, of shapes that were not healed in full
+};
+
 /// A loaded model: its solids in the order of the file's tree.
 class Model {
   public:
     Model(std::vector<Solid> solids, std::string unit, std::string source,
-          std::vector<std::string> notes);
+          std::vector<std::string> notes, const Healed& healed = {});
 
     const std::vector<Solid>& solids() const { return solids_; }
     /// The file's own length unit, e.g. "mm", "inch", "m"; several joined by ", " if mixed;
@@ -87,12 +96,22 @@ class Model {
     const std::vector<std::string>& notes() const { return notes_; }
     /// Number of distinct shapes.
     int shape_count() const;
+    /// What was repaired; all nought for BREP.
+    const Healed& healed() const { return healed_; }
 
   private:
     std::vector<Solid> solids_;
     std::string unit_;
     std::string source_;
     std::vector<std::string> notes_;
+    Healed healed_;
+};
+
+/// How much the kernel repairs of what a STEP file holds.
+enum class Heal {
+    needed,  ///< what does not pass checks of its own: the same solids in little more than half the
+             ///< time
+    always,  ///< everything
 };
 
 struct LoadOptions {
@@ -101,6 +120,8 @@ struct LoadOptions {
     std::string unit;
     /// Multiply all lengths by this (a model drawn at 1:10 has scale 10). Finite and > 0.
     double scale = 1.0;
+    /// Of STEP; a BREP file is taken as it is.
+    Heal heal = Heal::needed;
 };
 
 /// Reads STEP (AP203, AP214, AP242; .step .stp, gzip-compressed too) or BREP (text, binary); the

@@ -35,7 +35,8 @@ std::string key_of(std::string_view file, const LoadOptions& options) {
     std::snprintf(scale.data(), scale.size(), "%a", options.scale);
     return "planform " PLANFORM_VERSION ", " + model::packing_version() + ", file " +
            digest_of(file) + " of " + std::to_string(file.size()) + " bytes, unit '" +
-           options.unit + "', scale " + scale.data();
+           options.unit + "', scale " + scale.data() +
+           (options.heal == Heal::always ? ", healed in full" : "");
 }
 
 /// An entry is a line with its key, a line with the digest of the rest, and the packed model.

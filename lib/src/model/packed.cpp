@@ -19,7 +19,7 @@ namespace planform::model {
 namespace {
 
 /// Raised when the layout of the bytes or what load() makes of a file changes.
-constexpr int layout = 2;
+constexpr int layout = 3;
 
 [[noreturn]] void throw_damaged(const std::string& source) {
     throw LoadError(ErrorKind::file_damaged,
@@ -166,6 +166,7 @@ std::shared_ptr<SolidData> read_solid(Reader& reader, const std::map<int, TopoDS
 Model read_model(Reader& reader, const std::string& source) {
     std::string unit(reader.text());
     std::vector<std::string> notes = reader.texts();
+    const auto healed = reader.value<Healed>();
     const std::map<int, TopoDS_Shape> shapes = read_shapes(reader);
     std::map<int, std::shared_ptr<const Mass>> masses;
     std::vector<Solid> solids;
@@ -175,7 +176,7 @@ Model read_model(Reader& reader, const std::string& source) {
         solids.emplace_back(solid);
     }
     if (!reader.at_end()) reader.refuse();
-    return Model(std::move(solids), std::move(unit), source, std::move(notes));
+    return Model(std::move(solids), std::move(unit), source, std::move(notes), healed);
 }
 
 }  // namespace
@@ -186,6 +187,7 @@ std::string packed(const Model& model) {
         Writer writer;
         writer.text(model.unit());
         writer.texts(model.notes());
+        writer.value(model.healed());
         write_shapes(writer, distinct_shapes(model));
         writer.value(std::uint64_t{model.solids().size()});
         for (const Solid& solid : model.solids()) write_solid(writer, solid.data());

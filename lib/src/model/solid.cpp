@@ -50,11 +50,12 @@ int Solid::face_count() const { return count_of(data_->shape, TopAbs_FACE); }
 int Solid::edge_count() const { return count_of(data_->shape, TopAbs_EDGE); }
 
 Model::Model(std::vector<Solid> solids, std::string unit, std::string source,
-             std::vector<std::string> notes)
+             std::vector<std::string> notes, const Healed& healed)
     : solids_(std::move(solids)),
       unit_(std::move(unit)),
       source_(std::move(source)),
-      notes_(std::move(notes)) {}
+      notes_(std::move(notes)),
+      healed_(healed) {}
 
 int Model::shape_count() const {
     std::set<int> distinct;

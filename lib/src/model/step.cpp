@@ -7,6 +7,7 @@
 
 #include "model/collect.hpp"
 #include "model/formats.hpp"
+#include "model/healing.hpp"
 #include "model/kernel.hpp"
 #include "model/memory_stream.hpp"
 #include "model/setting.hpp"
@@ -50,6 +51,7 @@ Model read_step(std::string_view bytes, const std::string& source, const LoadOpt
     return guarded(source, ErrorKind::kernel_failure, [&] {
         STEPCAFControl_Controller::Init();  // registers the settings, which a new reader copies
         const Setting unit("xstep.cascade.unit", "MM");
+        const ShapeHealing healing(options.heal);
         STEPCAFControl_Reader reader;
         reader.SetNameMode(Standard_True);
         reader.SetColorMode(Standard_True);
@@ -74,7 +76,7 @@ Model read_step(std::string_view bytes, const std::string& source, const LoadOpt
         if (!collector.left_over().empty()) {
             notes.push_back("left out, as they are no solids: " + collector.left_over().describe());
         }
-        return Model(std::move(solids), units, source, std::move(notes));
+        return Model(std::move(solids), units, source, std::move(notes), healing.healed());
     });
 }
 

@@ -149,6 +149,20 @@ TEST_CASE("damaged, foreign and unusable entries cost time only") {
     CHECK(bytes_of(folder.path / "file") == "mine");
 }
 
+TEST_CASE("what was healed is kept with the model, and full healing has an entry of its own") {
+    Folder folder;
+    LoadOptions always;
+    always.heal = Heal::always;
+    for (int round = 0; round < 2; ++round) {  // read, then from the cache
+        const Healed spared = load_cached(folder.station, folder.cache).healed();
+        const Healed full = load_cached(folder.station, folder.cache, always).healed();
+        CHECK(spared.shapes > 0);
+        CHECK(spared.shapes_in_full == 0);
+        CHECK(full.shapes_in_full == spared.shapes);
+    }
+    CHECK(folder.entries().size() == 2);
+}
+
 TEST_CASE("a read-only cache serves what it holds") {
     Folder folder;
     const std::string good = outlines(load_cached(folder.station, folder.cache));
