@@ -1,4 +1,4 @@
-"""A batch that is killed or stopped at any moment; long runs on real models."""
+"""A batch that is killed or stopped at any moment; ``PLANFORM_LONG_TESTS=1`` tries fifty."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from pathlib import Path
 
 import planform
 import pytest
-from batch_models import Here, files_of, plate, write_models
+from batch_models import Here, files_of, write_models
 
 LONG = os.environ.get("PLANFORM_LONG_TESTS") == "1"
 
@@ -107,65 +107,3 @@ def children_of(process: int) -> list[int]:
             if "spawn_main" in Path(f"/proc/{number}/cmdline").read_text():
                 workers.append(int(number))
     return workers
-
-
-REAL = Path(os.environ.get("PLANFORM_LONG_MODELS", "/usr/share/kicad/3dmodels"))
-FOLDERS = [
-    *(
-        REAL / f"{name}.3dshapes"
-        for name in ("Heatsink", "MountingEquipment", "Connector_Dsub", "Package_QFP")
-    ),
-    Path("/usr/share/opencascade/data"),
-]
-
-
-@pytest.mark.skipif(not LONG, reason="PLANFORM_LONG_TESTS=1 runs it")
-class TestLarge:
-    def test_real_folders(self, tmp_path: Path) -> None:
-        """Packages occt-misc and kicad-packages3d: all accounted for, one process or two."""
-        folders = [folder for folder in FOLDERS if folder.is_dir()]
-        assert folders
-        first = planform.flatten_all(folders, tmp_path / "one", workers=1)
-        second = planform.flatten_all(folders, tmp_path / "two", workers=2)
-        assert first == second
-        assert files_of(tmp_path / "one") == files_of(tmp_path / "two")
-        assert all(
-            result.status == "done" or (result.errors and result.status in ("not flat", "failed"))
-            for result in first.results
-        )
-        words = {status: first.count(status) for status in ("done", "not flat", "failed")}
-        print(f"real folders: {len(first.results)} models, {words}")
-
-    def test_memory_does_not_grow_with_the_number_of_models(self, tmp_path: Path) -> None:
-        peaks = {}
-        for count in (50, 500):
-            folder = tmp_path / str(count)
-            for number in range(count):
-                target = folder / f"{number}.step"
-                target.parent.mkdir(exist_ok=True)
-                if number < 10:
-                    plate(target, 80 + number)
-                else:
-                    text = (folder / f"{number % 10}.step").read_text()
-                    target.write_text(text.replace("HEADER;", f"HEADER;/* {number} */", 1))
-            script = (
-                "import planform, resource, sys\n"
-                "if __name__ == '__main__':\n"
-                "    summary = planform.flatten_all(*sys.argv[1:3], workers=1, cache=False)\n"
-                "    print(summary.count('done'), *(resource.getrusage(who).ru_maxrss for who in\n"
-                "          (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)))\n"
-            )
-            (tmp_path / "script.py").write_text(script)
-            finished = subprocess.run(
-                [sys.executable, tmp_path / "script.py", folder, tmp_path / f"out{count}"],
-                capture_output=True,
-                text=True,
-                check=True,
-            )
-            done, *sizes = map(int, finished.stdout.split())
-            assert done == count
-            peaks[count] = sizes
-        print(f"peak memory (parent, worker) in KiB: {peaks}")
-        # 500 models have ten times the results to hold: some KiB each in the parent.
-        for few, many in zip(peaks[50], peaks[500], strict=True):
-            assert many < 1.1 * few
