@@ -80,13 +80,15 @@ class Completion {
                 if (!take(edge)) return false;
             }
         }
-        for (const TopoDS_Edge& edge : unsolved_) projected.Add(edge);
-        if (!project() || !std::all_of(loops_.begin(), loops_.end(),
-                                       [&](Sides& loop) { return connect(loop); })) {
+        if (!project() ||
+            !std::all_of(loops_.begin(), loops_.end(),
+                         [&](Sides& loop) { return connect(loop); }) ||
+            !place_loops()) {
+            take_back();
             return false;
         }
-        if (!place_loops()) return false;
         write();
+        for (const TopoDS_Edge& edge : unsolved_) projected.Add(edge);
         return true;
     }
 
@@ -186,12 +188,16 @@ class Completion {
     /// two curves is which only healing knows.
     bool project() {
         if (unsolved_.empty()) return true;
+        for (const Sides& loop : loops_) {
+            for (const Side& side : loop) {
+                if (!side.is_straight && other_use(side) != nullptr) return false;
+            }
+        }
         const Handle(ShapeAnalysis_Surface) analysis = new ShapeAnalysis_Surface(surface_);
         ShapeFix_Edge tool;
         for (Sides& loop : loops_) {
             for (Side& side : loop) {
                 if (side.is_straight) continue;
-                if (other_use(side) != nullptr) return false;
                 tool.FixAddPCurve(side.edge, surface_, {}, Standard_False, analysis, precision_);
                 side.curve =
                     BRep_Tool::CurveOnSurface(side.edge, surface_, {}, side.first, side.last);
@@ -199,6 +205,13 @@ class Completion {
             }
         }
         return true;
+    }
+
+    /// Removes what was projected: healing goes astray on curves that it finds out of place.
+    void take_back() const {
+        for (const TopoDS_Edge& edge : unsolved_) {
+            builder_.UpdateEdge(edge, Handle(Geom2d_Curve)(), surface_, {}, 0.0);
+        }
     }
 
     /// The multiple of each period that brings `from` nearest to `to`.
