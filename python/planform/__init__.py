@@ -12,6 +12,9 @@ millimetres, angles radians.
 'plate.dxf'
 """
 
+import importlib
+from typing import TYPE_CHECKING, Any
+
 from planform._planform import (
     Arc,
     ClosedChain,
@@ -73,8 +76,6 @@ from planform._planform import (
 )
 from planform.cut_list import CutList, CutListEntry, Material, MaterialRules
 from planform.drawing_findings import drawing_findings, inspect_drawing
-from planform.drawing_repair import Repair, repair
-from planform.dxf_reader import read_dxf
 from planform.errors import Error, GeometryError, LoadError, WriteError
 from planform.inspection import Inspection, inspect
 from planform.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
@@ -85,7 +86,11 @@ from planform.reading import read_drawing
 from planform.rule_files import read_rules, rules_toml
 from planform.shapely_exchange import from_shapely, geo_interface, to_shapely
 from planform.stack import sections
-from planform.svg_reader import read_svg
+
+if TYPE_CHECKING:
+    from planform.drawing_repair import Repair, repair
+    from planform.dxf_reader import read_dxf
+    from planform.svg_reader import read_svg
 
 __all__ = [
     "Arc",
@@ -186,3 +191,24 @@ for _name, _member in {
 }.items():
     setattr(ProfileSet, _name, _member)
 del _name, _member
+
+# Where these are. Their libraries take longer to load than all the rest, and most runs read no drawing.
+_LOADED_WHEN_ASKED = {
+    "Repair": "drawing_repair",
+    "read_dxf": "dxf_reader",
+    "read_svg": "svg_reader",
+    "repair": "drawing_repair",
+}
+
+
+def __getattr__(name: str) -> Any:
+    module = _LOADED_WHEN_ASKED.get(name)
+    if module is None:
+        raise AttributeError(f"module 'planform' has no attribute '{name}'")
+    value = getattr(importlib.import_module(f"planform.{module}"), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return __all__

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from planform._planform import ProfileSet
 from planform.drawing_findings import FoundInDrawing, drawing_findings
-from planform.drawing_repair import GAP_LIMIT, Repair, repair
 from planform.errors import GeometryError
-from planform.loose import ROLES, checked_roles
+from planform.loose import GAP_LIMIT, ROLES, checked_roles
 from planform.naming import printable
 from planform.reading import read_drawing
+
+if TYPE_CHECKING:
+    from planform.drawing_repair import Repair
 
 __all__ = ["drawing_options", "mended_copy", "read_outlines", "role_rule"]
 
@@ -93,6 +95,8 @@ def mended_copy(
     sources: Sequence[Path], path: Path, *, gap: float | None, roles: dict[str, str], unit: str
 ) -> Repair:
     """Write the copy of the one drawing; print each change. Raises planform's errors."""
+    from planform.drawing_repair import repair  # its libraries take longer to load than all else
+
     if len(sources) != 1:
         raise click.UsageError("--repair takes one drawing")
     mended = repair(

@@ -16,16 +16,19 @@ import ezdxf.document
 from planform._planform import Arc, EllipticalArc, Line, Spline, write_whole_file
 from planform.dxf_reader import DRAWING_UNITS, NAME_APPLICATION, open_dxf
 from planform.errors import GeometryError, LoadError, WriteError
-from planform.loose import HOW_CLOSED, AnyCurve, ClosedDrawing, LooseCurve, LooseCurves
+from planform.loose import (
+    GAP_LIMIT,
+    HOW_CLOSED,
+    AnyCurve,
+    ClosedDrawing,
+    LooseCurve,
+    LooseCurves,
+)
 from planform.reading import read_drawing
 
 __all__ = ["STRAY_LAYER", "Repair", "repair"]
 
 STRAY_LAYER = "STRAY"
-
-GAP_LIMIT = 0.1
-"""Gaps up to this many mm are closed unless the caller says otherwise: about half the width that a laser
-removes, so that the cut does not show them (common practice, no source)."""
 
 FLAT = 1e-9
 """Share by which length, area or ends may differ between what was mended and what is in the file."""

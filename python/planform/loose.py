@@ -32,6 +32,10 @@ from planform.errors import GeometryError
 
 __all__ = ["DEFAULT_ROLES", "ROLES", "ClosedDrawing", "LeftOver", "LooseCurve", "LooseCurves"]
 
+GAP_LIMIT = 0.1
+"""Gaps up to this many mm are closed unless the caller says otherwise: about half the width that a laser
+removes, so that the cut does not show them (common practice, no source)."""
+
 Role = Literal["cut", "outer", "inner", "mark", "ignore"]
 
 ROLES: tuple[Role, ...] = ("cut", "outer", "inner", "mark", "ignore")

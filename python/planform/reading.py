@@ -5,14 +5,12 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from planform.dxf_reader import read_dxf, require_file
 from planform.errors import LoadError
 from planform.loose import LooseCurves
-from planform.svg_reader import read_svg
 
 __all__ = ["is_drawing", "read_drawing"]
 
-DRAWINGS = {".dxf": read_dxf, ".svg": read_svg}
+DRAWINGS = (".dxf", ".svg")
 
 
 def is_drawing(path: str | os.PathLike[str]) -> bool:
@@ -41,8 +39,12 @@ def read_drawing(path: str | os.PathLike[str], *, unit: str | None = None) -> Lo
     GeometryError
         For an unknown unit.
     """
+    # Most runs read no drawing: its libraries take longer to load than all else.
+    from planform.dxf_reader import read_dxf, require_file
+    from planform.svg_reader import read_svg
+
     source = Path(path)
-    reader = DRAWINGS.get(source.suffix.lower())
+    reader = {".dxf": read_dxf, ".svg": read_svg}.get(source.suffix.lower())
     if reader is None:
         require_file(source)
         raise LoadError.of_kind(
