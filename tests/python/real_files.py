@@ -60,8 +60,10 @@ def check_closed(outline: planform.ProfileSet) -> None:
     """Contours closed and simple, outer ones counter-clockwise and holes clockwise, no curve shorter
     than a thousandth of the default tolerance."""
     assert outline.profiles
-    # Chords this fine cross only where the curves do.
+    # Where the curves cross, chords of any fineness do; at a cusp coarse chords cross where no curves do.
     polygons = outline.to_shapely(1e-4)
+    if not polygons.is_valid:
+        polygons = outline.to_shapely(1e-6)
     assert polygons.is_valid, shapely.is_valid_reason(polygons)
     for profile in outline.profiles:
         assert profile.outer.area > 0

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <vector>
 
 #include "features/finder.hpp"
 #include "flatten/face_lean.hpp"
@@ -13,13 +14,49 @@ namespace {
 /// Places of a level from which a line is drawn to see what lies over it.
 constexpr std::size_t most_places = 25;
 
-/// Horizontal distance between a place and an edge.
-double distance_to(const flatten::GraphEdge& edge, const Point2& place) {
-    const auto distance = [&](double t) { return (edge.point(t).head<2>() - place).norm(); };
-    constexpr int steps = 32, thirds = 60;  // leaves 3e-11 of a step, and that counts squared
-    const double step = (edge.last - edge.first) / steps;
-    const auto least_between = [&](double low, double high) {
-        for (int i = 0; i < thirds; ++i) {
+/// Horizontal distances of places from an edge.
+class EdgeDistance {
+  public:
+    explicit EdgeDistance(const flatten::GraphEdge& edge)
+        : edge_(edge), step_((edge.last - edge.first) / steps) {
+        for (int i = 0; i <= steps; ++i) {
+            samples_.push_back(at(edge.first + step_ * i));
+            if (i > 0)
+                longest_ = std::max(longest_, (samples_[index(i)] - samples_[index(i - 1)]).norm());
+        }
+    }
+
+    /// Of the place, or anything not below `enough` if it is no nearer than that.
+    double to(const Point2& place, double enough) const {
+        int nearest = 0;
+        double least = INFINITY;
+        for (int i = 0; i <= steps; ++i) {
+            const double square = (samples_[index(i)] - place).squaredNorm();
+            if (square < least) {
+                least = square;
+                nearest = i;
+            }
+        }
+        // Between two samples the edge comes no nearer than by the way between them.
+        constexpr double bent = 2.0;
+        if (std::sqrt(least) - bent * longest_ > enough) return INFINITY;
+        // The ends of a closed edge are one place.
+        return nearest == 0 || nearest == steps
+                   ? std::min(around(0, place), around(steps, place))
+                   : around(nearest, place);
+    }
+
+  private:
+    static constexpr int steps = 32, thirds = 60;  // leaves 3e-11 of a step, that counts squared
+
+    static std::size_t index(int i) { return static_cast<std::size_t>(i); }
+    Point2 at(double t) const { return edge_.point(t).head<2>(); }
+
+    double around(int i, const Point2& place) const {
+        const auto distance = [&](double t) { return (at(t) - place).norm(); };
+        double low = std::max(edge_.first, edge_.first + step_ * (i - 1));
+        double high = std::min(edge_.last, edge_.first + step_ * (i + 1));
+        for (int k = 0; k < thirds; ++k) {
             const double a = low + (high - low) / 3.0, b = high - (high - low) / 3.0;
             if (distance(a) < distance(b))
                 high = b;
@@ -27,17 +64,13 @@ double distance_to(const flatten::GraphEdge& edge, const Point2& place) {
                 low = a;
         }
         return std::min({distance(low), distance(high), distance((low + high) / 2.0)});
-    };
-    int nearest = 0;
-    for (int i = 1; i <= steps; ++i)
-        if (distance(edge.first + step * i) < distance(edge.first + step * nearest)) nearest = i;
-    const auto around = [&](int i) {
-        return least_between(std::max(edge.first, edge.first + step * (i - 1)),
-                             std::min(edge.last, edge.first + step * (i + 1)));
-    };
-    // The ends of a closed edge are one place.
-    return nearest == 0 || nearest == steps ? std::min(around(0), around(steps)) : around(nearest);
-}
+    }
+
+    const flatten::GraphEdge& edge_;
+    double step_;
+    double longest_ = 0.0;  ///< between two samples
+    std::vector<Point2> samples_;
+};
 
 }  // namespace
 
@@ -149,9 +182,9 @@ double Finder::depth_into_wall(const Region& region) const {
     const auto edge_of = [&](const Junction& junction) -> const flatten::GraphEdge& {
         return edges[static_cast<std::size_t>(junction.edge)];
     };
-    std::vector<const flatten::GraphEdge*> mouth;
+    std::vector<EdgeDistance> mouth;
     view_.visit_rim(region, [&](const Junction& junction, std::size_t) {
-        if (junction.bend == Bend::convex) mouth.push_back(&edge_of(junction));
+        if (junction.bend == Bend::convex) mouth.emplace_back(edge_of(junction));
     });
     std::vector<Point2> places;
     for (const std::size_t face : region.faces) {
@@ -168,8 +201,10 @@ double Finder::depth_into_wall(const Region& region) const {
     double depth = 0.0;
     for (const Point2& place : places) {
         double nearest = INFINITY;
-        for (const flatten::GraphEdge* edge : mouth)
-            nearest = std::min(nearest, distance_to(*edge, place));
+        for (const EdgeDistance& edge : mouth) {
+            nearest = std::min(nearest, edge.to(place, nearest));
+            if (nearest <= depth) break;  // no deeper than what is known
+        }
         depth = std::max(depth, nearest);
     }
     return depth;
