@@ -41,9 +41,8 @@ class EdgeDistance {
         constexpr double bent = 2.0;
         if (std::sqrt(least) - bent * longest_ > enough) return INFINITY;
         // The ends of a closed edge are one place.
-        return nearest == 0 || nearest == steps
-                   ? std::min(around(0, place), around(steps, place))
-                   : around(nearest, place);
+        return nearest == 0 || nearest == steps ? std::min(around(0, place), around(steps, place))
+                                                : around(nearest, place);
     }
 
   private:
