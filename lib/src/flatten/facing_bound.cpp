@@ -148,28 +148,19 @@ std::vector<Bernstein> bezier_of(const Net& net, int span_u, int span_v,
     return result;
 }
 
-/// The polynomial as one of u alone, if it does not change along v: the weights of a blend of arcs
-/// don't, but for the digits of a file.
-std::optional<Bernstein> of_u_alone(const Bernstein& w) {
+/// The polynomial as one of u or of v alone, if it does not change along the other: the weights of
+/// a blend of arcs don't, but for the digits of a file.
+std::optional<Bernstein> of_one_alone(const Bernstein& w, bool of_u) {
     constexpr double digits = 2e-12;
-    Bernstein result(w.m, 0);
-    for (int i = 0; i <= w.m; ++i) {
-        result.at(i, 0) = w.at(i, 0);
-        for (int j = 1; j <= w.n; ++j)
-            if (std::abs(w.at(i, j) - w.at(i, 0)) > digits * std::abs(w.at(i, 0)))
-                return std::nullopt;
-    }
-    return result;
-}
-
-std::optional<Bernstein> of_v_alone(const Bernstein& w) {
-    constexpr double digits = 2e-12;
-    Bernstein result(0, w.n);
-    for (int j = 0; j <= w.n; ++j) {
-        result.at(0, j) = w.at(0, j);
-        for (int i = 1; i <= w.m; ++i)
-            if (std::abs(w.at(i, j) - w.at(0, j)) > digits * std::abs(w.at(0, j)))
-                return std::nullopt;
+    Bernstein result(of_u ? w.m : 0, of_u ? 0 : w.n);
+    const int along = of_u ? w.m : w.n, across = of_u ? w.n : w.m;
+    for (int i = 0; i <= along; ++i) {
+        const double value = of_u ? w.at(i, 0) : w.at(0, i);
+        result.c[static_cast<std::size_t>(i)] = value;
+        for (int j = 1; j <= across; ++j) {
+            const double other = of_u ? w.at(i, j) : w.at(j, i);
+            if (std::abs(other - value) > digits * std::abs(value)) return std::nullopt;
+        }
     }
     return result;
 }
@@ -224,14 +215,14 @@ Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
     c.add(h[1]);
     if (!rational)
         return scaled(determinant(c.along_u[0], c.along_u[1], c.along_v[0], c.along_v[1]), true);
-    if (const auto weight = of_u_alone(h[3])) {
+    if (const auto weight = of_one_alone(h[3], true)) {
         const Bernstein w = scaled(*weight, false), slope = scaled(by_u(*weight), false);
         return scaled(determinant(quotient_slope(c.value[0], c.along_u[0], w, slope),
                                   quotient_slope(c.value[1], c.along_u[1], w, slope), c.along_v[0],
                                   c.along_v[1]),
                       true);
     }
-    if (const auto weight = of_v_alone(h[3])) {
+    if (const auto weight = of_one_alone(h[3], false)) {
         const Bernstein w = scaled(*weight, false), slope = scaled(by_v(*weight), false);
         return scaled(determinant(c.along_u[0], c.along_u[1],
                                   quotient_slope(c.value[0], c.along_v[0], w, slope),
