@@ -56,14 +56,18 @@ def meshes_of(path: Path) -> list[numpy.ndarray]:
     return meshes
 
 
+def simple_polygons(outline: planform.ProfileSet, chord: float) -> shapely.MultiPolygon:
+    """The outline on chords that stray by at most `chord` mm. Where the curves cross, chords of any
+    fineness do; at a cusp coarse chords cross where no curves do: then on chords of 1 nm."""
+    polygons = outline.to_shapely(chord)
+    return polygons if polygons.is_valid else outline.to_shapely(1e-6)
+
+
 def check_closed(outline: planform.ProfileSet) -> None:
     """Contours closed and simple, outer ones counter-clockwise and holes clockwise, no curve shorter
     than a thousandth of the default tolerance."""
     assert outline.profiles
-    # Where the curves cross, chords of any fineness do; at a cusp coarse chords cross where no curves do.
-    polygons = outline.to_shapely(1e-4)
-    if not polygons.is_valid:
-        polygons = outline.to_shapely(1e-6)
+    polygons = simple_polygons(outline, 1e-4)
     assert polygons.is_valid, shapely.is_valid_reason(polygons)
     for profile in outline.profiles:
         assert profile.outer.area > 0
@@ -89,7 +93,7 @@ def check_against_mesh(
     assert abs(outline.area - oracle.area) <= allowed, (
         f"area {outline.area:.6g} mm2, the mesh's {oracle.area:.6g} mm2, allowed {allowed:.3g}"
     )
-    shape = outline.to_shapely(deflection)
+    shape = simple_polygons(outline, deflection)
     difference = shapely.symmetric_difference(shape, oracle)
     # The polygons of both sides are off by up to one deflection each, on either side of the outline.
     assert difference.area <= 2 * allowed
