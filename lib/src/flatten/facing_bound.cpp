@@ -165,15 +165,6 @@ std::optional<Bernstein> of_one_alone(const Bernstein& w, bool of_u) {
     return result;
 }
 
-/// x' w - x w', all in scaled form: (x / w)' times the square of w.
-Bernstein quotient_slope(const Bernstein& x, const Bernstein& slope_x, const Bernstein& w,
-                         const Bernstein& slope_w) {
-    Bernstein result(slope_x.m + w.m, slope_x.n + w.n);
-    add_product(result, 1.0, slope_x, w);
-    add_product(result, -1.0, x, slope_w);
-    return result;
-}
-
 /// a d - b c, in scaled form.
 Bernstein determinant(const Bernstein& a, const Bernstein& b, const Bernstein& c,
                       const Bernstein& d) {
@@ -215,19 +206,20 @@ Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
     c.add(h[1]);
     if (!rational)
         return scaled(determinant(c.along_u[0], c.along_u[1], c.along_v[0], c.along_v[1]), true);
+    // (x / w)' times the square of w is the determinant x' w - x w'.
     if (const auto weight = of_one_alone(h[3], true)) {
         const Bernstein w = scaled(*weight, false), slope = scaled(by_u(*weight), false);
-        return scaled(determinant(quotient_slope(c.value[0], c.along_u[0], w, slope),
-                                  quotient_slope(c.value[1], c.along_u[1], w, slope), c.along_v[0],
+        return scaled(determinant(determinant(c.along_u[0], c.value[0], slope, w),
+                                  determinant(c.along_u[1], c.value[1], slope, w), c.along_v[0],
                                   c.along_v[1]),
                       true);
     }
     if (const auto weight = of_one_alone(h[3], false)) {
         const Bernstein w = scaled(*weight, false), slope = scaled(by_v(*weight), false);
-        return scaled(determinant(c.along_u[0], c.along_u[1],
-                                  quotient_slope(c.value[0], c.along_v[0], w, slope),
-                                  quotient_slope(c.value[1], c.along_v[1], w, slope)),
-                      true);
+        return scaled(
+            determinant(c.along_u[0], c.along_u[1], determinant(c.along_v[0], c.value[0], slope, w),
+                        determinant(c.along_v[1], c.value[1], slope, w)),
+            true);
     }
     c.add(h[3]);
     return scaled(projective_jacobian(c), true);

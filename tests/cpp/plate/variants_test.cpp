@@ -58,34 +58,35 @@ TopoDS_Shape revolved(const parts::Corners& corners) {
     return BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(polygon.Wire()).Face(), gp::OZ()).Shape();
 }
 
-/// Edges that run upright.
-TopoDS_Shape rounded_upright_edges(const TopoDS_Shape& body, double radius) {
-    BRepFilletAPI_MakeFillet fillet(body);
-    TopTools_IndexedMapOfShape edges;
-    TopExp::MapShapes(body, TopAbs_EDGE, edges);
-    for (int i = 1; i <= edges.Extent(); ++i) {
-        const TopoDS_Edge& edge = TopoDS::Edge(edges(i));
-        const gp_Pnt a = BRep_Tool::Pnt(TopExp::FirstVertex(edge));
-        const gp_Pnt b = BRep_Tool::Pnt(TopExp::LastVertex(edge));
-        if (std::hypot(a.X() - b.X(), a.Y() - b.Y()) < 1e-9) fillet.Add(radius, edge);
-    }
-    return fillet.Shape();
-}
-
-/// Edges at a height.
-template <class Maker>
-TopoDS_Shape dressed(const TopoDS_Shape& body, double height, double size) {
+/// All edges that are wanted, by their two ends, rounded or chamfered.
+template <class Maker, class Wanted>
+TopoDS_Shape dressed_where(const TopoDS_Shape& body, double size, const Wanted& wanted) {
     Maker maker(body);
     TopTools_IndexedMapOfShape edges;
     TopExp::MapShapes(body, TopAbs_EDGE, edges);
     for (int i = 1; i <= edges.Extent(); ++i) {
         const TopoDS_Edge& edge = TopoDS::Edge(edges(i));
-        const gp_Pnt a = BRep_Tool::Pnt(TopExp::FirstVertex(edge));
-        const gp_Pnt b = BRep_Tool::Pnt(TopExp::LastVertex(edge));
-        if (std::abs(a.Z() - height) < 1e-9 && std::abs(b.Z() - height) < 1e-9)
+        if (wanted(BRep_Tool::Pnt(TopExp::FirstVertex(edge)),
+                   BRep_Tool::Pnt(TopExp::LastVertex(edge))))
             maker.Add(size, edge);
     }
     return maker.Shape();
+}
+
+/// Edges that run upright.
+TopoDS_Shape rounded_upright_edges(const TopoDS_Shape& body, double radius) {
+    return dressed_where<BRepFilletAPI_MakeFillet>(
+        body, radius, [](const gp_Pnt& a, const gp_Pnt& b) {
+            return std::hypot(a.X() - b.X(), a.Y() - b.Y()) < 1e-9;
+        });
+}
+
+/// Edges at a height.
+template <class Maker>
+TopoDS_Shape dressed(const TopoDS_Shape& body, double height, double size) {
+    return dressed_where<Maker>(body, size, [height](const gp_Pnt& a, const gp_Pnt& b) {
+        return std::abs(a.Z() - height) < 1e-9 && std::abs(b.Z() - height) < 1e-9;
+    });
 }
 
 /// The open line offset to a strip `t` broad and pulled 60 mm along z: sheet folded sharp.
