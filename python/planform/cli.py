@@ -11,7 +11,7 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import click
 
@@ -24,6 +24,7 @@ from .options import (
     DONE,
     FAILED,
     UNUSABLE,
+    heal_option,
     make_folder,
     out_option,
     output_console,
@@ -109,13 +110,16 @@ command.add_command(inspect_command)
 )
 @read_unit_option
 @scale_option
-def show_command(models: tuple[Path, ...], read_unit: str, scale: float) -> int:
+@heal_option
+def show_command(
+    models: tuple[Path, ...], read_unit: str, scale: float, heal: Literal["needed", "always"]
+) -> int:
     """Show what is in the MODELs: tree, names, unit, sizes, volumes, identical parts, notes."""
     console = output_console()
     read = 0
     for source in models:
         try:
-            model = load(source, unit=read_unit or None, scale=scale)
+            model = load(source, unit=read_unit or None, scale=scale, heal=heal)
         except LoadError as error:
             report_error(str(error))
             continue

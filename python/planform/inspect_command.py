@@ -34,6 +34,7 @@ from .options import (
     FAILED,
     UNUSABLE,
     finite,
+    heal_option,
     output_console,
     positive,
     read_unit_option,
@@ -323,6 +324,7 @@ def picture_file(
 @tolerance_option
 @read_unit_option
 @scale_option
+@heal_option
 def inspect_command(
     models: tuple[Path, ...],
     thickness: float | None,

@@ -17,6 +17,7 @@ from .naming import printable
 from .options import (
     DONE,
     FAILED,
+    heal_option,
     make_folder,
     out_option,
     positive,
@@ -73,6 +74,7 @@ from .pictures import millimetres
 )
 @read_unit_option
 @scale_option
+@heal_option
 def plates_command(
     source: Path, folder: Path, materials: Path | None, unit: str, **options: Any
 ) -> int:
@@ -84,7 +86,12 @@ def plates_command(
     from . import load
 
     rules = MaterialRules.read(materials) if materials else None
-    model = load(source, unit=options.pop("read_unit") or None, scale=options.pop("scale"))
+    model = load(
+        source,
+        unit=options.pop("read_unit") or None,
+        scale=options.pop("scale"),
+        heal=options.pop("heal"),
+    )
     cut_list = CutList.from_model(model, rules, **options)
     errors = write_all(cut_list, folder, unit)
     for note in model.notes:

@@ -9,12 +9,14 @@ import re
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import ezdxf
 import kernel_models as kernel
 import planform
 import pytest
 from drawing_judges import measure_dxf
+from planform.batch import Batch
 from planform.cli import main
 
 PLATE = (120.0, 80.0, 6.0)
@@ -391,3 +393,24 @@ def test_output_folder_that_cannot_be_made(assembly: Path, tmp_path: Path) -> No
     assert finished.stderr.count("\n") == 1
     assert "can't be made" in finished.stderr
     assert names_in(tmp_path) == ["file"]
+
+
+@pytest.mark.parametrize("command", ["show", "flatten", "plates", "inspect"])
+def test_every_command_that_reads_models_heals_as_asked(
+    command: str, station: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[object] = []
+
+    def load(path: Path, **options: Any) -> planform.Model:
+        model = original(path, **options)
+        asked.append((options["heal"], model.healed.shapes_in_full > 0))
+        return model
+
+    original = planform.load
+    monkeypatch.setattr("planform.load", load)
+    monkeypatch.setattr("planform.cli.load", load)
+    monkeypatch.setattr(Batch.__init__, "__defaults__", (load,))
+    out = ["--out", str(tmp_path)] if command in ("flatten", "plates") else []
+    for heal in ("needed", "always"):
+        main([command, str(station), "--heal", heal, *out])
+    assert asked == [("needed", False), ("always", True)]

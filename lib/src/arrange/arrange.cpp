@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <functional>
 #include <set>
 #include <sstream>
 
@@ -10,9 +11,9 @@
 #include "arrange/canonical_input.hpp"
 #include "arrange/carriers.hpp"
 #include "arrange/chording.hpp"
-#include "arrange/first_tolerances.hpp"
 #include "arrange/near_misses.hpp"
 #include "arrange/recovery.hpp"
+#include "arrange/settled_chords.hpp"
 #include "arrange/snap_rounding.hpp"
 #include "arrange/touches.hpp"
 #include "planform/error.hpp"
@@ -27,7 +28,7 @@ constexpr double cell_per_tolerance = 1e-3;
 /// corners are exact after recovery.
 constexpr double chord_per_tolerance = 0.25;
 /// Factor by which chords get finer where they met and their curves don't.
-constexpr double refinement = 1.0 / 8.0;
+constexpr double refining = 1.0 / 8.0;
 /// One carrier out of so many, and less, are few.
 constexpr std::size_t few_of = 50;
 /// Chords are not made finer than this many cells.
@@ -78,58 +79,68 @@ void check_balance(const Input& input) {
                                    input.nodes[i]);
 }
 
-/// One round: chords at the given tolerances, arrangement, recovery.
-class Round {
+/// The chords in their planar graph. Where chords get finer, only what is beside them is arranged
+/// again.
+class Arrangement {
   public:
-    Round(const CarrierSet& set, const Options& options, const std::vector<double>& tolerances)
+    /// `fine` as for settled_chords.
+    Arrangement(const CarrierSet& set, const Options& options, double fine, const Grid& grid,
+                const Polylines& polylines)
         : set_(set),
-          tolerances_(tolerances),
-          polylines_(chord_pieces(set, tolerances)),
-          grid_(polylines_.bounds(), cell_per_tolerance * options.tolerance),
-          chords_(snap_chords(set, polylines_, grid_)),
-          boundary_(find_boundary(snap_round(chords_.segments), chords_.weights, options.inside)) {}
+          inside_(options.inside),
+          fine_(fine),
+          grid_(grid),
+          chords_(snap_chords(set, polylines, grid)),
+          graph_(snap_round(chords_.segments)),
+          boundary_(find_boundary(graph_, chords_.weights, inside_)) {}
+
+    /// Chords of the carriers that have a tolerance anew (by carrier, in mm; 0: none).
+    void chord_again(const std::vector<double>& tolerances) {
+        const std::vector<char> replaced = arrange::chord_again(set_, tolerances, grid_, chords_);
+        graph_ = snap_round_again(graph_, chords_.segments, replaced);
+        boundary_ = find_boundary(graph_, chords_.weights, inside_);
+    }
 
     RecoveryResult recovered(bool last_try) const { return recover(input(last_try)); }
     std::vector<int> near_misses() const { return find_near_misses(input(false)); }
 
   private:
     RecoveryInput input(bool last_try) const {
-        return {set_, chords_, boundary_, grid_, tolerances_, last_try};
+        return {set_, chords_, boundary_, grid_, fine_, last_try};
     }
 
     const CarrierSet& set_;
-    const std::vector<double>& tolerances_;
-    Polylines polylines_;
+    const std::function<bool(const Winding&)>& inside_;
+    double fine_;
     Grid grid_;
     Chords chords_;
+    PlanarGraph graph_;
     Boundary boundary_;
 };
 
-/// Chord tolerances by carrier, made finer where it is asked for.
-class ChordTolerances {
+/// How fine the chords of each carrier have become where that was asked for.
+class Refinement {
   public:
-    ChordTolerances(const CarrierSet& set, double first, double finest)
-        : first_(std::max(first, finest)),
-          finest_(finest),
-          values_(first_tolerances(set, first_)) {}
+    Refinement(std::size_t carriers, double first, double finest)
+        : first_(first), finest_(finest), values_(carriers, first) {}
 
-    const std::vector<double>& values() const { return values_; }
-
-    /// True if any of them could be made finer: what is coarser than the first tolerance goes to
-    /// it; then a step, then the finest, so that rounds are few. A few carriers out of many go to
-    /// the finest at once: that costs less than a round.
-    bool refine(const std::vector<int>& carriers) {
+    /// The tolerances, by carrier, of those that get finer chords, 0 for others; nothing if none
+    /// can. A step, then the finest, so that rounds are few. A few carriers out of many go to the
+    /// finest at once: that costs less than a round.
+    std::vector<double> next(const std::vector<int>& carriers) {
         const std::set<int> distinct(carriers.begin(), carriers.end());
         const bool are_few = distinct.size() * few_of < values_.size();
-        bool finer = false;
+        std::vector<double> finer(values_.size(), 0.0);
+        bool any = false;
         for (const int carrier : distinct) {
             double& value = values_[static_cast<std::size_t>(carrier)];
-            const double step = are_few ? finest_ : std::max(finest_, refinement * value);
-            const double wanted = value > first_ ? first_ : value == first_ ? step : finest_;
-            finer = finer || wanted < value;
-            value = wanted;
+            const double step = are_few ? finest_ : std::max(finest_, refining * value);
+            const double wanted = value == first_ ? step : finest_;
+            if (!(wanted < value)) continue;
+            value = finer[static_cast<std::size_t>(carrier)] = wanted;
+            any = true;
         }
-        return finer;
+        return any ? finer : std::vector<double>();
     }
 
   private:
@@ -154,15 +165,21 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
                                    finest_chord * extent / Grid::largest);
-    ChordTolerances tolerances(set, chord_per_tolerance * options.tolerance, finest);
+    const double first = std::max(chord_per_tolerance * options.tolerance, finest);
+    const Polylines polylines = settled_chords(set, first, 4.0 * finest);
+    const Grid grid(polylines.bounds(), cell_per_tolerance * options.tolerance);
+    Refinement refinement(set.carriers.size(), first, finest);
+    Arrangement arrangement(set, options, first, grid, polylines);
     while (true) {
-        const Round round(set, options, tolerances.values());
-        RecoveryResult result = round.recovered(false);
+        RecoveryResult result = arrangement.recovered(false);
         std::vector<int> wanted = result.refine;
-        const std::vector<int> near = round.near_misses();
+        const std::vector<int> near = arrangement.near_misses();
         wanted.insert(wanted.end(), near.begin(), near.end());
-        if (tolerances.refine(wanted)) continue;
-        if (!result.refine.empty()) result = round.recovered(true);
+        if (const std::vector<double> finer = refinement.next(wanted); !finer.empty()) {
+            arrangement.chord_again(finer);
+            continue;
+        }
+        if (!result.refine.empty()) result = arrangement.recovered(true);
         if (result.failed_at)
             throw ArrangementError("the outline can't be told apart from its neighbours near " +
                                        place(*result.failed_at) +

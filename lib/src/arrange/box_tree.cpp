@@ -1,6 +1,7 @@
 #include "arrange/box_tree.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <cstddef>
 
 #include "arrange/order.hpp"
@@ -18,13 +19,27 @@ std::uint64_t spread_bits(std::uint64_t value) {
     return value;
 }
 
-std::uint64_t morton_code(const GridBox& box) {
-    constexpr std::int64_t offset = std::int64_t{1} << 31;
-    const auto x = static_cast<std::uint64_t>(
-        ((static_cast<std::int64_t>(box.low_x) + box.high_x) >> 1) + offset);
-    const auto y = static_cast<std::uint64_t>(
-        ((static_cast<std::int64_t>(box.low_y) + box.high_y) >> 1) + offset);
-    return spread_bits(x) | spread_bits(y) << 1;
+/// Places of boxes along a Morton curve on a grid as fine as the order needs.
+std::vector<std::uint64_t> morton_codes(const std::vector<GridBox>& boxes) {
+    constexpr int bits_per_axis = 16;
+    std::vector<std::uint64_t> codes(boxes.size());
+    if (boxes.empty()) return codes;
+    // Twice the centre.
+    const auto x = [](const GridBox& b) { return static_cast<std::int64_t>(b.low_x) + b.high_x; };
+    const auto y = [](const GridBox& b) { return static_cast<std::int64_t>(b.low_y) + b.high_y; };
+    std::int64_t low_x = x(boxes[0]), high_x = low_x, low_y = y(boxes[0]), high_y = low_y;
+    for (const GridBox& box : boxes) {
+        low_x = std::min(low_x, x(box));
+        high_x = std::max(high_x, x(box));
+        low_y = std::min(low_y, y(box));
+        high_y = std::max(high_y, y(box));
+    }
+    const auto extent = static_cast<std::uint64_t>(std::max(high_x - low_x, high_y - low_y));
+    const int shift = std::max(0, static_cast<int>(std::bit_width(extent)) - bits_per_axis);
+    for (std::size_t i = 0; i < boxes.size(); ++i)
+        codes[i] = spread_bits(static_cast<std::uint64_t>(x(boxes[i]) - low_x) >> shift) |
+                   spread_bits(static_cast<std::uint64_t>(y(boxes[i]) - low_y) >> shift) << 1;
+    return codes;
 }
 
 GridBox hull(const GridBox* first, const GridBox* last) {
@@ -41,9 +56,7 @@ GridBox hull(const GridBox* first, const GridBox* last) {
 }  // namespace
 
 BoxTree::BoxTree(const std::vector<GridBox>& boxes) {
-    std::vector<std::uint64_t> codes(boxes.size());
-    for (std::size_t i = 0; i < boxes.size(); ++i) codes[i] = morton_code(boxes[i]);
-    order_ = order_by_key(codes);
+    order_ = order_by_key(morton_codes(boxes));
     boxes_.reserve(boxes.size());
     for (const std::int32_t index : order_)
         boxes_.push_back(boxes[static_cast<std::size_t>(index)]);

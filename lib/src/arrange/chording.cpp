@@ -1,5 +1,6 @@
 #include "arrange/chording.hpp"
 
+#include <algorithm>
 #include <cstddef>
 
 namespace planform::arrange {
@@ -22,6 +23,45 @@ std::vector<double> carrier_parameters(const Carrier& carrier, const Piece& piec
     return parameters;
 }
 
+/// The one polyline of a piece at one tolerance.
+Polylines polyline(const CarrierSet& set, const Piece& piece, double tolerance) {
+    Polylines result;
+    const Carrier& carrier = set.carriers[static_cast<std::size_t>(piece.carrier)];
+    const std::vector<double> parameters = carrier_parameters(carrier, piece, tolerance);
+    result.parameters = parameters;
+    result.tolerances.assign(parameters.size(), tolerance);
+    result.points.push_back(set.nodes[static_cast<std::size_t>(piece.start_node)]);
+    for (std::size_t i = 1; i + 1 < parameters.size(); ++i)
+        result.points.push_back(carrier.position(parameters[i]));
+    result.points.push_back(set.nodes[static_cast<std::size_t>(piece.end_node)]);
+    return result;
+}
+
+/// Places [first, last) in the lists of some polylines: those of one piece.
+struct Places {
+    std::size_t first;
+    std::size_t last;
+};
+
+void add_chords(const CarrierSet& set, std::size_t piece, const Polylines& polylines,
+                const Places& places, const Grid& grid, Chords& chords) {
+    std::size_t begin = places.first;
+    GridPoint start = grid.snap(polylines.points[begin]);
+    for (std::size_t i = begin + 1; i < places.last; ++i) {
+        const GridPoint end = grid.snap(polylines.points[i]);
+        if (end == start) continue;
+        chords.segments.push_back({start, end});
+        const double tolerance =
+            *std::max_element(polylines.tolerances.begin() + static_cast<std::ptrdiff_t>(begin),
+                              polylines.tolerances.begin() + static_cast<std::ptrdiff_t>(i));
+        chords.tags.push_back({static_cast<std::int32_t>(piece), polylines.parameters[begin],
+                               polylines.parameters[i], tolerance});
+        chords.weights.push_back(set.pieces[piece].weight);
+        start = end;
+        begin = i;
+    }
+}
+
 }  // namespace
 
 Box2 Polylines::bounds() const {
@@ -30,42 +70,28 @@ Box2 Polylines::bounds() const {
     return box;
 }
 
-Polylines chord_pieces(const CarrierSet& set, const std::vector<double>& tolerances) {
-    Polylines result;
-    for (const Piece& piece : set.pieces) {
-        const auto index = static_cast<std::size_t>(piece.carrier);
-        const Carrier& carrier = set.carriers[index];
-        const std::vector<double> parameters =
-            carrier_parameters(carrier, piece, tolerances[index]);
-        result.first.push_back(result.points.size());
-        result.parameters.insert(result.parameters.end(), parameters.begin(), parameters.end());
-        result.points.push_back(set.nodes[static_cast<std::size_t>(piece.start_node)]);
-        for (std::size_t i = 1; i + 1 < parameters.size(); ++i)
-            result.points.push_back(carrier.position(parameters[i]));
-        result.points.push_back(set.nodes[static_cast<std::size_t>(piece.end_node)]);
-    }
-    result.first.push_back(result.points.size());
-    return result;
-}
-
 Chords snap_chords(const CarrierSet& set, const Polylines& polylines, const Grid& grid) {
     Chords chords;
-    for (std::size_t p = 0; p < set.pieces.size(); ++p) {
-        const std::size_t last = polylines.first[p + 1];
-        std::size_t begin = polylines.first[p];
-        GridPoint start = grid.snap(polylines.points[begin]);
-        for (std::size_t i = begin + 1; i < last; ++i) {
-            const GridPoint end = grid.snap(polylines.points[i]);
-            if (end == start) continue;
-            chords.segments.push_back({start, end});
-            chords.tags.push_back({static_cast<std::int32_t>(p), polylines.parameters[begin],
-                                   polylines.parameters[i]});
-            chords.weights.push_back(set.pieces[p].weight);
-            start = end;
-            begin = i;
-        }
-    }
+    for (std::size_t p = 0; p < set.pieces.size(); ++p)
+        add_chords(set, p, polylines, {polylines.first[p], polylines.first[p + 1]}, grid, chords);
     return chords;
+}
+
+std::vector<char> chord_again(const CarrierSet& set, const std::vector<double>& tolerances,
+                              const Grid& grid, Chords& chords) {
+    const auto tolerance = [&](std::size_t piece) {
+        return tolerances[static_cast<std::size_t>(set.pieces[piece].carrier)];
+    };
+    std::vector<char> replaced;
+    replaced.reserve(chords.tags.size());
+    for (const ChordTag& tag : chords.tags)
+        replaced.push_back(tolerance(static_cast<std::size_t>(tag.piece)) > 0.0);
+    for (std::size_t p = 0; p < set.pieces.size(); ++p) {
+        if (!(tolerance(p) > 0.0)) continue;
+        const Polylines again = polyline(set, set.pieces[p], tolerance(p));
+        add_chords(set, p, again, {0, again.points.size()}, grid, chords);
+    }
+    return replaced;
 }
 
 }  // namespace planform::arrange

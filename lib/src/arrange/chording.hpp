@@ -16,6 +16,7 @@ struct ChordTag {
     std::int32_t piece;
     double from;
     double to;
+    double tolerance;  ///< bound in mm on its distance from the curve
 };
 
 struct Chords {
@@ -29,15 +30,18 @@ struct Chords {
 struct Polylines {
     std::vector<double> parameters;
     std::vector<Point2> points;
+    std::vector<double> tolerances;  ///< of the chord that begins there; 0 at the last of a piece
     std::vector<std::size_t> first;  ///< by piece; one more at the end
 
     Box2 bounds() const;
 };
 
-/// `tolerances`: bound in mm on chord to curve, by carrier.
-Polylines chord_pieces(const CarrierSet& set, const std::vector<double>& tolerances);
-
 /// Snaps the polylines; chords that shrink to a point are joined with the next.
 Chords snap_chords(const CarrierSet& set, const Polylines& polylines, const Grid& grid);
+
+/// Appends chords of the pieces on some carriers, those with a tolerance (by carrier, in mm; 0:
+/// none), and tells by chord from before whether these take its place.
+std::vector<char> chord_again(const CarrierSet& set, const std::vector<double>& tolerances,
+                              const Grid& grid, Chords& chords);
 
 }  // namespace planform::arrange

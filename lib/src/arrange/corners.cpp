@@ -40,24 +40,33 @@ class CornerFinder {
           a_(carrier(before)),
           b_(carrier(after)),
           here_(0.5 * (before.end_vertex + after.begin_vertex)),
-          reach_(tolerance(before) + tolerance(after) + 4.0 * input.grid.cell()) {}
+          reach_(reach(before.end_tolerance) + reach(after.begin_tolerance) +
+                 resolution(input.grid)) {}
 
     Corner find() const {
         if (before_.end_at_node && after_.begin_at_node) {
             const Corner node = corner(before_.end, after_.begin);
             if (node.is_exact) return node;
         }
-        if (const auto crossing = find_crossing()) return *crossing;
+        if (const auto crossing = find_crossing(true)) return *crossing;
         if (const auto tangency = find_tangency()) return *tangency;
-        return nearest_to_vertex();
+        const Corner nearest = nearest_to_vertex();
+        // Chords of curves that cross at a tiny angle may turn either way at their only corner.
+        const bool passes = nearest.gap <= resolution(in_.grid) && !nearest.at_node;
+        if (passes && !nearest.is_exact)
+            if (const auto crossing = find_crossing(false)) return *crossing;
+        return nearest;
     }
 
   private:
     const Carrier& carrier(const Run& run) const {
         return in_.set.carriers[static_cast<std::size_t>(run.carrier)];
     }
-    double tolerance(const Run& run) const {
-        return in_.tolerances[static_cast<std::size_t>(run.carrier)];
+
+    /// How far from a chord's line its curve may meet that of another. Where long chords cross, the
+    /// sine between their curves is up to twice that between the chords: they are settled.
+    double reach(double tolerance) const {
+        return tolerance > in_.fine ? 2.0 * tolerance : tolerance;
     }
 
     Corner corner(double end, double begin) const {
@@ -66,8 +75,8 @@ class CornerFinder {
     }
 
     /// The crossing of the two carriers next to the corner.
-    std::optional<Corner> find_crossing() const {
-        if (before_.carrier == after_.carrier) return find_self_crossing();
+    std::optional<Corner> find_crossing(bool turns_alike) const {
+        if (before_.carrier == after_.carrier) return find_self_crossing(turns_alike);
         const Stage a = stage(before_, before_.end);
         const Stage b = stage(after_, after_.begin);
         constexpr double anywhere = std::numeric_limits<double>::infinity();
@@ -75,12 +84,12 @@ class CornerFinder {
         if (!crossing) return std::nullopt;
         const double end = a_.parameter_near(crossing->point, a.on_carrier(crossing->t));
         const double begin = b_.parameter_near(crossing->point, b.on_carrier(crossing->u));
-        return accepted_crossing(end, begin);
+        return accepted_crossing(end, begin, turns_alike);
     }
 
     /// Splines may cross themselves, the others don't. Newton's method on (p(t) - p(u)) / (t - u),
     /// which leaves out the solution t = u.
-    std::optional<Corner> find_self_crossing() const {
+    std::optional<Corner> find_self_crossing(bool turns_alike) const {
         if (a_.kind != Carrier::Kind::spline) return std::nullopt;
         const Interval range = domain(a_.curve);
         const double size = range.last - range.first;
@@ -101,16 +110,18 @@ class CornerFinder {
             t = std::clamp(t + change_t, range.first, range.last);
             u = std::clamp(u + change_u, range.first, range.last);
             if (std::max(std::abs(change_t), std::abs(change_u)) <= 1e-14 * size)
-                return accepted_crossing(t, u);
+                return accepted_crossing(t, u, turns_alike);
         }
-        return corner(t, u).is_exact ? accepted_crossing(t, u) : std::nullopt;
+        return corner(t, u).is_exact ? accepted_crossing(t, u, turns_alike) : std::nullopt;
     }
 
-    /// The crossing, if the chords could have met there.
-    std::optional<Corner> accepted_crossing(double end, double begin) const {
+    /// The crossing, if the chords could have met there; `turns_alike`: and if it turns to the side
+    /// to which they turn.
+    std::optional<Corner> accepted_crossing(double end, double begin, bool turns_alike) const {
         const double sine = signed_sine(end, begin);
         if (moved(end, begin) * std::abs(sine) > reach_) return std::nullopt;
-        if (std::abs(sine) < clear_sine && turns_otherwise(sine)) return std::nullopt;
+        if (turns_alike && std::abs(sine) < clear_sine && turns_otherwise(sine))
+            return std::nullopt;
         // Lines that close a wedge thinner than the grid resolves: its tip may lie beyond other
         // edges.
         if (both_lines() && moved(end, begin) > longest_tip * in_.grid.cell()) return std::nullopt;

@@ -21,8 +21,9 @@ class NearMisses {
         std::vector<GridBox> boxes;
         boxes.reserve(in_.boundary.edges.size());
         for (std::size_t i = 0; i < in_.boundary.edges.size(); ++i) {
-            carriers_.push_back(carrier_of(in_.boundary.edges[i]));
-            reaches_.push_back(reach(carriers_.back()));
+            const ChordTag& tag = tag_of(in_.boundary.edges[i]);
+            carriers_.push_back(in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier);
+            reaches_.push_back(tag.tolerance / in_.grid.cell());
             boxes.push_back(box(i));
         }
         if (std::all_of(reaches_.begin(), reaches_.end(), [](double r) { return r == 0.0; }))
@@ -35,18 +36,10 @@ class NearMisses {
     }
 
   private:
-    int carrier_of(const BoundaryEdge& edge) const {
+    const ChordTag& tag_of(const BoundaryEdge& edge) const {
         const Stretch& stretch =
             in_.boundary.stretches[static_cast<std::size_t>(edge.first_stretch)];
-        const ChordTag& tag = in_.chords.tags[static_cast<std::size_t>(stretch.segment)];
-        return in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier;
-    }
-
-    /// How far, in cells, the curve may be from its chord; 0 for lines.
-    double reach(int carrier) const {
-        const auto index = static_cast<std::size_t>(carrier);
-        if (in_.set.carriers[index].kind == Carrier::Kind::line) return 0.0;
-        return in_.tolerances[index] / in_.grid.cell();
+        return in_.chords.tags[static_cast<std::size_t>(stretch.segment)];
     }
 
     const GridPoint& vertex(std::int32_t index) const {
@@ -77,8 +70,7 @@ class NearMisses {
     }
 
     CarrierStretch stretch(const BoundaryEdge& edge) const {
-        const Stretch& first = in_.boundary.stretches[static_cast<std::size_t>(edge.first_stretch)];
-        const ChordTag& tag = in_.chords.tags[static_cast<std::size_t>(first.segment)];
+        const ChordTag& tag = tag_of(edge);
         const Piece& piece = in_.set.pieces[static_cast<std::size_t>(tag.piece)];
         return {in_.set.carriers[static_cast<std::size_t>(piece.carrier)], tag.from, tag.to,
                 tag.from == piece.from || tag.to == piece.to};
@@ -96,7 +88,7 @@ class NearMisses {
 
     const RecoveryInput& in_;
     std::vector<int> carriers_;
-    std::vector<double> reaches_;
+    std::vector<double> reaches_;  // how far, in cells, the curve may be from its chord
     std::set<int> found_;
 };
 

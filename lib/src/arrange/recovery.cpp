@@ -285,6 +285,7 @@ class RunRing {
         before.end = followed(runs_[i], runs_[i].begin, runs_[i].end, before, before.end);
         move_end(before, runs_[i].end_vertex);
         before.end_edge = runs_[i].end_edge;
+        before.end_tolerance = std::max(before.end_tolerance, runs_[i].end_tolerance);
         before.end_piece = -1;
     }
 
@@ -294,6 +295,7 @@ class RunRing {
         after.begin = followed(runs_[i], runs_[i].end, runs_[i].begin, after, after.begin);
         move_begin(after, runs_[i].begin_vertex);
         after.begin_edge = runs_[i].begin_edge;
+        after.begin_tolerance = std::max(after.begin_tolerance, runs_[i].begin_tolerance);
         after.begin_piece = -1;
     }
 
@@ -337,6 +339,7 @@ class RunRing {
         before.end_at_node = after.end_at_node;
         before.end_vertex = after.end_vertex;
         before.end_edge = after.end_edge;
+        before.end_tolerance = after.end_tolerance;
         before.end_piece = after.end_piece;
         corners_[i] = corners_[next(i)];
         erase(next(i));
@@ -411,9 +414,6 @@ class Recovery {
     const GridPoint& vertex(std::int32_t index) const {
         return in_.boundary.vertices[static_cast<std::size_t>(index)];
     }
-    double tolerance(int carrier_index) const {
-        return in_.tolerances[static_cast<std::size_t>(carrier_index)];
-    }
 
     /// A loop no wider than the rounding of its own edges: two curves that are one on this grid.
     bool is_below_resolution(const BoundaryLoop& loop) const {
@@ -448,9 +448,15 @@ class Recovery {
             const GridPoint& a = vertex(edge(e).from);
             const GridPoint& b = vertex(edge(e).to);
             doubled += static_cast<double>(orientation(origin, a, b));
-            perimeter += std::hypot(static_cast<double>(b.x - a.x), static_cast<double>(b.y - a.y));
+            perimeter += length(edge(e));
         }
         return {0.5 * doubled, perimeter};
+    }
+
+    /// In cells.
+    double length(const BoundaryEdge& e) const {
+        const GridPoint &a = vertex(e.from), &b = vertex(e.to);
+        return std::hypot(static_cast<double>(b.x - a.x), static_cast<double>(b.y - a.y));
     }
 
     Loop recover_loop(const BoundaryLoop& source) {
@@ -487,17 +493,18 @@ class Recovery {
 
     /// The exact loop and its polygon differ by no more than the chords may stray.
     void check_area(const BoundaryLoop& source, const Loop& loop) {
-        const auto [cells, perimeter] = polygon_measures(source);
         const double cell = in_.grid.cell();
-        double stray = resolution(in_.grid);
+        double widest = 0.0, strip = 0.0;
         for (const std::int32_t e : source.edges) {
             const Stretch& s =
                 in_.boundary.stretches[static_cast<std::size_t>(edge(e).first_stretch)];
             const ChordTag& tag = in_.chords.tags[static_cast<std::size_t>(s.segment)];
-            stray = std::max(
-                stray, tolerance(in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier));
+            const double stray = std::max(resolution(in_.grid), tag.tolerance);
+            widest = std::max(widest, stray);
+            strip += stray * cell * length(edge(e));
         }
-        const double bound = 2.0 * perimeter * cell * stray + 16.0 * stray * stray;
+        const double cells = polygon_measures(source).first;
+        const double bound = 2.0 * strip + 16.0 * widest * widest;
         if (std::abs(exact_area(loop) - cells * cell * cell) <= bound) return;
         ask_for_refinement(source);
         if (in_.last_try) result_.failed_at = in_.grid.position(vertex(edge(source.edges[0]).from));

@@ -15,7 +15,7 @@ struct RecoveryInput {
     const Chords& chords;
     const Boundary& boundary;
     const Grid& grid;
-    const std::vector<double>& tolerances;  ///< chord tolerance by carrier
+    double fine;  ///< mm: chords that stray further from their curves are settled
     bool
         last_try;  ///< take what is within the grid's resolution instead of asking for finer chords
 };

@@ -17,6 +17,7 @@ struct Candidate {
     double end;
     bool begin_at_node;
     bool end_at_node;
+    double tolerance;
     int piece;
 };
 
@@ -95,7 +96,8 @@ class RunFinder {
         const GridSegment& segment = in_.chords.segments[s];
         const ChordTag& chord = in_.chords.tags[s];
         const Piece& piece = in_.set.pieces[static_cast<std::size_t>(chord.piece)];
-        Candidate c{piece.carrier, stretch.along, piece.tag, 0.0, 0.0, false, false, chord.piece};
+        Candidate c{piece.carrier, stretch.along, piece.tag,       0.0,        0.0,
+                    false,         false,         chord.tolerance, chord.piece};
         c.begin = parameter_at(segment, chord, vertex(e.from));
         c.end = parameter_at(segment, chord, vertex(e.to));
         c.begin_at_node = c.begin == piece.from || c.begin == piece.to;
@@ -183,6 +185,8 @@ class RunFinder {
                 in_.grid.position(vertex(e.to)),
                 along(e),
                 along(e),
+                c.tolerance,
+                c.tolerance,
                 c.piece,
                 c.piece};
     }
@@ -196,6 +200,7 @@ class RunFinder {
         run.end_at_node = c.end_at_node;
         run.end_vertex = in_.grid.position(vertex(e.to));
         run.end_edge = along(e);
+        run.end_tolerance = c.tolerance;
         run.end_piece = c.piece;
     }
 
@@ -204,8 +209,8 @@ class RunFinder {
         if (runs.size() < 2) return;
         Run& first = runs.front();
         const Run& last = runs.back();
-        const Candidate after{first.carrier, first.forward, first.tag, first.begin,
-                              0.0,           false,         false,     -1};
+        const Candidate after{first.carrier, first.forward, first.tag, first.begin, 0.0,
+                              false,         false,         0.0,       -1};
         if (!continues(last.carrier, last.forward, last.end, after)) return;
         const double shift = carrier(first.carrier).is_periodic()
                                  ? full_turn * std::round((last.end - first.begin) / full_turn)
@@ -214,6 +219,7 @@ class RunFinder {
         first.begin_at_node = last.begin_at_node;
         first.begin_vertex = last.begin_vertex;
         first.begin_edge = last.begin_edge;
+        first.begin_tolerance = last.begin_tolerance;
         first.begin_piece = last.begin_piece;
         runs.pop_back();
     }

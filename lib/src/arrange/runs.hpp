@@ -20,6 +20,8 @@ struct Run {
     Point2 end_vertex;
     Vector2 begin_edge;  ///< the first and the last edge of the polygon, in cells
     Vector2 end_edge;
+    double begin_tolerance;  ///< of the first and the last chord, mm
+    double end_tolerance;
     int begin_piece;  ///< of the carrier, on which the first and the last edge lie; -1: of another
     int end_piece;
 };

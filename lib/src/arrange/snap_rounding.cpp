@@ -1,6 +1,7 @@
 #include "arrange/snap_rounding.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <cstddef>
 #include <cstdlib>
@@ -198,7 +199,8 @@ class SnapRounder {
         graph.edges.reserve(segments_.size() + stops_.size());
         for (std::size_t i = 0; i < segments_.size(); ++i) {
             const auto segment = static_cast<std::int32_t>(i);
-            std::int32_t previous = vertex_of_[2 * i];
+            const auto first = static_cast<std::size_t>(first_point_[i]);
+            std::int32_t previous = vertex_of_[first];
             const auto go_to = [&](std::int32_t vertex) {
                 if (vertex != previous) graph.edges.push_back({previous, vertex, segment});
                 previous = vertex;
@@ -206,27 +208,33 @@ class SnapRounder {
             for (; next < order.size(); ++next) {
                 const auto stop = static_cast<std::size_t>(order[next]);
                 if (stops_[stop].segment != segment) break;
-                go_to(vertex_of_[2 * segments_.size() + stop]);
+                go_to(vertex_of_[first_stop_ + stop]);
             }
-            go_to(vertex_of_[2 * i + 1]);
+            go_to(vertex_of_[first + 1]);
         }
         return graph;
     }
 
-    /// Gives every end of a segment and every stop its vertex: vertex_of_[2 i] and [2 i + 1] are
-    /// the ends of segment i, the stops follow.
+    /// Gives every end of a segment and every stop its vertex. Where a segment begins at the end of
+    /// the one before, as along a chain, that point is counted once.
     void number_vertices(PlanarGraph& graph) {
         std::vector<GridPoint> points;
         points.reserve(2 * segments_.size() + stops_.size());
+        first_point_.reserve(segments_.size());
         for (const GridSegment& s : segments_) {
-            points.push_back(s.start);
+            if (points.empty() || points.back() != s.start) points.push_back(s.start);
+            first_point_.push_back(static_cast<std::int32_t>(points.size()) - 1);
             points.push_back(s.end);
         }
+        first_stop_ = points.size();
         for (const Stop& stop : stops_) points.push_back(stop.point);
+        std::int64_t highest_y = 0;
+        for (const GridPoint& p : points) highest_y = std::max(highest_y, p.y - low_.y);
+        const int y_bits = std::bit_width(static_cast<std::uint64_t>(highest_y));
         std::vector<std::uint64_t> keys;
         keys.reserve(points.size());
         for (const GridPoint& p : points)
-            keys.push_back(static_cast<std::uint64_t>(p.x - low_.x) << 32 |
+            keys.push_back(static_cast<std::uint64_t>(p.x - low_.x) << y_bits |
                            static_cast<std::uint64_t>(p.y - low_.y));
         vertex_of_.resize(points.size());
         for (const std::int32_t index : order_by_key(keys)) {
@@ -267,13 +275,107 @@ class SnapRounder {
     GridPoint low_;
     std::vector<Stop> stops_;
     std::vector<GridPoint> crossings_;
-    std::vector<std::int32_t> vertex_of_;
+    std::vector<std::int32_t> first_point_;  // by segment: its start, which its end follows
+    std::size_t first_stop_ = 0;             // among the points; the stops follow
+    std::vector<std::int32_t> vertex_of_;    // by point
+};
+
+/// Old edges that stay as they are, and the segments that are arranged again.
+struct Split {
+    std::vector<GraphEdge> kept;
+    std::vector<GridSegment> again;
+    std::vector<std::int32_t> segment_of;  ///< by place in `again`: the segment that it belongs to
+};
+
+/// One cell further than its ends: what a pixel test may reach.
+GridBox grown_box(const GridPoint& a, const GridPoint& b) {
+    return {static_cast<std::int32_t>(std::min(a.x, b.x) - 1),
+            static_cast<std::int32_t>(std::min(a.y, b.y) - 1),
+            static_cast<std::int32_t>(std::max(a.x, b.x) + 1),
+            static_cast<std::int32_t>(std::max(a.y, b.y) + 1)};
+}
+
+Split split(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
+            const std::vector<char>& taken_out) {
+    std::vector<GridBox> boxes;
+    for (std::size_t i = taken_out.size(); i < segments.size(); ++i)
+        boxes.push_back(grown_box(segments[i].start, segments[i].end));
+    const BoxTree tree(boxes);
+    Split result;
+    for (const GraphEdge& edge : graph.edges) {
+        if (taken_out[static_cast<std::size_t>(edge.segment)]) continue;
+        const GridPoint& from = graph.vertices[static_cast<std::size_t>(edge.from)];
+        const GridPoint& to = graph.vertices[static_cast<std::size_t>(edge.to)];
+        if (tree.any_overlap(grown_box(from, to), [](std::int32_t) { return true; })) {
+            result.again.push_back({from, to});
+            result.segment_of.push_back(edge.segment);
+        } else {
+            result.kept.push_back(edge);
+        }
+    }
+    for (std::size_t i = taken_out.size(); i < segments.size(); ++i) {
+        result.again.push_back(segments[i]);
+        result.segment_of.push_back(static_cast<std::int32_t>(i));
+    }
+    return result;
+}
+
+/// Puts two graphs together that share vertices only; what no edge uses is left out.
+class Join {
+  public:
+    void add(const std::vector<GridPoint>& vertices, const std::vector<GraphEdge>& edges) {
+        std::vector<char> used(vertices.size(), 0);
+        for (const GraphEdge& e : edges)
+            used[static_cast<std::size_t>(e.from)] = used[static_cast<std::size_t>(e.to)] = 1;
+        std::vector<GridPoint> both;
+        both.reserve(joined_.vertices.size() + vertices.size());
+        std::vector<std::int32_t> old_place(joined_.vertices.size()), place(vertices.size());
+        std::size_t i = 0, k = 0;
+        while (i < joined_.vertices.size() || k < vertices.size()) {
+            if (k < vertices.size() && !used[k]) {
+                ++k;
+                continue;
+            }
+            const bool first = k == vertices.size() ||
+                               (i < joined_.vertices.size() && joined_.vertices[i] <= vertices[k]);
+            const bool second = i == joined_.vertices.size() ||
+                                (k < vertices.size() && vertices[k] <= joined_.vertices[i]);
+            const auto number = static_cast<std::int32_t>(both.size());
+            both.push_back(first ? joined_.vertices[i] : vertices[k]);
+            if (first) old_place[i++] = number;
+            if (second) place[k++] = number;
+        }
+        joined_.vertices = std::move(both);
+        for (GraphEdge& e : joined_.edges)
+            e = {old_place[static_cast<std::size_t>(e.from)],
+                 old_place[static_cast<std::size_t>(e.to)], e.segment};
+        for (const GraphEdge& e : edges)
+            joined_.edges.push_back({place[static_cast<std::size_t>(e.from)],
+                                     place[static_cast<std::size_t>(e.to)], e.segment});
+    }
+
+    PlanarGraph result() { return std::move(joined_); }
+
+  private:
+    PlanarGraph joined_;
 };
 
 }  // namespace
 
 PlanarGraph snap_round(const std::vector<GridSegment>& segments) {
     return SnapRounder(segments).run();
+}
+
+PlanarGraph snap_round_again(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
+                             const std::vector<char>& taken_out) {
+    const Split parts = split(graph, segments, taken_out);
+    PlanarGraph again = snap_round(parts.again);
+    for (GraphEdge& edge : again.edges)
+        edge.segment = parts.segment_of[static_cast<std::size_t>(edge.segment)];
+    Join join;
+    join.add(graph.vertices, parts.kept);
+    join.add(again.vertices, again.edges);
+    return join.result();
 }
 
 }  // namespace planform::arrange

@@ -5,6 +5,8 @@
 /// of the piece is further than the tolerance from the chord (a segment, not a line), then no point
 /// of the chord is further than that from the piece either, and the Hausdorff distance is bounded.
 
+#include "curve/chords.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -19,7 +21,19 @@ namespace planform {
 namespace {
 
 using detail::BezierPiece;
+using detail::BoundedChord;
 using detail::Overloaded;
+
+/// What chords have to keep: the one or the other.
+struct Bounds {
+    double tolerance;
+    double most_sine;  ///< negative: only the tolerance counts, and sines are not asked for
+};
+
+double sine_between(const Vector2& u, const Vector2& v) {
+    const double size = u.norm() * v.norm();
+    return u.dot(v) > 0.0 ? std::abs(cross(u, v)) / size : 1.0;
+}
 
 /// Longest step of the (parametric) angle: a full turn gets at least four chords at any tolerance,
 /// so that it never collapses to a segment.
@@ -43,35 +57,42 @@ int parts_for(double deviation, double tolerance) {
     return deviation > 4.0 * tolerance && deviation <= 9.0 * tolerance ? 3 : 2;
 }
 
-std::vector<double> arc_parameters(const Arc& arc, double tolerance) {
+std::vector<BoundedChord> arc_chords(const Arc& arc, const Bounds& bounds) {
     // Sagitta: radius (1 - cos(step / 2)) = 2 radius sin^2(step / 4).
-    const double relative = std::max(tolerance / arc.radius, finest_tolerance);
+    const double relative = std::max(bounds.tolerance / arc.radius, finest_tolerance);
     const double sine = std::sqrt(std::min(1.0, 0.5 * relative));
-    const double step = std::min(longest_step, 4.0 * std::asin(sine));
+    const double by_sine = 2.0 * std::asin(std::max(0.0, bounds.most_sine));
+    const double step = std::min(longest_step, std::max(4.0 * std::asin(sine), by_sine));
     const double wanted = std::abs(arc.sweep) / step;
     const int count = std::max(1, static_cast<int>(std::ceil(wanted * (1.0 - 1e-12))));
-    std::vector<double> parameters(count + 1);
-    for (int i = 0; i <= count; ++i) parameters[i] = static_cast<double>(i) / count;
-    return parameters;
+    const double half = 0.5 * std::abs(arc.sweep) / count;
+    const double quarter_sine = std::sin(0.5 * half);
+    std::vector<BoundedChord> chords(count);
+    for (int i = 0; i < count; ++i)
+        chords[i] = {static_cast<double>(i + 1) / count,
+                     2.0 * arc.radius * quarter_sine * quarter_sine, std::sin(half)};
+    return chords;
 }
 
 /// Splits [from, to] of an elliptical arc until each chord is within tolerance; appends the ends.
 class EllipseChords {
   public:
-    EllipseChords(const EllipticalArc& arc, double tolerance, std::vector<double>& parameters)
+    EllipseChords(const EllipticalArc& arc, const Bounds& bounds, std::vector<BoundedChord>& chords)
         : arc_(arc),
-          tolerance_(std::max(tolerance, finest_tolerance * arc.major.norm())),
+          bounds_{std::max(bounds.tolerance, finest_tolerance * arc.major.norm()),
+                  bounds.most_sine},
           semi_major_(arc.major.norm()),
           semi_minor_(arc.ratio * semi_major_),
-          parameters_(parameters) {}
+          chords_(chords) {}
 
     void append(double from, double to, int depth) {
         const double deviation = this->deviation(from, to);
-        if (deviation <= tolerance_ || depth == 0) {
-            parameters_.push_back(to);
+        const double sine = bounds_.most_sine < 0.0 ? 1.0 : this->sine(from, to);
+        if (deviation <= bounds_.tolerance || sine <= bounds_.most_sine || depth == 0) {
+            chords_.push_back({to, deviation, sine});
             return;
         }
-        const int parts = parts_for(deviation, tolerance_);
+        const int parts = parts_for(deviation, bounds_.tolerance);
         double left = from;
         for (int i = 1; i <= parts; ++i) {
             const double right = i == parts ? to : from + (to - from) * i / parts;
@@ -102,22 +123,33 @@ class EllipseChords {
         return forward ? height : std::max(height, semi_major_ * step);
     }
 
+    /// The curve turns one way: it strays most at the ends. The chord is parallel to the tangent
+    /// at the middle angle.
+    double sine(double from, double to) const {
+        const double step = (to - from) * arc_.sweep;
+        const double middle = arc_.start_angle + 0.5 * (from + to) * arc_.sweep;
+        if (std::abs(step) > longest_step) return 1.0;
+        const Vector2 along = tangent(middle);
+        return std::max(sine_between(along, tangent(middle - 0.5 * step)),
+                        sine_between(along, tangent(middle + 0.5 * step)));
+    }
+
     const EllipticalArc& arc_;
-    double tolerance_;
+    Bounds bounds_;
     double semi_major_;
     double semi_minor_;
-    std::vector<double>& parameters_;
+    std::vector<BoundedChord>& chords_;
 };
 
-std::vector<double> ellipse_parameters(const EllipticalArc& arc, double tolerance) {
+std::vector<BoundedChord> ellipse_chords(const EllipticalArc& arc, const Bounds& bounds) {
     const int quadrants =
         std::max(1, static_cast<int>(std::ceil(std::abs(arc.sweep) / longest_step - 1e-12)));
-    std::vector<double> parameters{0.0};
-    EllipseChords chords(arc, tolerance, parameters);
+    std::vector<BoundedChord> result;
+    EllipseChords chords(arc, bounds, result);
     for (int i = 0; i < quadrants; ++i)
         chords.append(static_cast<double>(i) / quadrants, static_cast<double>(i + 1) / quadrants,
                       deepest_bisection);
-    return parameters;
+    return result;
 }
 
 double distance_to_segment(const Point2& point, const Point2& start, const Vector2& chord,
@@ -162,61 +194,102 @@ double chord_deviation(const BezierPiece& piece) {
     return std::min(hull, interpolation);
 }
 
-void append_piece(const BezierPiece& piece, double tolerance, int depth,
-                  std::vector<double>& parameters) {
+/// Bound on the sine of the angle between a piece and its chord: the piece goes in directions from
+/// one control point to a later one (M. S. Floater, "Derivatives of rational Bezier curves",
+/// Computer Aided Geometric Design 9 (1992)), all within the narrowest wedge about the chord that
+/// holds the legs of the control polygon.
+double chord_sine(const BezierPiece& piece) {
+    const Vector2 chord = piece.end() - piece.start();
+    double largest = 0.0;
+    Point2 before = piece.start();
+    for (int i = 1; i <= piece.degree; ++i) {
+        const Point2 point = piece.control_point(i);
+        if (point != before) largest = std::max(largest, sine_between(chord, point - before));
+        before = point;
+    }
+    return largest;
+}
+
+void append_piece(const BezierPiece& piece, const Bounds& bounds, int depth,
+                  std::vector<BoundedChord>& chords) {
     const double deviation = chord_deviation(piece);
+    const double sine = bounds.most_sine < 0.0 ? 1.0 : chord_sine(piece);
     // A piece that is one point, or one bit wide, can't be split any further.
-    if (deviation <= tolerance || depth == 0) {
-        parameters.push_back(piece.last);
+    if (deviation <= bounds.tolerance || sine <= bounds.most_sine || depth == 0) {
+        chords.push_back({piece.last, deviation, sine});
         return;
     }
-    const int parts = parts_for(deviation, tolerance);
+    const int parts = parts_for(deviation, bounds.tolerance);
     BezierPiece left;
     BezierPiece rest;
     piece.split(1.0 / parts, left, rest);
-    append_piece(left, tolerance, depth - 1, parameters);
+    append_piece(left, bounds, depth - 1, chords);
     if (parts == 3) {
         BezierPiece middle;
         rest.split(0.5, middle, rest);
-        append_piece(middle, tolerance, depth - 1, parameters);
+        append_piece(middle, bounds, depth - 1, chords);
     }
-    append_piece(rest, tolerance, depth - 1, parameters);
+    append_piece(rest, bounds, depth - 1, chords);
 }
 
-std::vector<double> spline_parameters(const Spline& spline, double tolerance) {
+/// A closed spline smaller than the tolerance still has to be a polygon: its chords, and quarters
+/// of its range.
+void split_in_quarters(const Spline& spline, std::vector<BoundedChord>& chords) {
+    const Interval range{spline.knots.front(), spline.knots.back()};
+    double deviation = 0.0;
+    for (const BoundedChord& chord : chords) deviation = std::max(deviation, chord.deviation);
+    for (int i = 1; i < 4; ++i)
+        chords.push_back({range.first + 0.25 * i * (range.last - range.first), deviation, 1.0});
+    std::sort(chords.begin(), chords.end(),
+              [](const BoundedChord& a, const BoundedChord& b) { return a.last < b.last; });
+    chords.erase(
+        std::unique(chords.begin(), chords.end(),
+                    [](const BoundedChord& a, const BoundedChord& b) { return a.last == b.last; }),
+        chords.end());
+    for (BoundedChord& chord : chords) chord.sine = 1.0;
+}
+
+std::vector<BoundedChord> spline_chords(const Spline& spline, Bounds bounds) {
     detail::require_consistent(spline);
     double magnitude = 0.0;
     for (const Point2& pole : spline.poles)
         magnitude = std::max(magnitude, pole.cwiseAbs().maxCoeff());
-    tolerance = std::max(tolerance, finest_tolerance * magnitude);
-    std::vector<double> parameters{spline.knots.front()};
+    bounds.tolerance = std::max(bounds.tolerance, finest_tolerance * magnitude);
+    std::vector<BoundedChord> chords;
     detail::for_each_span(spline, [&](int span) {
-        append_piece(detail::bezier_piece(spline, span), tolerance, deepest_bisection, parameters);
+        append_piece(detail::bezier_piece(spline, span), bounds, deepest_bisection, chords);
     });
-    // A closed spline smaller than the tolerance still has to be a polygon.
-    constexpr std::size_t fewest_vertices = 5;
-    if (parameters.size() < fewest_vertices && spline.poles.front() == spline.poles.back()) {
-        const Interval range{spline.knots.front(), spline.knots.back()};
-        for (int i = 1; i < 4; ++i)
-            parameters.push_back(range.first + 0.25 * i * (range.last - range.first));
-        std::sort(parameters.begin(), parameters.end());
-        parameters.erase(std::unique(parameters.begin(), parameters.end()), parameters.end());
-    }
-    return parameters;
+    constexpr std::size_t fewest_chords = 4;
+    if (chords.size() < fewest_chords && spline.poles.front() == spline.poles.back())
+        split_in_quarters(spline, chords);
+    return chords;
+}
+
+std::vector<BoundedChord> chords_of(const Curve& curve, const Bounds& bounds) {
+    require_tolerance(bounds.tolerance);
+    return std::visit(
+        Overloaded{[](const Line&) {
+                       return std::vector<BoundedChord>{{1.0, 0.0, 0.0}};
+                   },
+                   [&](const Arc& arc) { return arc_chords(arc, bounds); },
+                   [&](const EllipticalArc& arc) { return ellipse_chords(arc, bounds); },
+                   [&](const Spline& spline) { return spline_chords(spline, bounds); }},
+        curve);
 }
 
 }  // namespace
 
+std::vector<detail::BoundedChord> detail::bounded_chords(const Curve& curve, double tolerance,
+                                                         double most_sine) {
+    return chords_of(curve, {tolerance, most_sine});
+}
+
 std::vector<double> chord_parameters(const Curve& curve, double tolerance) {
-    require_tolerance(tolerance);
-    return std::visit(
-        Overloaded{[](const Line&) {
-                       return std::vector<double>{0.0, 1.0};
-                   },
-                   [&](const Arc& arc) { return arc_parameters(arc, tolerance); },
-                   [&](const EllipticalArc& arc) { return ellipse_parameters(arc, tolerance); },
-                   [&](const Spline& spline) { return spline_parameters(spline, tolerance); }},
-        curve);
+    const std::vector<BoundedChord> chords = chords_of(curve, {tolerance, -1.0});
+    std::vector<double> parameters{domain(curve).first};
+    parameters.reserve(chords.size() + 1);
+    for (const BoundedChord& chord : chords) parameters.push_back(chord.last);
+    return parameters;
 }
 
 std::vector<Point2> points(const Curve& curve, double tolerance) {

@@ -63,11 +63,15 @@ double spline_length(const Spline& spline) {
 double spline_area(const Spline& spline, const Point2& pivot) {
     detail::require_consistent(spline);
     // Taken about the start, where the integrand is small, then moved to the pivot:
-    // cross(c + q, dq) integrates to cross(c, end - start) + the integral of cross(q, dq).
+    // cross(c + q, dq) integrates to cross(c, end - start) + the integral of cross(q, dq). The
+    // poles are moved, not the points: far from the origin a small spline would else be known less
+    // well than the quadrature asks for, and be halved without end.
     const Point2 base = spline.poles.front();
+    Spline near = spline;
+    for (Point2& pole : near.poles) pole -= base;
     const auto integrand = [&](double t) {
-        const detail::Jet jet = detail::evaluate(spline, t, 1);
-        return cross(jet.point - base, jet.first);
+        const detail::Jet jet = detail::evaluate(near, t, 1);
+        return cross(jet.point, jet.first);
     };
     const double size = polygon_length(spline);
     double sum = 0.0;

@@ -42,7 +42,10 @@ double distance(const GridPoint& p, const GridSegment& s) {
     return std::hypot(px - t * dx, py - t * dy);
 }
 
-std::string fault(const std::vector<GridSegment>& segments, const PlanarGraph& graph) {
+/// What is wrong with a graph, or nothing. A vertex on a segment's path is the centre of a unit
+/// square that the segment meets: at most half a diagonal away.
+std::string fault(const std::vector<GridSegment>& segments, const PlanarGraph& graph,
+                  double most_stray = 0.7072) {
     if (!std::is_sorted(graph.vertices.begin(), graph.vertices.end())) return "vertices unsorted";
     if (std::adjacent_find(graph.vertices.begin(), graph.vertices.end()) != graph.vertices.end())
         return "a vertex twice";
@@ -56,8 +59,7 @@ std::string fault(const std::vector<GridSegment>& segments, const PlanarGraph& g
              ++next) {
             if (at(graph.edges[next].from) != here) return "a path with a gap";
             here = at(graph.edges[next].to);
-            // The centre of a unit square that the segment meets: at most half a diagonal away.
-            if (distance(here, segments[i]) > 0.7072) return "a path that strays";
+            if (distance(here, segments[i]) > most_stray) return "a path that strays";
         }
         if (here != segments[i].end) return "a path that ends elsewhere";
     }
@@ -140,6 +142,72 @@ TEST_CASE("fans and coincident segments") {
             segments.push_back(i % 2 == 0 ? s : GridSegment{s.end, s.start});
         }
         check(segments);
+    }
+}
+
+/// The edges of a graph that was arranged again, in the order in which `fault` wants them: by
+/// segment, and along each from its start.
+PlanarGraph in_order(PlanarGraph graph, const std::vector<GridSegment>& segments) {
+    std::vector<GraphEdge> ordered;
+    for (std::size_t i = 0; i < segments.size(); ++i) {
+        std::vector<GraphEdge> own;
+        for (const GraphEdge& e : graph.edges)
+            if (e.segment == static_cast<std::int32_t>(i)) own.push_back(e);
+        GridPoint here = segments[i].start;
+        while (!own.empty()) {
+            const auto next = std::find_if(own.begin(), own.end(), [&](const GraphEdge& e) {
+                return graph.vertices[static_cast<std::size_t>(e.from)] == here;
+            });
+            if (next == own.end()) break;
+            here = graph.vertices[static_cast<std::size_t>(next->to)];
+            ordered.push_back(*next);
+            own.erase(next);
+        }
+        ordered.insert(ordered.end(), own.begin(), own.end());
+    }
+    graph.edges = std::move(ordered);
+    return graph;
+}
+
+TEST_CASE("segments replaced by chains beside them, three times over") {
+    Random random(15);
+    for (int round = 0; round < 400; ++round) {
+        const std::int64_t reach = round % 2 == 0 ? 12 : 400;
+        std::vector<GridSegment> segments;
+        for (int i = 0; i < 14; ++i)
+            segments.push_back({point(random, reach), point(random, reach)});
+        PlanarGraph graph = snap_round(segments);
+        std::vector<char> gone(segments.size(), 0);
+        for (int again = 1; again <= 3; ++again) {
+            const std::size_t before = segments.size();
+            for (std::size_t i = 0; i < before; ++i) {
+                if (gone[i] || random() % 4 != 0) continue;
+                gone[i] = 1;
+                const GridPoint off = point(random, 3);
+                const GridSegment old = segments[i];
+                const GridPoint between{(old.start.x + old.end.x) / 2 + off.x,
+                                        (old.start.y + old.end.y) / 2 + off.y};
+                segments.push_back({old.start, between});
+                segments.push_back({between, old.end});
+            }
+            graph = snap_round_again(graph, segments, gone);
+            gone.resize(segments.size(), 0);
+            std::vector<GridSegment> current;
+            std::vector<std::int32_t> number(segments.size(), -1);
+            for (std::size_t i = 0; i < segments.size(); ++i) {
+                if (gone[i]) continue;
+                number[i] = static_cast<std::int32_t>(current.size());
+                current.push_back(segments[i]);
+            }
+            PlanarGraph renumbered = graph;
+            for (GraphEdge& e : renumbered.edges) {
+                e.segment = number[static_cast<std::size_t>(e.segment)];
+                REQUIRE(e.segment >= 0);
+            }
+            const std::string wrong =
+                fault(current, in_order(renumbered, current), 0.7072 * (again + 1));
+            CHECK_MESSAGE(wrong.empty(), wrong);
+        }
     }
 }
 

@@ -23,6 +23,16 @@ TEST_CASE("a quarter of the unit circle as a rational spline") {
     CHECK(swept_area(shapes::nine_point_circle()) == Approx(pi).epsilon(1e-14));
 }
 
+TEST_CASE("a small rational spline far from the origin") {
+    // A quarter of a circle, as above. Its poles are rounded to 1e-11 mm here.
+    const Point2 center(1e5, -7e4);
+    constexpr double radius = 1e-2;
+    Spline quarter{2, {0, 0, 0, 1, 1, 1}, {{1, 0}, {1, 1}, {0, 1}}, {1, std::sqrt(0.5), 1}};
+    for (Point2& pole : quarter.poles) pole = center + radius * pole;
+    CHECK(swept_area(Curve(quarter), center) ==
+          doctest::Approx(0.25 * pi * radius * radius).epsilon(1e-8));
+}
+
 TEST_CASE("ellipses: area pi a b, perimeter 4 a E(e)") {
     // Complete elliptic integral of the second kind from the standard library as the oracle.
     for (const double ratio : {1.0, 0.9, 0.5, 0.1, 0.01, 1e-4, 1e-6}) {

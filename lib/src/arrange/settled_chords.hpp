@@ -1,0 +1,17 @@
+#pragma once
+
+/// First chords, as long as what lies beside them allows.
+
+#include "arrange/chording.hpp"
+
+namespace planform::arrange {
+
+/// Chords decide the topology only: corners and curves are exact after recovery. So two chords may
+/// be as long as they like where they are settled, that is, where they provably meet as their
+/// curves do: not at all, once and across each other, or in a node that both begin or end at, and
+/// where the places at which others cross a chord come in a certain order along it. What isn't
+/// settled gets shorter, a quarter of the turn at a time, down to chords within `fine` (mm) of
+/// their curves; among those nothing is asked. `margin` (mm): what rounding may move.
+Polylines settled_chords(const CarrierSet& set, double fine, double margin);
+
+}  // namespace planform::arrange
