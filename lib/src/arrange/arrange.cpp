@@ -102,7 +102,7 @@ class Arrangement {
     }
 
     RecoveryResult recovered(bool last_try) const { return recover(input(last_try)); }
-    std::vector<int> near_misses() const { return find_near_misses(input(false)); }
+    std::vector<int> near_misses() { return find_near_misses(input(false), seen_); }
 
   private:
     RecoveryInput input(bool last_try) const {
@@ -116,6 +116,7 @@ class Arrangement {
     Chords chords_;
     PlanarGraph graph_;
     Boundary boundary_;
+    SeenEdges seen_;
 };
 
 /// How fine the chords of each carrier have become where that was asked for.
@@ -171,11 +172,13 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
     Refinement refinement(set.carriers.size(), first, finest);
     Arrangement arrangement(set, options, first, grid, polylines);
     while (true) {
-        RecoveryResult result = arrangement.recovered(false);
-        std::vector<int> wanted = result.refine;
-        const std::vector<int> near = arrangement.near_misses();
-        wanted.insert(wanted.end(), near.begin(), near.end());
-        if (const std::vector<double> finer = refinement.next(wanted); !finer.empty()) {
+        std::vector<double> finer = refinement.next(arrangement.near_misses());
+        RecoveryResult result;
+        if (finer.empty()) {
+            result = arrangement.recovered(false);
+            finer = refinement.next(result.refine);
+        }
+        if (!finer.empty()) {
             arrangement.chord_again(finer);
             continue;
         }

@@ -17,29 +17,56 @@ class NearMisses {
   public:
     explicit NearMisses(const RecoveryInput& input) : in_(input) {}
 
-    std::vector<int> run() {
-        std::vector<GridBox> boxes;
+    std::vector<int> run(SeenEdges& seen) {
+        SeenEdges now = edges_by_segment();
+        seen.resize(now.size(), 0);
+        std::vector<GridBox> boxes, new_boxes;
+        std::vector<std::size_t> old_edges, new_edges;
         boxes.reserve(in_.boundary.edges.size());
         for (std::size_t i = 0; i < in_.boundary.edges.size(); ++i) {
+            const std::size_t segment = segment_of(in_.boundary.edges[i]);
+            (seen[segment] == now[segment] ? old_edges : new_edges).push_back(i);
             const ChordTag& tag = tag_of(in_.boundary.edges[i]);
             carriers_.push_back(in_.set.pieces[static_cast<std::size_t>(tag.piece)].carrier);
             reaches_.push_back(tag.tolerance / in_.grid.cell());
             boxes.push_back(box(i));
+            if (seen[segment] != now[segment]) new_boxes.push_back(boxes.back());
         }
+        seen = std::move(now);
         if (std::all_of(reaches_.begin(), reaches_.end(), [](double r) { return r == 0.0; }))
             return {};
-        const BoxTree tree(boxes);
-        tree.for_each_pair([&](std::int32_t a, std::int32_t b) {
-            visit(static_cast<std::size_t>(a), static_cast<std::size_t>(b));
-        });
+        const BoxTree tree(new_boxes);
+        const auto new_edge = [&](std::int32_t i) { return new_edges[static_cast<std::size_t>(i)]; };
+        tree.for_each_pair(
+            [&](std::int32_t a, std::int32_t b) { visit(new_edge(a), new_edge(b)); });
+        for (const std::size_t old : old_edges)
+            tree.for_each_overlap(boxes[old], [&](std::int32_t i) { visit(old, new_edge(i)); });
         return {found_.begin(), found_.end()};
     }
 
   private:
+    std::size_t segment_of(const BoundaryEdge& edge) const {
+        const auto first = static_cast<std::size_t>(edge.first_stretch);
+        return static_cast<std::size_t>(in_.boundary.stretches[first].segment);
+    }
+
     const ChordTag& tag_of(const BoundaryEdge& edge) const {
-        const Stretch& stretch =
-            in_.boundary.stretches[static_cast<std::size_t>(edge.first_stretch)];
-        return in_.chords.tags[static_cast<std::size_t>(stretch.segment)];
+        return in_.chords.tags[segment_of(edge)];
+    }
+
+    /// Sums of mixed coordinates (the multipliers of the generators named after D. H. Lehmer).
+    SeenEdges edges_by_segment() const {
+        SeenEdges result(in_.chords.segments.size(), 0);
+        for (const BoundaryEdge& edge : in_.boundary.edges) {
+            std::uint64_t mixed = 1;
+            for (const GridPoint* p : {&vertex(edge.from), &vertex(edge.to)})
+                for (const std::int64_t coordinate : {p->x, p->y}) {
+                    mixed = (mixed ^ static_cast<std::uint64_t>(coordinate)) * 0xda942042e4dd58b5ULL;
+                    mixed ^= mixed >> 29;
+                }
+            result[segment_of(edge)] += mixed;
+        }
+        return result;
     }
 
     const GridPoint& vertex(std::int32_t index) const {
@@ -94,6 +121,8 @@ class NearMisses {
 
 }  // namespace
 
-std::vector<int> find_near_misses(const RecoveryInput& input) { return NearMisses(input).run(); }
+std::vector<int> find_near_misses(const RecoveryInput& input, SeenEdges& seen) {
+    return NearMisses(input).run(seen);
+}
 
 }  // namespace planform::arrange
