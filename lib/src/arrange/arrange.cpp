@@ -11,6 +11,7 @@
 #include "arrange/canonical_input.hpp"
 #include "arrange/carriers.hpp"
 #include "arrange/chording.hpp"
+#include "arrange/coincidences.hpp"
 #include "arrange/near_misses.hpp"
 #include "arrange/recovery.hpp"
 #include "arrange/settled_chords.hpp"
@@ -163,6 +164,8 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
     CarrierSet set = collect_carriers(input, same);
     if (set.pieces.empty()) return {};
     split_at_touches(set, same);
+    unite_coincident(set, same);
+    if (set.pieces.empty()) return {};
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
                                    finest_chord * extent / Grid::largest);

@@ -47,6 +47,7 @@ class CornerFinder {
         if (before_.end_at_node && after_.begin_at_node) {
             const Corner node = corner(before_.end, after_.begin);
             if (node.is_exact) return node;
+            if (const auto near = near_node()) return *near;
         }
         if (const auto crossing = find_crossing(true)) return *crossing;
         if (const auto tangency = find_tangency()) return *tangency;
@@ -72,6 +73,18 @@ class CornerFinder {
     Corner corner(double end, double begin) const {
         const double gap = (a_.position(end) - b_.position(begin)).norm();
         return {end, begin, gap, gap <= exact_gap * in_.grid.cell(), false};
+    }
+
+    /// Two nodes less than the grid resolves apart: what lay between them is gone, and one of the
+    /// two curves goes on to the end of the other.
+    std::optional<Corner> near_node() const {
+        const double begin = b_.parameter_near(a_.position(before_.end), after_.begin);
+        if (b_.extent(after_.begin, begin) <= resolution(in_.grid))
+            if (const Corner found = corner(before_.end, begin); found.is_exact) return found;
+        const double end = a_.parameter_near(b_.position(after_.begin), before_.end);
+        if (a_.extent(before_.end, end) <= resolution(in_.grid))
+            if (const Corner found = corner(end, after_.begin); found.is_exact) return found;
+        return std::nullopt;
     }
 
     /// The crossing of the two carriers next to the corner.

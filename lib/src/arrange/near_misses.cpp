@@ -36,7 +36,9 @@ class NearMisses {
         if (std::all_of(reaches_.begin(), reaches_.end(), [](double r) { return r == 0.0; }))
             return {};
         const BoxTree tree(new_boxes);
-        const auto new_edge = [&](std::int32_t i) { return new_edges[static_cast<std::size_t>(i)]; };
+        const auto new_edge = [&](std::int32_t i) {
+            return new_edges[static_cast<std::size_t>(i)];
+        };
         tree.for_each_pair(
             [&](std::int32_t a, std::int32_t b) { visit(new_edge(a), new_edge(b)); });
         for (const std::size_t old : old_edges)
@@ -61,7 +63,8 @@ class NearMisses {
             std::uint64_t mixed = 1;
             for (const GridPoint* p : {&vertex(edge.from), &vertex(edge.to)})
                 for (const std::int64_t coordinate : {p->x, p->y}) {
-                    mixed = (mixed ^ static_cast<std::uint64_t>(coordinate)) * 0xda942042e4dd58b5ULL;
+                    mixed =
+                        (mixed ^ static_cast<std::uint64_t>(coordinate)) * 0xda942042e4dd58b5ULL;
                     mixed ^= mixed >> 29;
                 }
             result[segment_of(edge)] += mixed;
