@@ -25,11 +25,9 @@ namespace {
 /// Grid cell as a share of the tolerance: fine enough not to be seen in a result that holds to the
 /// tolerance, coarse enough to make one of curves that differ by the noise of real files.
 constexpr double cell_per_tolerance = 1e-3;
-/// First chord tolerance as a share of the tolerance. It decides the topology only: curves and
-/// corners are exact after recovery.
-constexpr double chord_per_tolerance = 0.25;
-/// Factor by which chords get finer where they met and their curves don't.
-constexpr double refining = 1.0 / 8.0;
+/// Where chords met and their curves don't, those curves get chords this many times coarser than
+/// the finest first: beside a tangency the finest cross again and again.
+constexpr double first_step = 16.0;
 /// One carrier out of so many, and less, are few.
 constexpr std::size_t few_of = 50;
 /// Chords are not made finer than this many cells.
@@ -84,71 +82,74 @@ void check_balance(const Input& input) {
 /// again.
 class Arrangement {
   public:
-    /// `fine` as for settled_chords.
-    Arrangement(const CarrierSet& set, const Options& options, double fine, const Grid& grid,
+    /// `finest` as for settled_chords.
+    Arrangement(const CarrierSet& set, const Options& options, double finest, const Grid& grid,
                 const Polylines& polylines)
         : set_(set),
           inside_(options.inside),
-          fine_(fine),
+          finest_(finest),
           grid_(grid),
           chords_(snap_chords(set, polylines, grid)),
           graph_(snap_round(chords_.segments)),
           boundary_(find_boundary(graph_, chords_.weights, inside_)) {}
 
-    /// Chords of the carriers that have a tolerance anew (by carrier, in mm; 0: none).
+    /// Chords anew of the carriers that have a tolerance (by carrier, in mm; 0: none).
     void chord_again(const std::vector<double>& tolerances) {
         const std::vector<char> replaced = arrange::chord_again(set_, tolerances, grid_, chords_);
         graph_ = snap_round_again(graph_, chords_.segments, replaced);
         boundary_ = find_boundary(graph_, chords_.weights, inside_);
     }
 
-    RecoveryResult recovered(bool last_try) const { return recover(input(last_try)); }
+    RecoveryResult recovered(bool last_try) {
+        if (boundary_.loops.empty()) find_loops(boundary_);
+        return recover(input(last_try), known_);
+    }
     std::vector<int> near_misses() { return find_near_misses(input(false), seen_); }
 
   private:
     RecoveryInput input(bool last_try) const {
-        return {set_, chords_, boundary_, grid_, fine_, last_try};
+        return {set_, chords_, boundary_, grid_, finest_, last_try};
     }
 
     const CarrierSet& set_;
     const std::function<bool(const Winding&)>& inside_;
-    double fine_;
+    double finest_;
     Grid grid_;
     Chords chords_;
     PlanarGraph graph_;
     Boundary boundary_;
     SeenEdges seen_;
+    RecoveredLoops known_;
 };
 
-/// How fine the chords of each carrier have become where that was asked for.
+/// How fine the chords of some carriers have become all along, because that was asked for.
 class Refinement {
   public:
-    Refinement(std::size_t carriers, double first, double finest)
-        : first_(first), finest_(finest), values_(carriers, first) {}
+    Refinement(std::size_t carriers, double finest)
+        : finest_(finest), tolerances_(carriers, 2.0 * first_step * finest) {}
 
     /// The tolerances, by carrier, of those that get finer chords, 0 for others; nothing if none
     /// can. A step, then the finest, so that rounds are few. A few carriers out of many go to the
     /// finest at once: that costs less than a round.
     std::vector<double> next(const std::vector<int>& carriers) {
         const std::set<int> distinct(carriers.begin(), carriers.end());
-        const bool are_few = distinct.size() * few_of < values_.size();
-        std::vector<double> finer(values_.size(), 0.0);
+        const bool are_few = distinct.size() * few_of < tolerances_.size();
+        std::vector<double> finer(tolerances_.size(), 0.0);
         bool any = false;
         for (const int carrier : distinct) {
-            double& value = values_[static_cast<std::size_t>(carrier)];
-            const double step = are_few ? finest_ : std::max(finest_, refining * value);
-            const double wanted = value == first_ ? step : finest_;
-            if (!(wanted < value)) continue;
-            value = finer[static_cast<std::size_t>(carrier)] = wanted;
+            double& tolerance = tolerances_[static_cast<std::size_t>(carrier)];
+            const double step = first_step * finest_;
+            const double wanted = !are_few && tolerance > step ? step : finest_;
+            if (!(wanted < tolerance)) continue;
+            tolerance = finer[static_cast<std::size_t>(carrier)] = wanted;
             any = true;
         }
         return any ? finer : std::vector<double>();
     }
 
   private:
-    double first_;
     double finest_;
-    std::vector<double> values_;
+    std::vector<double> tolerances_;
 };
 
 }  // namespace
@@ -169,11 +170,10 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
                                    finest_chord * extent / Grid::largest);
-    const double first = std::max(chord_per_tolerance * options.tolerance, finest);
-    const Polylines polylines = settled_chords(set, first, 4.0 * finest);
+    const Polylines polylines = settled_chords(set, finest, 4.0 * finest);
     const Grid grid(polylines.bounds(), cell_per_tolerance * options.tolerance);
-    Refinement refinement(set.carriers.size(), first, finest);
-    Arrangement arrangement(set, options, first, grid, polylines);
+    Refinement refinement(set.carriers.size(), finest);
+    Arrangement arrangement(set, options, finest, grid, polylines);
     while (true) {
         std::vector<double> finer = refinement.next(arrangement.near_misses());
         RecoveryResult result;

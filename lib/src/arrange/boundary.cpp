@@ -253,6 +253,22 @@ class Nesting {
 
 }  // namespace
 
+std::uint64_t mixed(std::uint64_t mark, std::uint64_t value) {
+    // One step of a multiplicative generator (D. H. Lehmer), its high bits brought down.
+    mark = (mark ^ value) * 0xda942042e4dd58b5ULL;
+    return mark ^ mark >> 29;
+}
+
+std::uint64_t mark_of(const Boundary& boundary, const BoundaryEdge& edge) {
+    std::uint64_t mark = 1;
+    for (const std::int32_t end : {edge.from, edge.to}) {
+        const GridPoint& point = boundary.vertices[static_cast<std::size_t>(end)];
+        mark = mixed(mark, static_cast<std::uint64_t>(point.x));
+        mark = mixed(mark, static_cast<std::uint64_t>(point.y));
+    }
+    return mark;
+}
+
 Boundary find_boundary(const PlanarGraph& graph, const std::vector<Winding>& weights,
                        const std::function<bool(const Winding&)>& inside) {
     const std::vector<std::int32_t> order = order_by_vertices(graph);
@@ -281,10 +297,13 @@ Boundary find_boundary(const PlanarGraph& graph, const std::vector<Winding>& wei
         edge.last_stretch = static_cast<std::int32_t>(boundary.stretches.size());
         boundary.edges.push_back(edge);
     }
+    return boundary;
+}
+
+void find_loops(Boundary& boundary) {
     LoopTracer(boundary).run();
     for (BoundaryLoop& loop : boundary.loops) loop.hole = doubled_area(boundary, loop) < 0.0;
     Nesting(boundary).run();
-    return boundary;
 }
 
 }  // namespace planform::arrange

@@ -38,8 +38,17 @@ struct Boundary {
     std::vector<BoundaryLoop> loops;
 };
 
-/// `weights[i]` is what segment i adds to the winding number on its left.
+/// A number that tells an edge from others by its place: the same ends, the same number.
+std::uint64_t mark_of(const Boundary& boundary, const BoundaryEdge& edge);
+/// Goes on from one such number with another value.
+std::uint64_t mixed(std::uint64_t mark, std::uint64_t value);
+
+/// The edges between inside and outside, not yet as loops. `weights[i]` is what segment i adds to
+/// the winding number on its left.
 Boundary find_boundary(const PlanarGraph& graph, const std::vector<Winding>& weights,
                        const std::function<bool(const Winding&)>& inside);
+
+/// Puts the edges together to loops, each in what it lies in.
+void find_loops(Boundary& boundary);
 
 }  // namespace planform::arrange

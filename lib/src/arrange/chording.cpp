@@ -72,6 +72,9 @@ Box2 Polylines::bounds() const {
 
 Chords snap_chords(const CarrierSet& set, const Polylines& polylines, const Grid& grid) {
     Chords chords;
+    chords.segments.reserve(polylines.points.size());
+    chords.tags.reserve(polylines.points.size());
+    chords.weights.reserve(polylines.points.size());
     for (std::size_t p = 0; p < set.pieces.size(); ++p)
         add_chords(set, p, polylines, {polylines.first[p], polylines.first[p + 1]}, grid, chords);
     return chords;

@@ -39,7 +39,7 @@ struct Polylines {
 /// Snaps the polylines; chords that shrink to a point are joined with the next.
 Chords snap_chords(const CarrierSet& set, const Polylines& polylines, const Grid& grid);
 
-/// Appends chords of the pieces on some carriers, those with a tolerance (by carrier, in mm; 0:
+/// Appends chords of all pieces on some carriers, those with a tolerance (by carrier, in mm; 0:
 /// none), and tells by chord from before whether these take its place.
 std::vector<char> chord_again(const CarrierSet& set, const std::vector<double>& tolerances,
                               const Grid& grid, Chords& chords);

@@ -52,10 +52,15 @@ class CornerFinder {
         if (const auto crossing = find_crossing(true)) return *crossing;
         if (const auto tangency = find_tangency()) return *tangency;
         const Corner nearest = nearest_to_vertex();
-        // Chords of curves that cross at a tiny angle may turn either way at their only corner.
+        // Chords of curves that cross at a tiny angle may turn either way at their only corner. It
+        // stays in doubt: where the two are one as far as the grid tells, neither is wanted.
         const bool passes = nearest.gap <= resolution(in_.grid) && !nearest.at_node;
-        if (passes && !nearest.is_exact)
-            if (const auto crossing = find_crossing(false)) return *crossing;
+        if (passes && !nearest.is_exact) {
+            if (std::optional<Corner> crossing = find_crossing(false)) {
+                crossing->is_exact = false;
+                return *crossing;
+            }
+        }
         return nearest;
     }
 
@@ -67,7 +72,7 @@ class CornerFinder {
     /// How far from a chord's line its curve may meet that of another. Where long chords cross, the
     /// sine between their curves is up to twice that between the chords: they are settled.
     double reach(double tolerance) const {
-        return tolerance > in_.fine ? 2.0 * tolerance : tolerance;
+        return tolerance > in_.finest ? 2.0 * tolerance : tolerance;
     }
 
     Corner corner(double end, double begin) const {
@@ -212,6 +217,8 @@ class CornerFinder {
                 return std::nullopt;
             t = next;
             u = b_.parameter_near(a_.position(t), u);
+            // Beyond the end of a spline nothing is beside the other curve any more.
+            if (is_at_end(b_, u)) t = limited(a_, a_.parameter_near(b_.position(u), t));
             if (std::abs(change) * std::sqrt(square_a) <= 1e-6 * in_.grid.cell()) break;
         }
         const Corner found = corner(t, u);
@@ -225,6 +232,12 @@ class CornerFinder {
         const double square = first.squaredNorm();
         return std::abs(cross(first, c.second_derivative(parameter))) /
                (square * std::sqrt(square));
+    }
+
+    static bool is_at_end(const Carrier& c, double parameter) {
+        if (c.kind != Carrier::Kind::spline) return false;
+        const Interval range = domain(c.curve);
+        return parameter == range.first || parameter == range.last;
     }
 
     static double limited(const Carrier& c, double parameter) {

@@ -56,19 +56,10 @@ class NearMisses {
         return in_.chords.tags[segment_of(edge)];
     }
 
-    /// Sums of mixed coordinates (the multipliers of the generators named after D. H. Lehmer).
     SeenEdges edges_by_segment() const {
         SeenEdges result(in_.chords.segments.size(), 0);
-        for (const BoundaryEdge& edge : in_.boundary.edges) {
-            std::uint64_t mixed = 1;
-            for (const GridPoint* p : {&vertex(edge.from), &vertex(edge.to)})
-                for (const std::int64_t coordinate : {p->x, p->y}) {
-                    mixed =
-                        (mixed ^ static_cast<std::uint64_t>(coordinate)) * 0xda942042e4dd58b5ULL;
-                    mixed ^= mixed >> 29;
-                }
-            result[segment_of(edge)] += mixed;
-        }
+        for (const BoundaryEdge& edge : in_.boundary.edges)
+            result[segment_of(edge)] += mark_of(in_.boundary, edge);
         return result;
     }
 

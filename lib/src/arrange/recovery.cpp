@@ -153,7 +153,7 @@ class RunRing {
     /// Beside a tangency chords cross again and again where their curves are one to the last digit:
     /// none of these corners is false, and none is wanted.
     bool is_crumb(std::size_t i, std::size_t neighbour) const {
-        constexpr double longest = 100.0, one_curve = 2e-3;  // cells
+        constexpr double longest = 1e4, one_curve = 2e-3;  // cells
         return size(runs_[i]) <= longest * in_.grid.cell() &&
                lies_on(runs_[i], runs_[neighbour], one_curve * in_.grid.cell());
     }
@@ -279,11 +279,18 @@ class RunRing {
         move_begin(runs_[next(i)], middle);
     }
 
+    /// The place of a run's corner with the next: the vertex, unless curves tell it better.
+    Point2 corner_at_end(std::size_t i) const {
+        return corners_[i].is_exact ? end_of(runs_[i]) : runs_[i].end_vertex;
+    }
+
     void give_to_previous(std::size_t i) {
         Run& before = runs_[previous(i)];
+        const Point2 place = corner_at_end(i);
         before.end_at_node = false;
         before.end = followed(runs_[i], runs_[i].begin, runs_[i].end, before, before.end);
-        move_end(before, runs_[i].end_vertex);
+        move_end(before, place);
+        runs_[next(i)].begin_vertex = place;
         before.end_edge = runs_[i].end_edge;
         before.end_tolerance = std::max(before.end_tolerance, runs_[i].end_tolerance);
         before.end_piece = -1;
@@ -291,9 +298,11 @@ class RunRing {
 
     void give_to_next(std::size_t i) {
         Run& after = runs_[next(i)];
+        const Point2 place = corner_at_end(previous(i));
         after.begin_at_node = false;
         after.begin = followed(runs_[i], runs_[i].end, runs_[i].begin, after, after.begin);
-        move_begin(after, runs_[i].begin_vertex);
+        move_begin(after, place);
+        runs_[previous(i)].end_vertex = place;
         after.begin_edge = runs_[i].begin_edge;
         after.begin_tolerance = std::max(after.begin_tolerance, runs_[i].begin_tolerance);
         after.begin_piece = -1;
@@ -370,7 +379,7 @@ class RunRing {
 
 class Recovery {
   public:
-    explicit Recovery(const RecoveryInput& input) : in_(input) {}
+    Recovery(const RecoveryInput& input, RecoveredLoops& known) : in_(input), known_(known) {}
 
     RecoveryResult run() {
         std::vector<int> new_index(in_.boundary.loops.size(), -1);
@@ -380,13 +389,12 @@ class Recovery {
             // What lies in a loop below the resolution does so, too.
             if (source.hole && new_index[static_cast<std::size_t>(source.parent)] < 0) continue;
             if (is_below_resolution(source)) continue;
-            Loop loop = recover_loop(source);
-            loop.hole = source.hole;
-            check_area(source, loop);
-            if (is_nothing(source, loop)) continue;
+            const RecoveredLoop& found = once_recovered(source);
+            refine_.insert(found.refine.begin(), found.refine.end());
+            if (found.is_nothing) continue;
             new_index[i] = static_cast<int>(result_.loops.size());
             kept.push_back(i);
-            result_.loops.push_back(std::move(loop));
+            result_.loops.push_back(found.loop);
         }
         for (std::size_t i = 0; i < result_.loops.size(); ++i) {
             const int parent = in_.boundary.loops[kept[i]].parent;
@@ -403,6 +411,38 @@ class Recovery {
         std::stable_partition(order.begin(), order.end(),
                               [&](std::size_t i) { return !in_.boundary.loops[i].hole; });
         return order;
+    }
+
+    const RecoveredLoop& once_recovered(const BoundaryLoop& source) {
+        const std::uint64_t mark = mark_of(source);
+        if (in_.last_try) known_.erase(mark);
+        const auto [place, is_new] = known_.try_emplace(mark);
+        if (is_new) place->second = recovered(source);
+        return place->second;
+    }
+
+    std::uint64_t mark_of(const BoundaryLoop& loop) const {
+        std::uint64_t mark = 1;
+        for (const std::int32_t e : loop.edges) {
+            mark = mixed(mark, arrange::mark_of(in_.boundary, edge(e)));
+            for (std::int32_t s = edge(e).first_stretch; s < edge(e).last_stretch; ++s) {
+                const Stretch& stretch = in_.boundary.stretches[static_cast<std::size_t>(s)];
+                mark = mixed(mark, 2 * static_cast<std::uint64_t>(stretch.segment) + stretch.along);
+            }
+        }
+        return mark;
+    }
+
+    RecoveredLoop recovered(const BoundaryLoop& source) {
+        std::set<int> of_others;
+        refine_.swap(of_others);
+        RecoveredLoop result{recover_loop(source), {}, false};
+        result.loop.hole = source.hole;
+        check_area(source, result.loop);
+        result.is_nothing = is_nothing(source, result.loop);
+        refine_.swap(of_others);
+        result.refine.assign(of_others.begin(), of_others.end());
+        return result;
     }
 
     const Carrier& carrier(int index) const {
@@ -511,12 +551,15 @@ class Recovery {
     }
 
     const RecoveryInput& in_;
+    RecoveredLoops& known_;
     RecoveryResult result_;
     std::set<int> refine_;
 };
 
 }  // namespace
 
-RecoveryResult recover(const RecoveryInput& input) { return Recovery(input).run(); }
+RecoveryResult recover(const RecoveryInput& input, RecoveredLoops& known) {
+    return Recovery(input, known).run();
+}
 
 }  // namespace planform::arrange

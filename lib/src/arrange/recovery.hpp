@@ -2,7 +2,9 @@
 
 /// Runs of chords become pieces of the exact curves again; corners become true intersections.
 
+#include <cstdint>
 #include <optional>
+#include <unordered_map>
 #include <vector>
 
 #include "arrange/boundary.hpp"
@@ -15,7 +17,7 @@ struct RecoveryInput {
     const Chords& chords;
     const Boundary& boundary;
     const Grid& grid;
-    double fine;  ///< mm: chords that stray further from their curves are settled
+    double finest;  ///< mm: chords that stray further from their curves are settled
     bool
         last_try;  ///< take what is within the grid's resolution instead of asking for finer chords
 };
@@ -28,6 +30,17 @@ struct RecoveryResult {
     std::optional<Point2> failed_at;
 };
 
-RecoveryResult recover(const RecoveryInput& input);
+/// One loop by itself.
+struct RecoveredLoop {
+    Loop loop;
+    std::vector<int> refine;  ///< carriers, as in RecoveryResult
+    bool is_nothing;          ///< chords enclosed something where curves only touch
+};
+/// By a number for a loop's edges and the chords along them.
+using RecoveredLoops = std::unordered_map<std::uint64_t, RecoveredLoop>;
+
+/// `known`: what became of loops before, for those that have not changed; empty to begin with. Not
+/// used on the last try.
+RecoveryResult recover(const RecoveryInput& input, RecoveredLoops& known);
 
 }  // namespace planform::arrange

@@ -68,14 +68,16 @@ struct Sides {
 
 class Settling {
   public:
-    Settling(const CarrierSet& set, double fine, double margin)
-        : set_(set), fine_(fine), margin_(margin) {}
+    Settling(const CarrierSet& set, double finest, double margin)
+        : set_(set), finest_(finest), margin_(margin) {}
 
     Polylines run() {
         begin();
+        first_chords_ = static_cast<std::int32_t>(chords_.size());
         if (std::none_of(chords_.begin(), chords_.end(),
                          [&](const Chord& c) { return can_be_shorter(c); }))
             return polylines();
+        chords_.reserve(3 * chords_.size());
         compare_all();
         compare_crossings();
         while (!wanted_.empty()) {
@@ -96,7 +98,7 @@ class Settling {
     const Chord& chord(std::int32_t index) const {
         return chords_[static_cast<std::size_t>(index)];
     }
-    bool can_be_shorter(const Chord& chord) const { return chord.tolerance > fine_; }
+    bool can_be_shorter(const Chord& chord) const { return chord.tolerance > finest_; }
 
     void begin() {
         for (std::size_t i = 0; i < set_.pieces.size(); ++i) {
@@ -129,8 +131,8 @@ class Settling {
         const bool is_all =
             c.kind == Carrier::Kind::spline && whole.from == range.first && whole.to == range.last;
         const std::vector<detail::BoundedChord> parts =
-            is_all ? detail::bounded_chords(c.curve, fine_, sine)
-                   : detail::bounded_chords(c.piece(whole.from, whole.to), fine_, sine);
+            is_all ? detail::bounded_chords(c.curve, finest_, sine)
+                   : detail::bounded_chords(c.piece(whole.from, whole.to), finest_, sine);
         Chord next = whole;
         for (std::size_t i = 0; i < parts.size(); ++i) {
             const bool is_last = i + 1 == parts.size();
@@ -138,7 +140,7 @@ class Settling {
                       : c.is_periodic() ? whole.from + parts[i].last * (whole.to - whole.from)
                                         : parts[i].last;
             next.end = is_last ? whole.end : c.position(next.to);
-            next.tolerance = std::max(fine_, parts[i].deviation);
+            next.tolerance = std::max(finest_, parts[i].deviation);
             next.sine = parts[i].sine;
             add_chord(next);
             next.from = next.to;
@@ -301,38 +303,42 @@ class Settling {
 
     Polylines polylines() const {
         Polylines result;
-        std::vector<std::int32_t> order =
-            order_by_small_key(counted(chords_.size()), set_.pieces.size(),
-                               [&](std::int32_t i) { return chord(i).piece; });
-        auto next = order.begin();
+        const std::size_t count = chords_.size() + set_.pieces.size();
+        result.parameters.reserve(count);
+        result.points.reserve(count);
+        result.tolerances.reserve(count);
+        std::int32_t next = 0;
         for (std::size_t i = 0; i < set_.pieces.size(); ++i) {
-            const auto first = next;
-            while (next != order.end() && static_cast<std::size_t>(chord(*next).piece) == i) ++next;
-            std::sort(first, next, [&](std::int32_t a, std::int32_t b) {
-                return chord(a).from < chord(b).from;
-            });
             result.first.push_back(result.points.size());
-            const Chord* last = nullptr;
-            for (auto place = first; place != next; ++place) {
-                const Chord& c = chord(*place);
-                if (c.replaced_in >= 0) continue;
-                result.parameters.push_back(c.from);
-                result.points.push_back(c.start);
-                result.tolerances.push_back(c.tolerance);
-                last = &c;
-            }
-            result.parameters.push_back(last->to);
-            result.points.push_back(last->end);
+            const auto of_piece = static_cast<std::int32_t>(i);
+            for (; next < first_chords_ && chord(next).piece == of_piece; ++next)
+                append(next, result);
+            const Chord& last = chord(next - 1);
+            result.parameters.push_back(last.to);
+            result.points.push_back(last.end);
             result.tolerances.push_back(0.0);
         }
         result.first.push_back(result.points.size());
         return result;
     }
 
+    /// A chord, or what has taken its place.
+    void append(std::int32_t index, Polylines& result) const {
+        const Chord& c = chord(index);
+        if (c.replaced_in >= 0) {
+            for (std::int32_t part = c.first_part; part < c.last_part; ++part) append(part, result);
+            return;
+        }
+        result.parameters.push_back(c.from);
+        result.points.push_back(c.start);
+        result.tolerances.push_back(c.tolerance);
+    }
+
     const CarrierSet& set_;
-    double fine_;
+    double finest_;
     double margin_;
     std::int32_t level_ = 0;
+    std::int32_t first_chords_ = 0;  // so many came first; others are parts of them
     std::vector<Chord> chords_;
     std::vector<Meeting> meetings_;
     std::vector<std::int32_t> crossed_;  // chords with crossings since these were last compared
@@ -341,8 +347,8 @@ class Settling {
 
 }  // namespace
 
-Polylines settled_chords(const CarrierSet& set, double fine, double margin) {
-    return Settling(set, fine, margin).run();
+Polylines settled_chords(const CarrierSet& set, double finest, double margin) {
+    return Settling(set, finest, margin).run();
 }
 
 }  // namespace planform::arrange

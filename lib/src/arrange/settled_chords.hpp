@@ -10,8 +10,8 @@ namespace planform::arrange {
 /// be as long as they like where they are settled, that is, where they provably meet as their
 /// curves do: not at all, once and across each other, or in a node that both begin or end at, and
 /// where the places at which others cross a chord come in a certain order along it. What isn't
-/// settled gets shorter, a quarter of the turn at a time, down to chords within `fine` (mm) of
+/// settled gets shorter, by half of the turn at a time, down to chords within `finest` (mm) of
 /// their curves; among those nothing is asked. `margin` (mm): what rounding may move.
-Polylines settled_chords(const CarrierSet& set, double fine, double margin);
+Polylines settled_chords(const CarrierSet& set, double finest, double margin);
 
 }  // namespace planform::arrange

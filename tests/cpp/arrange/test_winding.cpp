@@ -29,8 +29,10 @@ struct Chains {
         add({{x, y}, {x + size, y}, {x + size, y + size}, {x, y + size}}, weight);
     }
     Boundary boundary() const {
-        return find_boundary(snap_round(segments), weights,
-                             [](const Winding& w) { return w[0] > 0; });
+        Boundary boundary =
+            find_boundary(snap_round(segments), weights, [](const Winding& w) { return w[0] > 0; });
+        find_loops(boundary);
+        return boundary;
     }
 };
 
