@@ -31,7 +31,12 @@ def test_the_models_are_there() -> None:
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: f"{path.parent.name}/{path.name}")
 def test_shadow_of_a_whole_model(path: Path, real_file_results: dict[str, list[str]]) -> None:
-    model = planform.load(path)
+    try:
+        model = planform.load(path)
+    except planform.LoadError as error:
+        assert "no closed shell" in str(error), error
+        real_file_results.setdefault("no closed body", []).append(str(error))
+        return
     mesh = numpy.concatenate(meshes_of(path))
     for plane, datum in PLANES.items():
         label = f"{path.name}, {plane}"
