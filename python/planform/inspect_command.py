@@ -26,7 +26,6 @@ from .batch import DATUMS, FIXED_DATUMS, Batch, Drawing, Settings, flatten
 from .drawing_command import drawing_options, mended_copy, read_outlines
 from .errors import Error
 from .inspection import SEVERITIES, HasFinding, Inspection, inspect
-from .inspection_pictures import inspection_png, inspection_svg
 from .inspection_report import Inspected, inspection_json, value_text, write_inspection_report
 from .naming import FileNames, one_line, printable
 from .options import (
@@ -207,6 +206,9 @@ def write_pictures(inspected: Sequence[Inspected], path: Path) -> list[Path]:
 
     The suffix, .svg or .png, says which. Raises WriteError.
     """
+    # NumPy comes with it: a quarter of the time of a start of any command.
+    from .inspection_pictures import inspection_png, inspection_svg
+
     drawn = [one for one in inspected if one.inspection is not None]
     names = FileNames()
     paths = []

@@ -10,7 +10,6 @@ from typing import Any
 
 from . import Finding, RuleSet, write_whole_file
 from .inspection import SEVERITIES, Inspection
-from .inspection_pictures import inspection_svg
 from .pictures import contours_of, inches, millimetres
 from .report import page, text
 
@@ -78,6 +77,8 @@ def section(inspected: Inspected, density: float | None, prefix: str) -> str:
     if inspection is None:
         reason = f"<p>Not inspected: {text(inspected.error)}</p>"
         return f'<section>{heading}<figure class="failed">{reason}</figure></section>'
+    from .inspection_pictures import inspection_svg
+
     picture = inspection_svg(inspection).replace('id="mark-', f'id="{prefix}mark-')
     notes = "".join(f'<p class="note">{text(note)}</p>' for note in inspection.profiles.notes)
     return (
