@@ -28,6 +28,8 @@ constexpr double cell_per_tolerance = 1e-3;
 /// Where chords met and their curves don't, those curves get chords this many times coarser than
 /// the finest first: beside a tangency the finest cross again and again.
 constexpr double first_step = 16.0;
+/// Chords that can't be told apart are not made shorter than this share of the tolerance at first.
+constexpr double fine_per_tolerance = 0.25;
 /// One carrier out of so many, and less, are few.
 constexpr std::size_t few_of = 50;
 /// Chords are not made finer than this many cells.
@@ -170,7 +172,8 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
                                    finest_chord * extent / Grid::largest);
-    const Polylines polylines = settled_chords(set, finest, 4.0 * finest);
+    const double fine = std::max(fine_per_tolerance * options.tolerance, finest);
+    const Polylines polylines = settled_chords(set, fine, finest, 4.0 * finest);
     const Grid grid(polylines.bounds(), cell_per_tolerance * options.tolerance);
     Refinement refinement(set.carriers.size(), finest);
     Arrangement arrangement(set, options, finest, grid, polylines);

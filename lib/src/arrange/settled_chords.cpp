@@ -61,6 +61,9 @@ struct Sides {
     bool are_beyond(double distance) const {
         return std::min(start, end) > distance || std::max(start, end) < -distance;
     }
+    bool are_within(double distance) const {
+        return std::max(std::abs(start), std::abs(end)) <= distance;
+    }
     bool are_across(double distance) const {
         return std::min(start, end) < -distance && std::max(start, end) > distance;
     }
@@ -68,8 +71,8 @@ struct Sides {
 
 class Settling {
   public:
-    Settling(const CarrierSet& set, double finest, double margin)
-        : set_(set), finest_(finest), margin_(margin) {}
+    Settling(const CarrierSet& set, double fine, double finest, double margin)
+        : set_(set), fine_(fine), finest_(finest), margin_(margin) {}
 
     Polylines run() {
         begin();
@@ -196,6 +199,8 @@ class Settling {
                                           distance_to(b, a.start), distance_to(b, a.end)});
         if (!cross && distance > apart) return;
         add_meeting(index_a, index_b, none);
+        const bool are_one = of_a.are_within(2.0 * margin_) && of_b.are_within(2.0 * margin_);
+        if (are_one && std::max(a.tolerance, b.tolerance) <= fine_) return;
         want(index_a, index_b);
     }
 
@@ -335,6 +340,7 @@ class Settling {
     }
 
     const CarrierSet& set_;
+    double fine_;
     double finest_;
     double margin_;
     std::int32_t level_ = 0;
@@ -347,8 +353,8 @@ class Settling {
 
 }  // namespace
 
-Polylines settled_chords(const CarrierSet& set, double finest, double margin) {
-    return Settling(set, finest, margin).run();
+Polylines settled_chords(const CarrierSet& set, double fine, double finest, double margin) {
+    return Settling(set, fine, finest, margin).run();
 }
 
 }  // namespace planform::arrange

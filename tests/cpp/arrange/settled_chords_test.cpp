@@ -32,7 +32,7 @@ struct Chord {
 };
 
 std::vector<Chord> chords_of(const CarrierSet& set) {
-    const Polylines lines = settled_chords(set, fine, margin);
+    const Polylines lines = settled_chords(set, fine, fine, margin);
     std::vector<Chord> chords;
     for (std::size_t p = 0; p < set.pieces.size(); ++p)
         for (std::size_t i = lines.first[p]; i + 1 < lines.first[p + 1]; ++i) {
@@ -156,11 +156,11 @@ TEST_CASE("settled chords cross as often as their curves, and in the same order"
 
 TEST_CASE("a circle alone is an octagon, two that touch are fine where they touch") {
     CarrierSet alone = collect_carriers(Shapes().circle({3, 4}, 5).input(), same);
-    CHECK(settled_chords(alone, fine, margin).points.size() == 9);
+    CHECK(settled_chords(alone, fine, fine, margin).points.size() == 9);
 
     CarrierSet set = collect_carriers(Shapes().circle({0, 0}, 5).circle({8, 0}, 3).input(), same);
     split_at_touches(set, same);
-    const Polylines lines = settled_chords(set, fine, margin);
+    const Polylines lines = settled_chords(set, fine, fine, margin);
     double longest = 0.0, at_touch = 1.0;
     for (std::size_t i = 0; i < lines.points.size(); ++i) {
         longest = std::max(longest, lines.tolerances[i]);
