@@ -194,10 +194,10 @@ class Settling {
             add_meeting(index_a, index_b, {at_a - reach, at_a + reach, at_b - reach, at_b + reach});
             return;
         }
-        const bool cross = of_a.are_across(0.0) && of_b.are_across(0.0);
+        const bool chords_cross = of_a.are_across(0.0) && of_b.are_across(0.0);
         const double distance = std::min({distance_to(a, b.start), distance_to(a, b.end),
                                           distance_to(b, a.start), distance_to(b, a.end)});
-        if (!cross && distance > apart) return;
+        if (!chords_cross && distance > apart) return;
         add_meeting(index_a, index_b, none);
         const bool are_one = of_a.are_within(2.0 * margin_) && of_b.are_within(2.0 * margin_);
         if (are_one && std::max(a.tolerance, b.tolerance) <= fine_) return;
