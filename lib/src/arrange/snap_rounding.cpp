@@ -74,6 +74,14 @@ struct Stop {
     GridPoint point;
 };
 
+/// One cell further than its ends: what a pixel test may reach.
+GridBox grown_box(const GridPoint& a, const GridPoint& b) {
+    return {static_cast<std::int32_t>(std::min(a.x, b.x) - 1),
+            static_cast<std::int32_t>(std::min(a.y, b.y) - 1),
+            static_cast<std::int32_t>(std::max(a.x, b.x) + 1),
+            static_cast<std::int32_t>(std::max(a.y, b.y) + 1)};
+}
+
 class SnapRounder {
   public:
     explicit SnapRounder(const std::vector<GridSegment>& segments) : segments_(segments) {}
@@ -116,17 +124,14 @@ class SnapRounder {
         }
     }
 
-    /// Box of the k-th of n equal pieces, grown by one cell: what a pixel test may reach.
+    /// Box of the k-th of n equal pieces.
     static GridBox piece_box(const GridSegment& s, int k, int n) {
         const auto at = [&](std::int64_t start, std::int64_t end, int index) {
             return start + (end - start) * index / n;
         };
         const std::int64_t x0 = at(s.start.x, s.end.x, k), x1 = at(s.start.x, s.end.x, k + 1);
         const std::int64_t y0 = at(s.start.y, s.end.y, k), y1 = at(s.start.y, s.end.y, k + 1);
-        return {static_cast<std::int32_t>(std::min(x0, x1) - 1),
-                static_cast<std::int32_t>(std::min(y0, y1) - 1),
-                static_cast<std::int32_t>(std::max(x0, x1) + 1),
-                static_cast<std::int32_t>(std::max(y0, y1) + 1)};
+        return grown_box({x0, y0}, {x1, y1});
     }
 
     void visit_pair(std::int32_t piece_a, std::int32_t piece_b) {
@@ -286,14 +291,6 @@ struct Split {
     std::vector<GridSegment> again;
     std::vector<std::int32_t> segment_of;  ///< by place in `again`: the segment that it belongs to
 };
-
-/// One cell further than its ends: what a pixel test may reach.
-GridBox grown_box(const GridPoint& a, const GridPoint& b) {
-    return {static_cast<std::int32_t>(std::min(a.x, b.x) - 1),
-            static_cast<std::int32_t>(std::min(a.y, b.y) - 1),
-            static_cast<std::int32_t>(std::max(a.x, b.x) + 1),
-            static_cast<std::int32_t>(std::max(a.y, b.y) + 1)};
-}
 
 Split split(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
             const std::vector<char>& taken_out) {
