@@ -153,7 +153,7 @@ def flatten_all(
         report = progress or (lambda name, finished, total: None)
         report("", 0, len(tasks))
         kept = cache_folder(cache)
-        tasks = [replace(task, cache=kept, compare=compare) for task in tasks]
+        tasks = [replace(task, cache=kept, compare=compare) for task in largest_first(tasks)]
         outcomes = (
             supervised(flatten_source, tasks, workers, timeout, memory)
             if executor is None
@@ -246,6 +246,22 @@ def planned(
             tasks.append(Task(source, out, settings, expected))
         results.append(result)
     return results + list(gone(base, sources, out)), tasks
+
+
+def largest_first(tasks: Iterable[Task]) -> list[Task]:
+    """The tasks by the size of their models: a large one at the end would keep one worker busy alone.
+
+    R. L. Graham, Bounds on multiprocessing timing anomalies, SIAM J. Appl. Math. 17 (1969): longest first
+    takes at most 4/3 of the shortest time. From memory.
+    """
+
+    def size(task: Task) -> int:
+        try:
+            return task.source.path.stat().st_size
+        except OSError:
+            return 0
+
+    return sorted(tasks, key=size, reverse=True)
 
 
 def gone(base: Path, sources: Sequence[Source], out: Path) -> Iterator[SourceResult]:

@@ -51,6 +51,19 @@ def test_one_and_two_processes_make_the_same_files(models: Path, tmp_path: Path)
     assert "broken.step" in error and "cut off" in error
 
 
+def test_large_models_come_first(models: Path, tmp_path: Path) -> None:
+    told: list[str] = []
+    summary = planform.flatten_all(
+        models,
+        tmp_path / "out",
+        workers=1,
+        progress=lambda name, finished, total: told.append(name) if name else None,
+    )
+    sizes = [(models / name).stat().st_size for name in told]
+    assert sizes == sorted(sizes, reverse=True) and sizes[0] > sizes[-1]
+    assert [result.source for result in summary.results] == sorted(told)
+
+
 def test_what_breaks_costs_itself_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A crash, a hang, 10 GiB and an exception nobody thought of, among good models."""
     for name in ("a", "crash", "hang", "hungry", "odd", "z"):
@@ -71,7 +84,7 @@ def test_what_breaks_costs_itself_alone(tmp_path: Path, monkeypatch: pytest.Monk
     here = Here()
     monkeypatch.undo()
     again = planform.flatten_all(tmp_path / "in", tmp_path / "out", executor=here)
-    assert here.sources == ["crash.step", "hang.step", "hungry.step", "odd.step"]
+    assert sorted(here.sources) == ["crash.step", "hang.step", "hungry.step", "odd.step"]
     assert again.errors == [] and again.count("done") == 6
 
 
