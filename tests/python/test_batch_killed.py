@@ -36,13 +36,16 @@ class TestKilled:
         planform.flatten_all(models, expected_out, executor=Here())
         expected = files_of(expected_out)
         out = tmp_path / "b" / "cut"
-        kills = 0
-        for number in range(25 if LONG else 2):
-            if out.exists() and number % 4 == 0:
+        kills = runs = 0
+        # Some runs are through before it comes to the kill.
+        while kills < (25 if LONG else 2) and runs < 100:
+            if out.exists() and runs % 4 == 0:
                 shutil.rmtree(out)
-            delay = chance.uniform(0.0, 3.0) if number else 0.0
+            delay = chance.uniform(0.0, 1.5) if runs else 0.0
             kills += self.killed_run(models, out, victim, delay)
-        assert kills > 0
+            runs += 1
+        print(f"\n{kills} kills of the {victim} in {runs} runs")
+        assert kills >= (25 if LONG else 1)
         assert planform.flatten_all(models, out, executor=Here()).count("stopped") == 0
         assert files_of(out) == expected
 
