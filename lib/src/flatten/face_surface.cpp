@@ -14,8 +14,6 @@
 #include <gp_Sphere.hxx>
 #include <gp_Torus.hxx>
 
-#include "flatten/boundary_unwrap.hpp"
-
 namespace planform::flatten {
 namespace {
 
@@ -100,7 +98,10 @@ void FaceSurface::read_boundary() {
     }
     const Vector2 periods(adaptor_.IsUPeriodic() ? adaptor_.UPeriod() : 0.0,
                           adaptor_.IsVPeriodic() ? adaptor_.VPeriod() : 0.0);
-    if (!periods.isZero(0.0)) is_unwrapped_ = unwrap_boundary(boundary_, face_->uses, periods);
+    if (periods.isZero(0.0)) return;
+    std::vector<model::BoundaryUse> uses;
+    for (const EdgeUse& use : face_->uses) uses.push_back({use.edge, use.along});
+    is_unwrapped_ = model::unwrap_boundary(boundary_, uses, periods);
 }
 
 void FaceSurface::set_box() {

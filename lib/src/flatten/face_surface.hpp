@@ -2,7 +2,6 @@
 
 /// The surface of a face in datum coordinates, with what is known about it in closed form.
 
-#include <Geom2d_Curve.hxx>
 #include <GeomAbs_SurfaceType.hxx>
 #include <GeomAdaptor_Surface.hxx>
 #include <TopoDS_Face.hxx>
@@ -11,6 +10,7 @@
 #include <vector>
 
 #include "flatten/shape_graph.hpp"
+#include "model/boundary_unwrap.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::flatten {
@@ -22,13 +22,7 @@ struct SurfacePoint {
     Vector3 duu, dvv, duv;  ///< set by FaceSurface::second_order only
 };
 
-/// The boundary of a face in its parameters: the curve of one use of an edge, with the edge's
-/// range.
-struct ParameterCurve {
-    Handle(Geom2d_Curve) curve;  ///< null if the model has none
-    double first = 0.0;
-    double last = 0.0;
-};
+using model::ParameterCurve;
 
 /// Notation: u, v parameters; frame origin O, unit axes X, Y, Z with Z = handed * X x Y;
 /// R radius (cylinder, sphere), at v = 0 (cone), of the centre circle (torus); r tube radius;

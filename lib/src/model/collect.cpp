@@ -16,6 +16,7 @@
 #include <utility>
 
 #include "model/measure.hpp"
+#include "model/mended_boundaries.hpp"
 #include "planform/error.hpp"
 
 namespace planform::model {
@@ -214,7 +215,7 @@ std::shared_ptr<const DistinctSolid> Collector::distinct_of(const TopoDS_Shape& 
     }
     const std::vector<std::string> open = open_shell_notes(shape);
     distinct->notes.insert(distinct->notes.end(), open.begin(), open.end());
-    distinct->shape = scaled_shape(shape, factor_);
+    distinct->shape = scaled_shape(with_mended_boundaries(shape), factor_);
     // The volume of an open shell depends on the origin and tells nothing about its sides.
     if (open.empty() && rough_volume(distinct->shape) < 0.0) {
         distinct->shape = solid_of_shells(distinct->shape, true);

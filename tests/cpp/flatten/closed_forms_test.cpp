@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "flatten/bodies.hpp"
+#include "model/broken_boundaries.hpp"
 
 using namespace planform;
 using bodies::silhouette_of;
@@ -56,6 +57,22 @@ TEST_CASE("a cylinder tilted by any angle: two half ellipses and two lines") {
         CHECK(set.area() == doctest::Approx(pi * r * r * c + 2 * r * h * s).epsilon(precision));
         CHECK(set.length() ==
               doctest::Approx(ellipse_perimeter(r, r * c) + 2 * h * s).epsilon(precision));
+    }
+}
+
+TEST_CASE("a cylinder whose wall's boundary is given a period apart, or goes twice round") {
+    // The shadow of a convex body of revolution: 2 r h sin + pi r^2 cos of the tilt.
+    constexpr double r = test::radius, h = test::height;
+    std::mt19937_64 random(17);
+    for (const TopoDS_Shape& body : {test::rim_apart(), test::twice_round()}) {
+        for (int i = 0; i < 20; ++i) {
+            const Datum datum = i == 0 ? Datum::xz() : bodies::random_datum(random);
+            const double cosine = std::abs(datum.normal().z());
+            const double expected =
+                2.0 * r * h * std::sqrt(1.0 - cosine * cosine) + pi * r * r * cosine;
+            CHECK(silhouette_of(body, datum).area() ==
+                  doctest::Approx(expected).epsilon(precision));
+        }
     }
 }
 

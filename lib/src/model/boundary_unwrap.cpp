@@ -1,4 +1,4 @@
-#include "flatten/boundary_unwrap.hpp"
+#include "model/boundary_unwrap.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -7,7 +7,7 @@
 #include <limits>
 #include <utility>
 
-namespace planform::flatten {
+namespace planform::model {
 namespace {
 
 /// Shift by whole periods that brings `from` nearest to `to`.
@@ -28,7 +28,7 @@ struct Run {
 
 class Unwrap {
   public:
-    Unwrap(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
+    Unwrap(std::vector<ParameterCurve>& boundary, std::span<const BoundaryUse> uses,
            const Vector2& periods)
         : boundary_(boundary), periods_(periods) {
         for (std::size_t i = 0; i < boundary.size(); ++i) {
@@ -135,7 +135,7 @@ class Unwrap {
 
 }  // namespace
 
-bool unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const EdgeUse> uses,
+bool unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const BoundaryUse> uses,
                      const Vector2& periods) {
     if (boundary.empty()) return false;
     const auto has_curve = [](const ParameterCurve& side) { return !side.curve.IsNull(); };
@@ -143,4 +143,4 @@ bool unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const Edge
     return Unwrap(boundary, uses, periods).run();
 }
 
-}  // namespace planform::flatten
+}  // namespace planform::model

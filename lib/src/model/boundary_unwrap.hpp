@@ -1,0 +1,35 @@
+#pragma once
+
+/// The boundary of a face on a periodic surface, in one piece.
+
+#include <Geom2d_Curve.hxx>
+#include <span>
+#include <vector>
+
+#include "planform/geometry.hpp"
+
+namespace planform::model {
+
+/// The boundary of a face in its parameters: the curve of one use of an edge, with the edge's
+/// range.
+struct ParameterCurve {
+    Handle(Geom2d_Curve) curve;  ///< null if the model has none
+    double first = 0.0;
+    double last = 0.0;
+};
+
+/// Which edge a curve of the boundary belongs to (any number for it) and whether the boundary runs
+/// along it or against it.
+struct BoundaryUse {
+    int edge;
+    bool along;
+};
+
+/// Moves curves by whole periods (0: not periodic), so that each loop of the boundary runs on from
+/// curve to curve without a jump, and loops lie within the box of the widest: real files give some
+/// curves of a face a period away from the others. A curve that fits as it stands is not moved.
+/// `uses` tells in which direction each curve is run. True if any was moved.
+bool unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const BoundaryUse> uses,
+                     const Vector2& periods);
+
+}  // namespace planform::model
