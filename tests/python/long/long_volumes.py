@@ -60,6 +60,7 @@ def test_volume_from_sections(path: Path, real_file_results: dict[str, list[str]
             continue
         seen.add(shape)
         found = sectioned_volume(model)
+        assert solid.volume == pytest.approx(found, rel=WITHIN), label
         if abs(found - expected) <= WITHIN * expected:
             real_file_results.setdefault("closed sections, volume agrees", []).append(label)
             continue
