@@ -1,11 +1,14 @@
 #include "planform/flatten.hpp"
 
+#include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "flatten/flatten_solids.hpp"
+#include "flatten/plane_moves.hpp"
 #include "flatten/solid_outline.hpp"
+#include "planform/error.hpp"
 #include "planform/occt.hpp"
 
 namespace planform {
@@ -27,19 +30,43 @@ std::string note_on(At at) {
     return {};
 }
 
-ProfileSet outline_at(std::span<const Solid> solids, const Datum& datum,
-                      const FlattenOptions& options) {
+/// With the planes of top and bottom moved into the material by `move`, mm.
+ProfileSet outline_moved(std::span<const Solid> solids, const Datum& datum,
+                         const FlattenOptions& options, double move) {
     const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
-        flatten::add_outline_at(solid, datum, options.at, index, options.tolerance, outline);
+        flatten::add_outline_at(solid, datum, options.at, index, options.tolerance, move, outline);
     };
     const ProfileSet set =
         options.at == At::through
             ? flatten::flatten_each(solids, datum, options, add, merge::in_first_only)
             : flatten::flatten_all(solids, datum, options, add);
     std::vector<std::string> notes{note_on(options.at)};
+    if (move > 0.0) {
+        std::ostringstream note;
+        note << "the planes at the top and the bottom were moved into the material by " << move
+             << " mm, since the model is not exact enough at a vertex in them";
+        notes.push_back(note.str());
+    }
     notes.insert(notes.end(), set.notes().begin(), set.notes().end());
     return ProfileSet(set.profiles(), set.marks(), datum, options.tolerance, set.name(),
                       std::move(notes));
+}
+
+ProfileSet outline_at(std::span<const Solid> solids, const Datum& datum,
+                      const FlattenOptions& options) {
+    try {
+        return outline_moved(solids, datum, options, 0.0);
+    } catch (const GeometryError& error) {
+        if (error.kind() == ErrorKind::invalid_argument) throw;
+        for (const double move : flatten::plane_moves()) {
+            try {
+                return outline_moved(solids, datum, options, move);
+            } catch (const GeometryError&) {
+                // The next one is clear of more.
+            }
+        }
+        throw;
+    }
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "flatten/cap_levels.hpp"
 #include "flatten/face_lean.hpp"
 #include "flatten/flatten_solids.hpp"
+#include "flatten/plane_moves.hpp"
 #include "flatten/solid_outline.hpp"
 #include "model/bounds.hpp"
 #include "planform/error.hpp"
@@ -23,28 +24,29 @@ namespace {
 /// of those sheets.
 class OutlineAt {
   public:
-    OutlineAt(const Solid& solid, const Datum& datum, int index, double tolerance, Outline& outline)
+    OutlineAt(const Solid& solid, const Datum& datum, int index, double tolerance, double move,
+              Outline& outline)
         : shape_(shape_of(solid)),
           datum_(datum),
           index_(index),
           tolerance_(tolerance),
+          move_(move),
           outline_(outline),
           solid_(closed_graph()),
           caps_(cap_levels(solid_, flat_faces(solid_))) {}
 
-    void add_top() { add_cut(level(caps_.top, "top").low, Side::below); }
-    void add_bottom() { add_cut(level(caps_.bottom, "bottom").high, Side::above); }
+    void add_top() { add_cut(top(), Side::below); }
+    void add_bottom() { add_cut(bottom(), Side::above); }
 
     void add_through() {
-        const double top = level(caps_.top, "top").low;
-        const double bottom = level(caps_.bottom, "bottom").high;
+        const double low = bottom(), high = top();
         add_bottom();
         outline_.set_operand(1);
-        if (const int crossing = face_across(bottom, top)) {
-            const TopoDS_Shape slice = slice_between(bottom, top, crossing);
-            add_inner_sheets(slice, SectionSolid(build_shape_graph(slice, datum_)), bottom, top);
+        if (const int crossing = face_across(low, high)) {
+            const TopoDS_Shape slice = slice_between(low, high, crossing);
+            add_inner_sheets(slice, SectionSolid(build_shape_graph(slice, datum_)), low, high);
         } else {
-            add_inner_sheets(shape_, solid_, bottom, top);
+            add_inner_sheets(shape_, solid_, low, high);
         }
     }
 
@@ -55,6 +57,9 @@ class OutlineAt {
         return graph;
     }
 
+    double top() const { return level(caps_.top, "top").low - move_; }
+    double bottom() const { return level(caps_.bottom, "bottom").high + move_; }
+
     const HeightRange& level(const std::optional<HeightRange>& cap,
                              const std::string& where) const {
         if (cap) return *cap;
@@ -64,6 +69,8 @@ class OutlineAt {
     }
 
     void add_cut(double height, Side side) {
+        if (move_ > 0.0 && !is_clear_of_vertices(solid_.graph(), height, move_))
+            throw GeometryError(ErrorKind::face_not_flattened, "a vertex lies in the moved plane");
         add_section(solid_, {height, side}, index_, tolerance_, outline_);
     }
 
@@ -125,6 +132,7 @@ class OutlineAt {
     const Datum& datum_;
     int index_;
     double tolerance_;
+    double move_;
     Outline& outline_;
     SectionSolid solid_;
     CapLevels caps_;
@@ -133,8 +141,8 @@ class OutlineAt {
 }  // namespace
 
 void add_outline_at(const Solid& solid, const Datum& datum, At at, int index, double tolerance,
-                    Outline& outline) {
-    OutlineAt way(solid, datum, index, tolerance, outline);
+                    double move, Outline& outline) {
+    OutlineAt way(solid, datum, index, tolerance, move, outline);
     if (at == At::top) way.add_top();
     if (at == At::bottom) way.add_bottom();
     if (at == At::through) way.add_through();

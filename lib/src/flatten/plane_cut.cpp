@@ -6,6 +6,7 @@
 #include <cstddef>
 
 #include "flatten/height_roots.hpp"
+#include "flatten/plane_moves.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -51,17 +52,26 @@ bool PlaneCut::vertex_above(int vertex) const {
     return solid_.graph().vertices[static_cast<std::size_t>(vertex)].z() > level_;
 }
 
-/// Edges in files are less exact than planes: where a plane face lies in the plane, so do its
-/// edges.
+/// By how much vertices of a plane face miss it, mm, at most `model_precision`: a plane nearer to
+/// the face than that passes them on either side and can't be told from the face's own.
+double PlaneCut::vertex_miss(const GraphFace& face, const FaceSurface& surface) const {
+    double miss = 0.0;
+    for (const EdgeUse& use : face.uses) {
+        const GraphEdge& edge = solid_.graph().edges[static_cast<std::size_t>(use.edge)];
+        if (edge.start_vertex < 0) continue;
+        const Point3& vertex = solid_.graph().vertices[static_cast<std::size_t>(edge.start_vertex)];
+        miss = std::max(miss, std::abs((vertex - surface.origin()).dot(surface.z())));
+    }
+    return std::min(miss, model_precision);
+}
+
+/// Edges and vertices in files are less exact than planes: where a plane face lies in the plane, so
+/// do its edges and their vertices.
 void PlaneCut::mark_faces() {
     const ShapeGraph& graph = solid_.graph();
     for (std::size_t i = 0; i < graph.faces.size(); ++i) {
         const GraphFace& face = graph.faces[i];
-        const auto touches = [&](const EdgeUse& use) {
-            return vertex_in_plane(graph.edges[static_cast<std::size_t>(use.edge)].start_vertex);
-        };
-        if (!solid_.face_range(i).meets(level_, in_plane)) continue;
-        if (!std::any_of(face.uses.begin(), face.uses.end(), touches)) continue;
+        if (!solid_.face_range(i).meets(level_, model_precision)) continue;
         const FaceSurface& surface = solid_.surface(i);
         if (surface.kind() != GeomAbs_Plane) continue;
         // Height of the face's plane at each vertex' place and at the far sides of closed edges.
@@ -75,7 +85,8 @@ void PlaneCut::mark_faces() {
             }
             return size;
         }();
-        if (std::abs(surface.origin().z() - level_) + slope * reach > in_plane) {
+        const double near = std::max(in_plane, vertex_miss(face, surface));
+        if (std::abs(surface.origin().z() - level_) + slope * reach > near) {
             if (slope > 1e-6) continue;
             // The origin may lie far from the face.
             const bool within =
@@ -186,12 +197,20 @@ bool PlaneCut::only_touches(const GraphEdge& edge, double from, double to, doubl
            stays_in_plane(edge, from, to, band);
 }
 
+/// On a line between vertices of which one is above. Where these miss the line, it may pass the
+/// plane nowhere: then it does so where it is on the wrong side of its vertex.
+double PlaneCut::root_on_line(const GraphEdge& edge, const EdgeCut& cut) const {
+    const bool starts_right = (height(edge, edge.first) > 0.0) == cut.starts_above;
+    const bool ends_right = (height(edge, edge.last) > 0.0) == cut.ends_above;
+    if (starts_right && ends_right) return height_root_between(edge, level_, edge.first, edge.last);
+    return starts_right ? edge.last : edge.first;
+}
+
 void PlaneCut::place_roots(const GraphEdge& edge, bool grazed, EdgeCut& cut) {
     const bool touched = vertex_in_plane(edge.start_vertex) || vertex_in_plane(edge.end_vertex);
     if (is_line(edge) && !touched) {
         if (cut.starts_above == cut.ends_above) return;
-        add_root(edge, height_root_between(edge, level_, edge.first, edge.last), cut.ends_above, 0,
-                 cut);
+        add_root(edge, root_on_line(edge, cut), cut.ends_above, 0, cut);
         return;
     }
     const std::vector<double> symbolic = symbolic_roots(edge, cut);

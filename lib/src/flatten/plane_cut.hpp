@@ -50,6 +50,7 @@ class PlaneCut {
   private:
     bool vertex_above(int vertex) const;
     double height(const GraphEdge& edge, double t) const { return edge.point(t).z() - level_; }
+    double vertex_miss(const GraphFace& face, const FaceSurface& surface) const;
     void mark_faces();
     void mark_grazing_faces();
     bool grazes(const FaceSurface& surface) const;
@@ -58,6 +59,7 @@ class PlaneCut {
     bool stays_in_plane(const GraphEdge& edge, double from, double to,
                         double band = in_plane) const;
     bool only_touches(const GraphEdge& edge, double from, double to, double band) const;
+    double root_on_line(const GraphEdge& edge, const EdgeCut& cut) const;
     void place_roots(const GraphEdge& edge, bool grazed, EdgeCut& cut);
     std::vector<double> symbolic_roots(const GraphEdge& edge, const EdgeCut& cut) const;
     void add_root(const GraphEdge& edge, double at, bool rises, int at_vertex, EdgeCut& cut);

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "flatten/flatten_solids.hpp"
-#include "flatten/plane_cut.hpp"
+#include "flatten/plane_moves.hpp"
 #include "flatten/solid_outline.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
@@ -36,31 +36,21 @@ SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
     prepared_ = std::move(prepared);
 }
 
-namespace {
-
-/// Edges and faces of a model miss their vertices by as much as this (mm), as common modellers
-/// write them: a plane this near to a vertex may pass it on different sides by different edges.
-constexpr double model_precision = 2e-5;
-
-}  // namespace
-
-/// Where a model contradicts itself at a vertex, no section of that very plane closes. Then the
-/// plane is moved to the side whose material counts, by the least of some steps that takes it clear
-/// of every vertex by a quarter of the way. None if no vertex is near: then the plane is not to
-/// blame.
+/// The moves that take the plane clear of every vertex. None if no vertex is near: then the plane
+/// is not to blame.
 std::vector<double> SectionStack::moves_clear_of_vertices(const Prepared& prepared, double offset) {
-    std::vector<double> near;
-    for (const SectionSolid& solid : prepared.ready)
-        for (const Point3& vertex : solid.graph().vertices)
-            if (std::abs(vertex.z() - offset) < 2.0 * model_precision) near.push_back(vertex.z());
+    const auto& ready = prepared.ready;
     std::vector<double> moves;
-    for (double step = 2.0 * flatten::in_plane; step <= model_precision && !near.empty();
-         step *= 2.0) {
+    if (std::none_of(ready.begin(), ready.end(), [&](const SectionSolid& solid) {
+            return flatten::has_vertex_near(solid.graph(), offset);
+        }))
+        return moves;
+    for (const double step : flatten::plane_moves()) {
         const double move = prepared.options.side == Side::below ? -step : step;
-        const bool clear = std::all_of(near.begin(), near.end(), [&](double height) {
-            return std::abs(height - offset - move) >= 0.25 * step;
-        });
-        if (clear) moves.push_back(move);
+        if (std::all_of(ready.begin(), ready.end(), [&](const SectionSolid& solid) {
+                return flatten::is_clear_of_vertices(solid.graph(), offset + move, step);
+            }))
+            moves.push_back(move);
     }
     return moves;
 }

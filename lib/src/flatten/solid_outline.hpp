@@ -20,9 +20,11 @@ void add_silhouette(ShapeGraph& graph, int solid, double tolerance, Outline& out
                     const TakesPart& takes_part = {});
 
 /// Adds the curves whose winding numbers are the outline at the top or at the bottom; for `through`
-/// the outline at the bottom as operand 0 and what ends below the top as operand 1.
+/// the outline at the bottom as operand 0 and what ends below the top as operand 1. The planes of
+/// top and bottom are moved into the material by `move`, mm; throws GeometryError if that leaves
+/// them at a vertex.
 void add_outline_at(const Solid& solid, const Datum& datum, At at, int index, double tolerance,
-                    Outline& outline);
+                    double move, Outline& outline);
 
 /// A plane parallel to the datum, and which side of it counts where it lies in a face.
 struct SectionPlane {

@@ -8,16 +8,22 @@
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
 #include <BRepFilletAPI_MakeFillet.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeWedge.hxx>
+#include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <GeomAPI_PointsToBSpline.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <TColgp_Array1OfPnt.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Vertex.hxx>
+#include <cmath>
 #include <gp_Trsf.hxx>
+#include <random>
 #include <string>
 
 #include "flatten/bodies.hpp"
@@ -216,6 +222,42 @@ TEST_CASE("the same in general position and within 1e-7 of the plane") {
             const Datum plane = datum.moved(aside);
             CHECK(std::abs(area(turned, plane, Side::below) - c.area.below) < slack);
             CHECK(std::abs(area(turned, plane, Side::above) - c.area.above) < slack);
+        }
+    }
+}
+
+TEST_CASE("vertices that miss the face in the plane, as files give them") {
+    // Up to the precision that common modellers write: no plane within it may lose the face, end
+    // nowhere, or take a corner for the middle of an edge.
+    std::mt19937_64 random(23);
+    std::uniform_real_distribution<double> around(-1.0, 1.0);
+    for (int k = 0; k < 60; ++k) {
+        const double noise = std::pow(10.0, -7.0 + 0.3 * (k % 8));
+        const TopoDS_Shape box = BRepPrimAPI_MakeBox(20.0, 10.0, 6.0).Shape();
+        TopTools_IndexedMapOfShape vertices;
+        TopExp::MapShapes(box, TopAbs_VERTEX, vertices);
+        for (int i = 1; i <= vertices.Extent(); ++i) {
+            const TopoDS_Vertex vertex = TopoDS::Vertex(vertices(i));
+            const gp_Vec way(around(random), around(random), around(random));
+            BRep_Builder().UpdateVertex(vertex, BRep_Tool::Pnt(vertex).Translated(noise * way),
+                                        4.0 * noise);
+        }
+        const std::vector<Solid> solids = bodies::solids_of(box);
+        CAPTURE(noise);
+        SectionOptions above;
+        above.side = Side::above;
+        for (const double below : {0.0, 1e-6, 3e-6}) {
+            CAPTURE(below);
+            CHECK(section(solids, Datum::xy(), 6.0 - below).area() ==
+                  doctest::Approx(200.0).epsilon(1e-5));
+            CHECK(section(solids, Datum::xy(), below, above).area() ==
+                  doctest::Approx(200.0).epsilon(1e-5));
+        }
+        for (const At at : {At::top, At::bottom, At::through}) {
+            FlattenOptions options;
+            options.at = at;
+            CHECK(silhouette(solids, Datum::xy(), options).area() ==
+                  doctest::Approx(200.0).epsilon(1e-5));
         }
     }
 }

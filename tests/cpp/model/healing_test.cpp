@@ -12,6 +12,7 @@
 #include <Interface_Static.hxx>
 #include <STEPControl_Controller.hxx>
 #include <STEPControl_Reader.hxx>
+#include <Standard_Version.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Solid.hxx>
@@ -88,8 +89,8 @@ TEST_CASE("sound solids are read alike with and without healing, and only odd fa
         {"box", box(3.0, 4.0, 5.0), 6, 0},
         {"cylinder", BRepPrimAPI_MakeCylinder(3.0, 7.0).Solid(), 3, 0},
         {"cone", BRepPrimAPI_MakeCone(5.0, 2.0, 8.0).Solid(), 3, 0},
-        // The kernel writes the loop of a whole torus clockwise.
-        {"torus", BRepPrimAPI_MakeTorus(10.0, 3.0).Solid(), 1, 1},
+        // The kernel writes the loop of a whole torus clockwise, up to 7.7.
+        {"torus", BRepPrimAPI_MakeTorus(10.0, 3.0).Solid(), 1, OCC_VERSION_HEX < 0x070800 ? 1 : 0},
         // Its poles are edges that STEP doesn't write.
         {"sphere", BRepPrimAPI_MakeSphere(6.0).Solid(), 1, 1},
         {"tip of a cone", BRepPrimAPI_MakeCone(5.0, 0.0, 8.0).Solid(), 2, 1},
