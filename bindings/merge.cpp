@@ -221,7 +221,13 @@ void bind_merge(py::module_& module) {
         "merge",
         [](const py::typing::Iterable<ProfileSet>& sets, Merge how) {
             std::vector<ProfileSet> list;
-            for (const py::handle& set : sets) list.push_back(set.cast<const ProfileSet&>());
+            for (const py::handle& set : sets) {
+                if (!py::isinstance<ProfileSet>(set))
+                    throw py::type_error(
+                        "merge takes profile sets; one of them is a " +
+                        py::str(py::type::of(set).attr("__name__")).cast<std::string>());
+                list.push_back(set.cast<const ProfileSet&>());
+            }
             const py::gil_scoped_release released;
             return how == Merge::unite ? united(list) : kept_apart(list);
         },

@@ -8,7 +8,9 @@ or the model it happens in and no other.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal, Protocol
@@ -16,6 +18,7 @@ from typing import Literal, Protocol
 from . import (
     Datum,
     Error,
+    GeometryError,
     Model,
     ProfileSet,
     Solid,
@@ -24,6 +27,7 @@ from . import (
     load,
     section,
     silhouette,
+    unit_names,
 )
 from .naming import FileNames, one_line
 
@@ -32,6 +36,18 @@ FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, 
 MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".stp.gz", ".step.gz", ".brep", ".brp")
 OUTLINES = ("shadow", "top", "bottom", "through")
 DATUMS = (*FIXED_DATUMS, "auto")
+WORDS: dict[str, Sequence[str]] = {
+    "datum": DATUMS,
+    "at": OUTLINES,
+    "merge": ("union", "keep"),
+    "unit": ("mm", "inch"),
+    "curves": ("arcs", "exact"),
+    "heal": ("needed", "always"),
+}
+"""The words that settings may be."""
+
+SAME = 1e-9
+"""Areas and lengths that differ by less, relative, are the same."""
 
 Outcome = Literal["drawn", "empty", "failed"]
 
@@ -74,6 +90,12 @@ class Settings:
         Multiply the models' lengths by this.
     heal : {"needed", "always"}
         What the kernel repairs in STEP files; see `planform.load`.
+
+    Raises
+    ------
+    GeometryError
+        For a word that is not one of those above, a number out of range, or settings that don't go
+        together: ``one_file`` with the datum ``auto``, ``section`` with ``at``.
     """
 
     datum: str = "auto"
@@ -88,6 +110,49 @@ class Settings:
     read_unit: str = ""
     scale: float = 1.0
     heal: Literal["needed", "always"] = "needed"
+
+    def __post_init__(self) -> None:
+        for name, words in WORDS.items():
+            require_word(name, getattr(self, name), words)
+        if isinstance(self.formats, str) or not self.formats:
+            raise GeometryError.of_kind(
+                "invalid_argument", f"formats = {self.formats!r} is no list of some of {FORMATS}"
+            )
+        for word in self.formats:
+            require_word("formats", word, FORMATS)
+        if self.read_unit:
+            require_word("read_unit", self.read_unit, unit_names())
+        for name in ("tolerance", "scale"):
+            if not (is_finite(getattr(self, name)) and getattr(self, name) > 0):
+                raise GeometryError.of_kind(
+                    "invalid_argument", f"{name} = {getattr(self, name)!r} is no number above 0"
+                )
+        if self.section is not None and not is_finite(self.section):
+            raise GeometryError.of_kind(
+                "invalid_argument", f"section = {self.section!r} is no height in mm"
+            )
+        if self.section is not None and self.at != "shadow":
+            raise GeometryError.of_kind(
+                "invalid_argument", f"section and at = {self.at!r} don't go together; leave out one"
+            )
+        if self.one_file and self.datum == "auto":
+            raise GeometryError.of_kind(
+                "invalid_argument",
+                "one_file needs a fixed datum: with auto each part has its own plane",
+            )
+
+
+def require_word(name: str, word: object, words: Sequence[str]) -> None:
+    """Raise GeometryError unless a setting is one of the words."""
+    if word not in words:
+        raise GeometryError.of_kind(
+            "unknown_option", f"{name} = {word!r} is unknown; valid: {', '.join(words)}"
+        )
+
+
+def is_finite(value: object) -> bool:
+    """True for a number that is finite."""
+    return isinstance(value, int | float) and math.isfinite(value)
 
 
 @dataclass(frozen=True)
@@ -225,7 +290,8 @@ class Batch:
 
 def drawn_together(model: Model) -> Iterator[list[Solid]]:
     """The solids of each drawing under the datum ``auto``: those of one part that lie flat beside or in each
-    other, such as letters or what lies loose in a cut-out."""
+    other, such as letters or what lies loose in a cut-out. Bodies whose outlines touch or overlap are apart:
+    in one drawing the cut between them would be lost."""
     parts: dict[int, list[Solid]] = {}
     for solid in model.solids:
         parts.setdefault(solid.part, []).append(solid)
@@ -234,10 +300,47 @@ def drawn_together(model: Model) -> Iterator[list[Solid]]:
             yield solids
             continue
         try:
-            yield from coplanar_groups(solids)
+            groups = coplanar_groups(solids)
         except Error:
             # A body that the kernel can't look at fails alone, in its own drawing.
-            yield from ([solid] for solid in solids)
+            groups = [[solid] for solid in solids]
+        for group in groups:
+            yield from without_contact(group)
+
+
+def without_contact(group: Sequence[Solid]) -> Iterator[list[Solid]]:
+    """The solids of a group, taken apart so that no two in one list have outlines that touch or overlap."""
+    if len(group) == 1:
+        yield list(group)
+        return
+    try:
+        datum = auto_datum(group)
+        outlines = [silhouette(solid, datum) for solid in group]
+    except Error:
+        yield list(group)  # says why when it is drawn
+        return
+    lists: list[list[int]] = []
+    for i, outline in enumerate(outlines):
+        for places in lists:
+            if not any(in_contact(outline, outlines[j]) for j in places):
+                places.append(i)
+                break
+        else:
+            lists.append([i])
+    yield from ([group[i] for i in places] for places in lists)
+
+
+def in_contact(a: ProfileSet, b: ProfileSet) -> bool:
+    """True if the union of two outlines has not all of both: then a cut between them would be lost."""
+    (low_a, high_a), (low_b, high_b) = a.bounds, b.bounds
+    near = max(a.tolerance, b.tolerance)
+    if not all(low_a[k] <= high_b[k] + near and low_b[k] <= high_a[k] + near for k in (0, 1)):
+        return False
+    both = a | b
+    return not (
+        math.isclose(both.length, a.length + b.length, rel_tol=SAME)
+        and math.isclose(both.area, a.area + b.area, rel_tol=SAME)
+    )
 
 
 def model_stem(source: Path) -> str:
@@ -250,15 +353,29 @@ def model_stem(source: Path) -> str:
 
 
 def draw(planned: Drawing, settings: Settings, folder: Path) -> Drawing:
-    """Flatten one drawing and write its files; a failure comes back in ``error``, nothing is raised."""
+    """Flatten one drawing and write its files; a failure comes back in ``error``, nothing is raised.
+
+    Where there is nothing to write, files that an earlier run wrote under these names go: an old drawing must
+    not pass for a new one.
+    """
+    base = folder / planned.stem
     try:
         profiles = flatten(planned.solids, settings).with_name(planned.name)
         if not profiles.profiles:
+            remove_earlier(base, settings)
             return replace(planned, outcome="empty", profiles=profiles)
-        files = write(profiles, folder / planned.stem, settings)
+        files = write(profiles, base, settings)
     except Error as error:
+        remove_earlier(base, settings)
         return replace(planned, outcome="failed", error=one_line(str(error)))
     return replace(planned, outcome="drawn", profiles=profiles, files=tuple(files))
+
+
+def remove_earlier(base: Path, settings: Settings) -> None:
+    """Remove the files of a drawing, if there are any."""
+    for suffix in settings.formats:
+        with suppress(OSError):
+            (base.parent / f"{base.name}.{suffix}").unlink(missing_ok=True)
 
 
 def flatten(solids: Sequence[Solid], settings: Settings) -> ProfileSet:

@@ -56,7 +56,7 @@ from .progress import Advance, progress_bar
 @click.option(
     "--check",
     is_flag=True,
-    help="Change nothing, say what would be done; exit status 1 if there is anything.",
+    help="Change nothing, say what would be done and what failed; exit status 1 if there is either.",
 )
 @click.option(
     "--cache",
@@ -121,8 +121,10 @@ def say_pending(summary: BatchSummary) -> int:
     """What a run would do, a line each; the exit status of ``--check``."""
     for result in summary.pending:
         print(f"{result.action}: {printable(result.source)}")
+    for line in summary.errors:
+        report_error(line)  # of the last run; it would be the same again
     print(f"{len(summary.pending)} of {len(summary.results)} models to do")
-    return FAILED if summary.pending else DONE
+    return FAILED if summary.pending or summary.errors else DONE
 
 
 def say_summary(summary: BatchSummary, settings: Settings, folder: Path, report: bool) -> int:

@@ -23,6 +23,7 @@ from .inspect_command import inspect_command
 from .options import (
     DONE,
     FAILED,
+    MODEL_PATH,
     UNUSABLE,
     heal_option,
     make_folder,
@@ -50,6 +51,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             prog_name="planform",
             standalone_mode=False,
         )
+        sys.stdout.flush()
     except click.ClickException as error:
         report_error(error.format_message())
         return UNUSABLE
@@ -60,10 +62,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
         report_error("stopped")
         return 130
     except BrokenPipeError:
-        # The reader of our output has gone; keep the interpreter from complaining about it at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        close_output()  # its reader has gone
         return FAILED
+    except OSError as error:
+        close_output()
+        report_error(f"the output can't be written: {error.strerror}")
+        return UNUSABLE
     return int(status or DONE)
+
+
+def close_output() -> None:
+    """Keep the interpreter from complaining at exit about what can't be written any more."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 @click.group(
@@ -82,9 +92,7 @@ def command(context: click.Context) -> int:
 
 
 @command.command("flatten")
-@click.argument(
-    "models", nargs=-1, required=True, metavar="MODEL...", type=click.Path(path_type=Path)
-)
+@click.argument("models", nargs=-1, required=True, metavar="MODEL...", type=MODEL_PATH)
 @settings_options
 @out_option
 @click.option("--report", is_flag=True, help="Write report.html, a page that shows every outline.")
@@ -105,9 +113,7 @@ command.add_command(inspect_command)
 
 
 @command.command("show")
-@click.argument(
-    "models", nargs=-1, required=True, metavar="MODEL...", type=click.Path(path_type=Path)
-)
+@click.argument("models", nargs=-1, required=True, metavar="MODEL...", type=MODEL_PATH)
 @read_unit_option
 @scale_option
 @heal_option
@@ -176,7 +182,11 @@ def flatten_models(models: Sequence[Path], folder: Path, settings: Settings, rep
             errors.append(str(error))
     drawn = [drawing for drawing in result.drawings if drawing.outcome == "drawn"]
     if not drawn and not errors:
-        errors.append("nothing was drawn: the plane meets none of the solids")
+        errors.append(
+            "nothing was drawn: the plane meets none of the solids"
+            if settings.section is not None
+            else "nothing was drawn: the outlines are smaller than the tolerance can tell"
+        )
     for line in errors:
         report_error(line)
     print_summary(result, settings, folder)

@@ -31,6 +31,7 @@ from .naming import FileNames, one_line, printable
 from .options import (
     DONE,
     FAILED,
+    MODEL_PATH,
     UNUSABLE,
     finite,
     heal_option,
@@ -256,7 +257,7 @@ def picture_file(
 
 
 @click.command("inspect")
-@click.argument("models", nargs=-1, metavar="MODEL...", type=click.Path(path_type=Path))
+@click.argument("models", nargs=-1, metavar="MODEL...", type=MODEL_PATH)
 @click.option(
     "--thickness",
     type=float,

@@ -28,7 +28,7 @@ from planform._planform import (
     nested_profiles,
     nesting_depths,
 )
-from planform.errors import GeometryError
+from planform.errors import GeometryError, LoadError
 
 __all__ = ["DEFAULT_ROLES", "ROLES", "ClosedDrawing", "LeftOver", "LooseCurve", "LooseCurves"]
 
@@ -257,6 +257,8 @@ class LooseCurves:
         ------
         GeometryError
             If an outline doesn't close within `gap`; the message gives the place and the width.
+        LoadError
+            If the drawing holds an entity that can't be read.
         """
         return self.close(gap=gap, roles=roles).profile_set(tolerance=tolerance)
 
@@ -363,7 +365,8 @@ class ClosedDrawing:
         tolerance : float, optional
             Bound in mm that the set carries for later steps; the curves are as exact as the file.
         allow_open : bool, optional
-            Leave out outlines that stay open instead of raising, with a note.
+            Leave out outlines that stay open, and entities that can't be read, instead of raising, with a
+            note.
 
         Returns
         -------
@@ -374,7 +377,18 @@ class ClosedDrawing:
         ------
         GeometryError
             If an outline stays open; the message gives the place and the width.
+        LoadError
+            If the drawing holds an entity that should have given a curve and can't be read: an outline or a
+            hole would be lost.
         """
+        if self._unread and not allow_open:
+            first = self._unread[0]
+            source = f"{self.loose.source}: " if self.loose.source else ""
+            more = f" ({len(self._unread) - 1} more)" if len(self._unread) > 1 else ""
+            raise LoadError.of_kind(
+                "file_damaged",
+                f"{source}{first.entity} can't be read: {first.text}{more}; draw it again, or take it out",
+            )
         still_open = self.open_outlines
         if still_open and not allow_open:
             width, (x, y) = still_open[0]
@@ -400,7 +414,13 @@ class ClosedDrawing:
             notes=list(self._notes()),
         )
 
+    @property
+    def _unread(self) -> list[LeftOver]:
+        return [item for item in self.loose.left_over if item.kind == "unread"]
+
     def _notes(self) -> Iterable[str]:
+        if self._unread:
+            yield f"left out as they can't be read: {len(self._unread)}"
         closed = [gap for gap in self.cut.gaps if gap.closing != "open"]
         if closed:
             widest = max(gap.width for gap in closed)

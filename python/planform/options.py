@@ -70,6 +70,9 @@ def format_list(_context: click.Context, _option: click.Parameter, value: str) -
     return tuple(dict.fromkeys(words))
 
 
+MODEL_PATH = click.Path(path_type=Path, readable=False)
+"""A model's file. Whether it can be read is found out when its turn comes, as for one that is missing."""
+
 tolerance_option = click.option(
     "--tolerance",
     type=float,
@@ -180,13 +183,12 @@ def settings_options(function: Callable[..., int]) -> Callable[..., int]:
 
 def settings_of(options: dict[str, Any]) -> Settings:
     """The settings that the options make. Raises a usage error for those that don't go together."""
-    settings = Settings(**options)
-    if settings.one_file and settings.datum == "auto":
+    if options["one_file"] and options["datum"] == "auto":
         raise click.UsageError(
             "--one-file needs --datum xy, xz or yz: with auto each part has its own plane"
         )
-    if settings.section is not None and settings.at != "shadow":
+    if options["section"] is not None and options["at"] != "shadow":
         raise click.UsageError(
             "--at chooses an outline of the whole solid; it has no meaning with --section"
         )
-    return settings
+    return Settings(**options)

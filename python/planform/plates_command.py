@@ -17,6 +17,7 @@ from .naming import printable
 from .options import (
     DONE,
     FAILED,
+    MODEL_PATH,
     heal_option,
     make_folder,
     out_option,
@@ -31,7 +32,7 @@ from .pictures import millimetres
 
 
 @click.command("plates")
-@click.argument("source", metavar="MODEL", type=click.Path(path_type=Path))
+@click.argument("source", metavar="MODEL", type=MODEL_PATH)
 @out_option
 @click.option(
     "--materials",

@@ -189,6 +189,18 @@ class TestAgain:
         assert main([*call, "--check", "--tolerance", "0.1"]) == 1
         assert files_of(out) == before
 
+    def test_check_fails_where_the_last_run_did(
+        self, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        source = plate(tmp_path / "in" / "a.step", 80)
+        source.write_bytes(source.read_bytes()[:900])
+        call = ["batch", str(tmp_path / "in"), "--out", str(tmp_path / "out")]
+        planform.flatten_all(tmp_path / "in", tmp_path / "out", executor=Here())
+        assert main([*call, "--check"]) == 1
+        said = capsys.readouterr()
+        assert said.out == "0 of 1 models to do\n"
+        assert "a.step" in said.err and "damaged" in said.err
+
     def test_the_difference_of_the_outlines(self, tmp_path: Path) -> None:
         """Areas by arithmetic: a plate 100 x 60 with a hole of 5 mm grows by 10 x 60, its hole moves from x =
         50 to x = 55 with a diameter of 8."""
@@ -387,3 +399,28 @@ def test_record_of_a_source(models: Path, tmp_path: Path) -> None:
     assert record is not None
     assert set(record.files) == {"shelf.dxf", "shelf.svg", ".shelf.outline"}
     assert (record.source, record.status, record.drawings) == ("shelf.step", "done", 1)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ({"datum": "XY"}, "datum = 'XY' is unknown; valid: xy, xz, yz, auto"),
+        ({"datum": planform.Datum.xy()}, "datum = Datum"),
+        ({"at": "middle"}, "shadow, top, bottom, through"),
+        ({"formats": "dxf"}, "formats = 'dxf'"),
+        ({"formats": ()}, "formats = ()"),
+        ({"formats": ["pdf"]}, "'pdf' is unknown; valid: dxf, svg, json"),
+        ({"unit": "cm"}, "mm, inch"),
+        ({"tolerance": 0.0}, "tolerance = 0.0"),
+        ({"tolerance": "0.1"}, "tolerance = '0.1'"),
+        ({"scale": math.inf}, "scale = inf"),
+        ({"section": math.nan}, "section = nan"),
+        ({"section": 1.0, "at": "top"}, "don't go together"),
+        ({"one_file": True}, "one_file needs a fixed datum"),
+        ({"read_unit": "furlong"}, "inch"),
+    ],
+)
+def test_settings_that_make_no_sense(wrong: dict[str, Any], words: str) -> None:
+    with pytest.raises(planform.GeometryError) as caught:
+        Settings(**wrong)
+    assert words in str(caught.value)

@@ -146,6 +146,32 @@ def test_bodies_of_one_part_are_drawn_together_if_they_lie_in_one_slab() -> None
         planform.auto_datum([])
 
 
+def test_bodies_of_one_part_that_touch_or_overlap_are_cut_apart(tmp_path: Path) -> None:
+    """In one drawing their union would stand for them: the cut between them, a hole even, would be lost."""
+    hole = kernel.moved(kernel.cylinder(15.0, 6.0), 50.0, 50.0, -1.0)
+    disc = kernel.moved(kernel.cylinder(15.0, 4.0), 50.0, 50.0)
+    loose = kernel.moved(kernel.cylinder(5.0, 4.0), 20.0, 130.0)
+    plate = kernel.cut(kernel.box(100.0, 100.0, 4.0), [hole])
+    half = kernel.box(50.0, 60.0, 4.0)
+    kernel.write_step(
+        [
+            ("inlay", kernel.compound([plate, disc, loose])),
+            ("halves", kernel.compound([half, kernel.moved(half, 50.0, 0.0)])),
+            ("lap", kernel.compound([half, kernel.moved(half, 49.0, 0.0)])),
+        ],
+        tmp_path / "tray.step",
+    )
+    out = tmp_path / "out"
+    assert (
+        main(["flatten", str(tmp_path / "tray.step"), "--out", str(out), "--formats", "json"]) == 0
+    )
+    areas = sorted(planform.ProfileSet.from_json(path).area for path in out.iterdir())
+    circle = math.pi * 15.0**2
+    assert areas == pytest.approx(
+        [circle, 3000.0, 3000.0, 3000.0, 3000.0, 1e4 - circle + math.pi * 5.0**2], rel=1e-9
+    )
+
+
 def test_one_file_unites_or_keeps(assembly: Path, tmp_path: Path) -> None:
     united, kept = tmp_path / "united", tmp_path / "kept"
     options = ["flatten", str(assembly), "--datum", "xz", "--one-file", "--formats", "json"]
@@ -194,6 +220,25 @@ def test_section_that_misses_everything_writes_nothing_and_says_so(
     assert finished.returncode == 1
     assert names_in(tmp_path) == []
     assert "meets none of the solids" in finished.stderr
+
+
+def test_an_old_drawing_does_not_stand_for_one_that_failed(assembly: Path, tmp_path: Path) -> None:
+    options = ["flatten", str(assembly), "--datum", "xy", "--out", str(tmp_path)]
+    (tmp_path / "note.txt").write_text("keep me")
+    assert main([*options, "--section", "1"]) == 0
+    assert len(names_in(tmp_path)) > 1
+    assert main([*options, "--section", "1000"]) == 1
+    assert names_in(tmp_path) == ["note.txt"]
+
+
+def test_output_that_can_not_be_written(assembly: Path) -> None:
+    command = [sys.executable, "-m", "planform.cli", "show", str(assembly)]
+    with Path("/dev/full").open("w") as full:
+        finished = subprocess.run(
+            command, stdout=full, stderr=subprocess.PIPE, text=True, check=False
+        )
+    assert finished.returncode == 2
+    assert finished.stderr.count("\n") == 1 and "can't be written: No space left" in finished.stderr
 
 
 def test_inch_drawing_is_the_same_drawing(assembly: Path, tmp_path: Path) -> None:
