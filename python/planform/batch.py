@@ -373,9 +373,14 @@ def draw(planned: Drawing, settings: Settings, folder: Path) -> Drawing:
 
 def remove_earlier(base: Path, settings: Settings) -> None:
     """Remove the files of a drawing, if there are any."""
-    for suffix in settings.formats:
+    for path in file_paths(base, settings):
         with suppress(OSError):
-            (base.parent / f"{base.name}.{suffix}").unlink(missing_ok=True)
+            path.unlink(missing_ok=True)
+
+
+def file_paths(base: Path, settings: Settings) -> list[Path]:
+    """The files of a drawing: ``base`` with each format's suffix."""
+    return [base.parent / f"{base.name}.{suffix}" for suffix in settings.formats]
 
 
 def flatten(solids: Sequence[Solid], settings: Settings) -> ProfileSet:
@@ -393,14 +398,12 @@ def write(profiles: ProfileSet, base: Path, settings: Settings) -> list[Path]:
     An earlier file of that name is replaced, also where it is a symbolic link: the link goes, what it
     points to is not touched.
     """
-    paths = []
-    for suffix in settings.formats:
-        path = base.parent / f"{base.name}.{suffix}"
+    paths = file_paths(base, settings)
+    for suffix, path in zip(settings.formats, paths, strict=True):
         if suffix == "dxf":
             profiles.to_dxf(path, curves=settings.curves, unit=settings.unit)
         elif suffix == "svg":
             profiles.to_svg(path)
         else:
             profiles.to_json(path)
-        paths.append(path)
     return paths

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from . import Error, GeometryError, auto_datum, load_cached
-from .batch import Batch, Drawing, Settings
+from .batch import Batch, Drawing, Settings, file_paths
 from .changes import OUTLINE, Change, change_of, read_outlines
 from .layout import Source, real_folder
 from .manifest import (
@@ -159,7 +159,7 @@ def draw_source(task: Task, folder: Path) -> Record:
 def file_names(drawing: Drawing, settings: Settings) -> list[str]:
     """Names of the files of a drawing: one a format, and the outline that the next run compares with."""
     return [
-        *(f"{drawing.stem}.{suffix}" for suffix in settings.formats),
+        *(path.name for path in file_paths(Path(drawing.stem), settings)),
         OUTLINE.format(drawing.stem),
     ]
 
