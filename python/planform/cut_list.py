@@ -25,6 +25,7 @@ from planform._planform import (
     plates,
     write_whole_file,
 )
+from planform.arguments import positive
 from planform.errors import Error, GeometryError
 
 from .naming import FileNames, one_line, printable
@@ -66,6 +67,9 @@ class Material:
 
     name: str
     density: float | None = field(default_factory=lambda: None)
+
+    def __post_init__(self) -> None:
+        positive(self.density, "the density of a material (kg/m³)")
 
 
 RULE_KEYS = ("name", "part", "path", "layer", "color", "material")
@@ -306,6 +310,12 @@ class CutList:
         material: MaterialRule | None = None,
     ) -> CutList:
         """From plates that have been found among ``solids``; lengths are mm."""
+        most = max((i.solid for plate in found.plates for i in plate.instances), default=-1)
+        if most >= len(solids):
+            raise GeometryError.of_kind(
+                "invalid_argument",
+                f"plates were found among more than {len(solids)} solids; pass those solids",
+            )
         drafts = []
         for plate in found.plates:
             by_material: dict[Material, list[Any]] = {}
