@@ -183,7 +183,7 @@ def test_every_rule_can_be_changed() -> None:
     assert rules.with_limit("web", 2.0, "mm")["web"].unit == "mm"
     with pytest.raises(pf.GeometryError, match="degrees"):
         rules.with_limit("sharp_corner", 2.0, "mm")
-    with pytest.raises(pf.GeometryError, match="inner_width"):
+    with pytest.raises(pf.GeometryError, match="'web'"):
         rules.with_limit("webb", 2.0)  # type: ignore[arg-type]
 
 

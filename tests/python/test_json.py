@@ -27,7 +27,8 @@ def all_kinds() -> ProfileSet:
     return ProfileSet(
         [
             Profile(traced, name='a"\\\n'),
-            Profile(half_ellipse(20, 8, 0.7), [rational_disc(1e-3)], parent=0),
+            # The disc lies on the edge: kinds of curve count here, not the shape.
+            Profile(half_ellipse(20, 8, 0.7), [rational_disc(1e-3)], parent=0, validate=False),
         ],
         datum=Datum((0.1, 1e-17, -1e12), (1, -2, 3), (0.3, 0.2, 0.7)),
         tolerance=1 / 300,
@@ -38,7 +39,7 @@ def all_kinds() -> ProfileSet:
 
 def test_round_trip_keeps_every_bit() -> None:
     text = all_kinds().to_json()
-    read = ProfileSet.from_json(text)
+    read = ProfileSet.from_json(text, validate=False)
     assert read.to_json() == text
     assert read == all_kinds()
     assert read.area == all_kinds().area
