@@ -47,6 +47,7 @@ struct SolidList {
 void bind_error(py::module_& module);
 void bind_curve(py::module_& module);
 void bind_datum(py::module_& module);
+void bind_proof(py::module_& module);
 void bind_profile(py::module_& module);
 /// Adds booleans, islands and drop-outs to ProfileSet, which bind_profile() has made.
 void bind_merge(py::module_& module);

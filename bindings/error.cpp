@@ -29,6 +29,8 @@ const char* name_of(ErrorKind kind) {
             return "shell_not_closed";
         case ErrorKind::contour_not_closed:
             return "contour_not_closed";
+        case ErrorKind::law_broken:
+            return "law_broken";
         case ErrorKind::bridge_not_placed:
             return "bridge_not_placed";
         case ErrorKind::kernel_failure:

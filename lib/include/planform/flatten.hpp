@@ -37,6 +37,7 @@ struct FlattenOptions {
     double tolerance = 0.01;
     Merge merge = Merge::unite;
     At at = At::shadow;
+    Verify verify = Verify::quick;
 };
 
 /// The outline of the shadow of the solids on the datum, through-holes included: closed, oriented,
@@ -45,6 +46,11 @@ struct FlattenOptions {
 /// GeometryError that names the solid and the face if that can't be had: for `top`, `bottom` and
 /// `through` also where a solid has no flat face there, for `through` where a slanted face reaches
 /// past the top or the bottom.
+///
+/// The shadow is proven before it is handed out (ProfileSet::proof() tells how): the area of each
+/// face's boundary agrees with what was taken of the face, the curves enclose the sum of what was
+/// taken, and no place of the surface that is asked lies outside. A face that breaks a law is taken
+/// in another way; what then still breaks one is a GeometryError (law_broken).
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options = {});
 

@@ -11,7 +11,7 @@ const std::vector<ErrorKind>& all_error_kinds() {
         ErrorKind::face_not_flattened, ErrorKind::shell_not_closed,
         ErrorKind::contour_not_closed, ErrorKind::bridge_not_placed,
         ErrorKind::kernel_failure,     ErrorKind::file_unwritable,
-        ErrorKind::json_invalid,
+        ErrorKind::json_invalid,       ErrorKind::law_broken,
     };
     return kinds;
 }
@@ -40,6 +40,8 @@ std::string_view describe(ErrorKind kind) {
             return "a shell is not closed";
         case ErrorKind::contour_not_closed:
             return "a contour is not closed";
+        case ErrorKind::law_broken:
+            return "an outline breaks a law that every right one keeps";
         case ErrorKind::bridge_not_placed:
             return "a bridge has no room";
         case ErrorKind::kernel_failure:

@@ -1,5 +1,7 @@
 #include "planform/flatten.hpp"
 
+#include <map>
+#include <set>
 #include <sstream>
 #include <string>
 #include <utility>
@@ -7,7 +9,9 @@
 
 #include "flatten/flatten_solids.hpp"
 #include "flatten/plane_moves.hpp"
+#include "flatten/proof/place_not_covered.hpp"
 #include "flatten/solid_outline.hpp"
+#include "model/solid_data.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 
@@ -69,18 +73,34 @@ ProfileSet outline_at(std::span<const Solid> solids, const Datum& datum,
     }
 }
 
+/// Found once for all instances of a shape.
+const model::AreaVectors& areas_of(const Solid& solid) {
+    return solid.data().mass->area_vectors(shape_of(solid).Located({}));
+}
+
 }  // namespace
 
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options) {
     if (options.at != At::shadow) return outline_at(solids, datum, options);
+    // Faces, by solid, that broke the law of cover: each is taken in another way, once.
+    std::map<int, std::set<int>> doubted;
     const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
         flatten::ShapeGraph graph =
             flatten::build_shape_graph(shape_of(solid), datum, flatten::EdgeReading::on_demand);
         flatten::check_closed(graph);
-        flatten::add_silhouette(graph, index, options.tolerance, outline);
+        flatten::add_silhouette(
+            graph, areas_of(solid),
+            {index, options.tolerance, {}, options.verify, doubted[index], nullptr}, outline);
     };
-    return flatten::flatten_all(solids, datum, options, add);
+    while (true) {
+        try {
+            return flatten::flatten_all(solids, datum, options, add);
+        } catch (const flatten::PlaceNotCovered& breach) {
+            const flatten::SurfacePlace& place = breach.place();
+            if (!doubted[place.solid].insert(place.face).second) throw;
+        }
+    }
 }
 
 }  // namespace planform

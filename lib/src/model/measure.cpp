@@ -236,4 +236,11 @@ double Mass::surface_area(const TopoDS_Shape& shape) const {
     return area_;
 }
 
+const AreaVectors& Mass::area_vectors(const TopoDS_Shape& shape) const {
+    std::call_once(vectors_once_, [&] {
+        vectors_ = measured("areas", [&] { return model::area_vectors(shape); });
+    });
+    return vectors_;
+}
+
 }  // namespace planform::model
