@@ -10,6 +10,7 @@
 #include "flatten/flatten_solids.hpp"
 #include "flatten/plane_moves.hpp"
 #include "flatten/proof/place_not_covered.hpp"
+#include "flatten/proof/two_sides.hpp"
 #include "flatten/solid_outline.hpp"
 #include "model/solid_data.hpp"
 #include "planform/error.hpp"
@@ -78,11 +79,9 @@ const model::AreaVectors& areas_of(const Solid& solid) {
     return solid.data().mass->area_vectors(shape_of(solid).Located({}));
 }
 
-}  // namespace
-
-ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
-                      const FlattenOptions& options) {
-    if (options.at != At::shadow) return outline_at(solids, datum, options);
+/// The union of the shadows, or each beside the others, proven but for the law of the two sides.
+ProfileSet shadow(std::span<const Solid> solids, const Datum& datum,
+                  const FlattenOptions& options) {
     // Faces, by solid, that broke the law of cover: each is taken in another way, once.
     std::map<int, std::set<int>> doubted;
     const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
@@ -101,6 +100,24 @@ ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
             if (!doubted[place.solid].insert(place.face).second) throw;
         }
     }
+}
+
+}  // namespace
+
+ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
+                      const FlattenOptions& options) {
+    if (options.at != At::shadow) return outline_at(solids, datum, options);
+    const ProfileSet front = shadow(solids, datum, options);
+    // Bodies kept side by side lie over each other from one side and under each other from the
+    // other: their areas alone are no mirror images.
+    if (options.verify == Verify::quick || options.merge == Merge::keep) return front;
+    FlattenOptions quick = options;
+    quick.verify = Verify::quick;
+    Proof proof = front.proof();
+    proof.add(
+        "two sides", 1,
+        flatten::check_two_sides(front, shadow(solids, flatten::seen_from_behind(datum), quick)));
+    return front.with_proof(std::move(proof));
 }
 
 }  // namespace planform

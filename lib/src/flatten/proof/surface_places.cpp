@@ -1,5 +1,6 @@
 #include "flatten/proof/surface_places.hpp"
 
+#include <Geom2d_Line.hxx>
 #include <GeomAdaptor_Curve.hxx>
 #include <Geom_Line.hxx>
 #include <TColStd_Array1OfReal.hxx>
@@ -8,7 +9,6 @@
 #include <cstddef>
 #include <utility>
 
-#include "flatten/face_interior.hpp"
 #include "flatten/face_surface.hpp"
 
 namespace planform::flatten {
@@ -23,6 +23,68 @@ int pieces_of(const GraphEdge& edge) {
     // Twice as many as spans: the middle of a span alone is where a symmetric wave has its crest.
     return 2 * std::max(1, curve.NbIntervals(GeomAbs_CN));
 }
+
+/// The boundary of a face in its parameters as a polygon that is good enough to find places well
+/// inside: what lies near a curved side counts as outside.
+class RoughInterior {
+  public:
+    explicit RoughInterior(const FaceSurface& surface)
+        : low_(surface.low()), range_(surface.range().cwiseMax(1e-300)) {
+        for (const ParameterCurve& side : surface.boundary()) add(side);
+    }
+
+    bool holds(const Point2& uv) const {
+        if (!is_whole_) return false;
+        const Point2 p = (uv - low_).cwiseQuotient(range_);
+        bool inside = false;
+        for (std::size_t i = 0; i < starts_.size(); ++i) {
+            const Point2 &a = starts_[i], &b = ends_[i];
+            const Vector2 way = b - a;
+            const double square = way.squaredNorm();
+            const double along =
+                square > 0.0 ? std::clamp((p - a).dot(way) / square, 0.0, 1.0) : 0.0;
+            const double near = curved_[i] ? beside : 0.0;
+            if ((a + along * way - p).squaredNorm() < near * near * square) return false;
+            if ((a.y() > p.y()) == (b.y() > p.y())) continue;
+            if (p.x() < a.x() + (p.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
+                inside = !inside;
+        }
+        return inside;
+    }
+
+  private:
+    /// Sides of a curve that is not straight, and how near to a side is too near, as a share of its
+    /// length: three times what a sixteenth of a circle rises over its chord.
+    static constexpr int pieces = 16;
+    static constexpr double beside = 0.15;
+
+    void add(const ParameterCurve& side) {
+        if (side.curve.IsNull()) {
+            is_whole_ = false;
+            return;
+        }
+        const bool is_straight = side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line);
+        const int count = is_straight ? 1 : pieces;
+        const auto at = [&](int i) -> Point2 {
+            const gp_Pnt2d p = side.curve->Value(side.first + (side.last - side.first) * i / count);
+            return (Point2(p.X(), p.Y()) - low_).cwiseQuotient(range_);
+        };
+        Point2 start = at(0);
+        for (int i = 1; i <= count; ++i) {
+            const Point2 end = at(i);
+            starts_.push_back(start);
+            ends_.push_back(end);
+            curved_.push_back(is_straight ? 0 : 1);
+            start = end;
+        }
+    }
+
+    Point2 low_;
+    Vector2 range_;
+    bool is_whole_ = true;
+    std::vector<Point2> starts_, ends_;
+    std::vector<char> curved_;  ///< by side: it stands for a curve
+};
 
 }  // namespace
 
@@ -43,7 +105,7 @@ void add_inner_places(const ShapeGraph& graph, const GraphFace& face, int solid,
                       std::vector<SurfacePlace>& places) {
     const FaceSurface surface(face, graph.placement);
     if (surface.kind() == GeomAbs_Plane) return;  // its edges bound it on the datum, too
-    FaceInterior interior(surface, 1e-6);
+    const RoughInterior interior(surface);
     for (int i = 0; i < count; ++i)
         for (int j = 0; j < count; ++j) {
             const Point2 share((i + 0.5) / count, (j + 0.5) / count);
