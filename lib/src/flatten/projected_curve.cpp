@@ -43,8 +43,15 @@ void frame_of(const Conic& conic, const gp_Trsf& placement, bool is_placed, Poin
 struct Poles {
     Poles(const Geom_BSplineCurve& source, const gp_Trsf& placement, bool is_placed)
         : degree(source.Degree()), is_rational(source.IsRational()) {
-        const TColStd_Array1OfReal& sequence = source.KnotSequence();
-        knots.assign(sequence.begin(), sequence.end());
+        if (source.IsPeriodic()) {
+            for (int i = source.FirstUKnotIndex(); i < source.LastUKnotIndex(); ++i)
+                knots.insert(knots.end(), static_cast<std::size_t>(source.Multiplicity(i)),
+                             source.Knot(i));
+            knots_before = degree + 1 - source.Multiplicity(source.FirstUKnotIndex());
+        } else {
+            const TColStd_Array1OfReal& sequence = source.KnotSequence();
+            knots.assign(sequence.begin(), sequence.end());
+        }
         for (int i = 1; i <= source.NbPoles(); ++i) {
             gp_Pnt pole = source.Pole(i);
             if (is_placed) pole.Transform(placement);
@@ -60,7 +67,8 @@ struct Poles {
 
     int degree;
     bool is_rational;
-    std::vector<double> knots;  ///< periodic: pole i has the knots i + 1 to i + degree
+    std::vector<double> knots;  ///< of a periodic spline those of one period
+    int knots_before = 0;       ///< how many of the period before the first pole needs
     std::vector<Point2> points;
     std::vector<double> weights;
 };
@@ -93,19 +101,21 @@ Spline clamped(const Poles& poles) {
 /// over some periods and what is not asked for is cut off (not by the kernel: its own restriction
 /// gives random poles where `to` is a period and a last digit away from `from`).
 Spline periodic_piece(const Poles& poles, double first, double period, double from, double to) {
-    const double whole_turns = std::floor((from - first) / period);
-    from -= whole_turns * period;
-    to -= whole_turns * period;
+    const double turns = std::floor((from - first) / period);
+    from -= turns * period;
+    to -= turns * period;
     if (to - from > period * (1.0 - whole)) to = from + period;
-    const std::size_t count = poles.points.size();
-    const auto order = static_cast<std::size_t>(poles.degree) + 1;
+    const auto count = static_cast<int>(poles.points.size());
+    const int before = (poles.knots_before + count - 1) / count;  // periods
+    const int after = 3 + (poles.degree + 1) / count;
     Spline spline;
     spline.degree = poles.degree;
-    // The domain of the first period begins `degree` knots in.
-    const std::size_t laid_out = count * (3 + order / count);
-    for (std::size_t i = 0; i < laid_out; ++i) poles.append_pole_to(spline, i % count);
-    for (std::size_t i = 0; i < laid_out + order; ++i)
-        spline.knots.push_back(poles.knots[i % count] + static_cast<double>(i / count) * period);
+    for (int i = -poles.knots_before; i < after * count; ++i)
+        spline.knots.push_back(poles.knots[static_cast<std::size_t>((i + before * count) % count)] +
+                               std::floor(static_cast<double>(i) / count) * period);
+    const auto laid_out = spline.knots.size() - static_cast<std::size_t>(poles.degree) - 1;
+    for (std::size_t i = 0; i < laid_out; ++i)
+        poles.append_pole_to(spline, i % poles.points.size());
     return std::get<Spline>(trimmed(spline, from, to));
 }
 
