@@ -126,6 +126,27 @@ Handle(Geom_BSplineCurve) made(const std::vector<gp_Pnt>& points, const Knots& k
     return new Geom_BSplineCurve(poles, values, counts, degree, is_periodic);
 }
 
+template <class Function>
+double integral_along(const Geom_BSplineCurve& curve, int parts, Function&& function) {
+    double sum = 0.0;
+    for (int i = curve.FirstUKnotIndex(); i < curve.LastUKnotIndex(); ++i) {
+        const double from = curve.Knot(i), to = curve.Knot(i + 1);
+        for (int part = 0; part < parts; ++part) {
+            const double half = 0.5 * (to - from) / parts;
+            const double middle = from + (2 * part + 1) * half;
+            for (const auto& [node, weight] : gauss_16) {
+                for (const double sign : {-1.0, 1.0}) {
+                    gp_Pnt p;
+                    gp_Vec d;
+                    curve.D1(middle + sign * node * half, p, d);
+                    sum += weight * half * function(p, d);
+                }
+            }
+        }
+    }
+    return sum;
+}
+
 }  // namespace
 
 std::string OutlineRecipe::describe() const {
@@ -195,24 +216,13 @@ bool is_star_shaped(const Geom_BSplineCurve& curve) {
 }
 
 double enclosed_area(const Geom_BSplineCurve& curve) {
-    double area = 0.0;
-    for (int i = curve.FirstUKnotIndex(); i < curve.LastUKnotIndex(); ++i) {
-        const double from = curve.Knot(i), to = curve.Knot(i + 1);
-        const int parts = curve.IsRational() ? 4 : 1;
-        for (int part = 0; part < parts; ++part) {
-            const double half = 0.5 * (to - from) / parts;
-            const double middle = from + (2 * part + 1) * half;
-            for (const auto& [node, weight] : gauss_16) {
-                for (const double sign : {-1.0, 1.0}) {
-                    gp_Pnt p;
-                    gp_Vec d;
-                    curve.D1(middle + sign * node * half, p, d);
-                    area += weight * half * (p.X() * d.Y() - p.Y() * d.X()) / 2.0;
-                }
-            }
-        }
-    }
-    return area;
+    return integral_along(curve, curve.IsRational() ? 4 : 1, [](const gp_Pnt& p, const gp_Vec& d) {
+        return (p.X() * d.Y() - p.Y() * d.X()) / 2.0;
+    });
+}
+
+double arc_length(const Geom_BSplineCurve& curve) {
+    return integral_along(curve, 16, [](const gp_Pnt&, const gp_Vec& d) { return d.Magnitude(); });
 }
 
 TopoDS_Face outline_face(const Handle(Geom_BSplineCurve) & curve) {

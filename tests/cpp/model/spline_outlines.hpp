@@ -47,6 +47,9 @@ bool is_star_shaped(const Geom_BSplineCurve& curve);
 /// Area inside, mm^2: Green's theorem, Gauss' rule with 16 nodes on each span of the knots.
 double enclosed_area(const Geom_BSplineCurve& curve);
 
+/// Its length, mm, by the same rule on shares of each span.
+double arc_length(const Geom_BSplineCurve& curve);
+
 /// The plane face inside.
 TopoDS_Face outline_face(const Handle(Geom_BSplineCurve) & curve);
 /// The body over that face, `height` mm high.
