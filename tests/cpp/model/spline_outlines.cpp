@@ -216,13 +216,19 @@ bool is_star_shaped(const Geom_BSplineCurve& curve) {
 }
 
 double enclosed_area(const Geom_BSplineCurve& curve) {
-    return integral_along(curve, curve.IsRational() ? 4 : 1, [](const gp_Pnt& p, const gp_Vec& d) {
+    return integral_along(curve, curve.IsRational() ? 16 : 1, [](const gp_Pnt& p, const gp_Vec& d) {
         return (p.X() * d.Y() - p.Y() * d.X()) / 2.0;
     });
 }
 
 double arc_length(const Geom_BSplineCurve& curve) {
     return integral_along(curve, 16, [](const gp_Pnt&, const gp_Vec& d) { return d.Magnitude(); });
+}
+
+double first_moment(const Geom_BSplineCurve& curve) {
+    return integral_along(curve, curve.IsRational() ? 16 : 2, [](const gp_Pnt& p, const gp_Vec& d) {
+        return p.X() * p.X() * d.Y() / 2.0;
+    });
 }
 
 TopoDS_Face outline_face(const Handle(Geom_BSplineCurve) & curve) {

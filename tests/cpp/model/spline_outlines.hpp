@@ -50,6 +50,9 @@ double enclosed_area(const Geom_BSplineCurve& curve);
 /// Its length, mm, by the same rule on shares of each span.
 double arc_length(const Geom_BSplineCurve& curve);
 
+/// Integral of x over the inside, mm^3.
+double first_moment(const Geom_BSplineCurve& curve);
+
 /// The plane face inside.
 TopoDS_Face outline_face(const Handle(Geom_BSplineCurve) & curve);
 /// The body over that face, `height` mm high.
