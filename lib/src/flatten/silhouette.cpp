@@ -4,6 +4,7 @@
 #include <string>
 
 #include "flatten/edge_coverage.hpp"
+#include "flatten/face_width.hpp"
 #include "flatten/facing_boundary.hpp"
 #include "flatten/level_curves.hpp"
 #include "flatten/mesh_level_set.hpp"
@@ -76,7 +77,7 @@ class Silhouette {
         if (sign == FacingField::Sign::positive) cover_whole(face);
         if (sign != FacingField::Sign::unknown) return;
         // Seen edge-on but for noise, as blends between walls are: like a wall it bounds nothing.
-        if (field.is_narrower_than(narrow_share * tolerance_)) return;
+        if (is_narrower_on_datum(surface, narrow_share * tolerance_)) return;
         for (const EdgeUse& use : face.uses) read_edge(use.edge);
         try {
             const FacingParts parts =
