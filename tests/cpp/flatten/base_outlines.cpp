@@ -71,8 +71,6 @@ Base waved(int points, double radius, double wave, int lobes) {
         through->SetValue(i + 1, flat(radius + wave * std::cos(lobes * angle), angle));
     }
     GeomAPI_Interpolate interpolation(through, Standard_False, 1e-9);
-    // The same tangent at both ends.
-    interpolation.Load(gp_Vec(0, 1, 0), gp_Vec(0, 1, 0));
     interpolation.Perform();
     Base base;
     const TopoDS_Edge edge = BRepBuilderAPI_MakeEdge(interpolation.Curve());
