@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "flatten/edge_coverage.hpp"
+#include "flatten/face_width.hpp"
 #include "flatten/facing_boundary.hpp"
 #include "flatten/level_curves.hpp"
 #include "flatten/mesh_level_set.hpp"
@@ -124,7 +125,7 @@ class Silhouette {
                 break;
         }
         // Seen edge-on but for noise, as blends between walls are: like a wall it bounds nothing.
-        if (field.is_narrower_than(narrow_share * way_.tolerance)) return Facing::edge_on;
+        if (is_narrower_on_datum(field.surface(), narrow_share * way_.tolerance)) return Facing::edge_on;
         return std::nullopt;
     }
 
