@@ -74,14 +74,15 @@ void PlaneCut::mark_faces() {
         if (!solid_.face_range(i).meets(level_, model_precision)) continue;
         const FaceSurface& surface = solid_.surface(i);
         if (surface.kind() != GeomAbs_Plane) continue;
-        // Height of the face's plane at each vertex' place and at the far sides of closed edges.
+        // How far the face's plane leaves the cutting plane over the face. Distances in space: seen
+        // along the normal all ends and middles of a disc's rim may lie on its centre.
         const double slope = surface.z().head<2>().norm();
         const double reach = [&] {
             double size = 0.0;
             for (const EdgeUse& use : face.uses) {
                 const GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
                 for (const double t : {edge.first, 0.5 * (edge.first + edge.last), edge.last})
-                    size = std::max(size, (edge.point(t) - surface.origin()).head<2>().norm());
+                    size = std::max(size, (edge.point(t) - surface.origin()).norm());
             }
             return size;
         }();
