@@ -174,9 +174,22 @@ class SectionTracer {
         return best;
     }
 
+    /// On a path that is known; the box of a face may hold a place twice, a period apart.
+    bool is_traced(const Point2& at) const {
+        const GeomAdaptor_Surface& s = field_.surface().adaptor();
+        const double u = s.IsUPeriodic() ? s.UPeriod() / range_.x() : 0.0;
+        const double v = s.IsVPeriodic() ? s.VPeriod() / range_.y() : 0.0;
+        for (const double i : {0.0, -1.0, 1.0})
+            for (const double j : {0.0, -1.0, 1.0}) {
+                if ((i != 0.0 && u == 0.0) || (j != 0.0 && v == 0.0)) continue;
+                if (paths_.pass(at + Vector2(i * u, j * v))) return true;
+            }
+        return false;
+    }
+
     void try_loop(const Point2& seed) {
         const auto start = correct(seed, 1e-3);
-        if (!start || paths_.pass(start->at) || !paths_.is_inside_face(start->at)) return;
+        if (!start || is_traced(start->at) || !paths_.is_inside_face(start->at)) return;
         std::vector<Point2> path = {start->at};
         Step here = *start;
         // A small loop turns soon: the step finds its length from the turn.
