@@ -20,4 +20,5 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_features(module);
     python::bind_plate(module);
     python::bind_write(module);
+    python::explain_call_errors(module);
 }

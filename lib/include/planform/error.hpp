@@ -5,6 +5,7 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace planform {
@@ -27,6 +28,12 @@ enum class ErrorKind {
     kernel_failure,       ///< Open CASCADE threw or returned no result.
     file_unwritable,      ///< The output can't be created (folder missing, no rights, disk full).
     json_invalid,         ///< JSON that does not follow the documented schema.
+    contour_without_area,    ///< A contour that runs along a line and back: it encloses nothing.
+    contour_crosses_itself,  ///< A contour whose curves cross, such as a bow-tie.
+    hole_not_inside,         ///< A hole that reaches outside its outer contour.
+    holes_overlap,           ///< Two holes of a profile that have area in common.
+    tolerance_out_of_range,  ///< A tolerance above a hundredth of what it is for, or below
+                             ///< rounding.
 };
 
 /// All kinds, for tests and tables.
@@ -49,6 +56,13 @@ class Error : public std::runtime_error {
 class LoadError : public Error {
   public:
     using Error::Error;
+    LoadError(ErrorKind kind, const std::string& message, std::string path)
+        : Error(kind, message), path_(std::move(path)) {}
+    /// The file as the caller named it; empty if there is none.
+    const std::string& path() const noexcept { return path_; }
+
+  private:
+    std::string path_;
 };
 
 /// Geometry that can't be flattened, or arguments that describe no geometry.

@@ -33,8 +33,10 @@ enum class At {
 
 struct FlattenOptions {
     /// Bound in mm on the distance between the true outline and the result. Lines and arcs of the
-    /// solid are exact to 1e-9 relative whatever the tolerance.
-    double tolerance = 0.01;
+    /// solid are exact to 1e-9 relative whatever the tolerance. More than a hundredth of the
+    /// solids' extent is refused; the default means that hundredth where it is less (see
+    /// tolerance.hpp).
+    double tolerance = default_tolerance;
     Merge merge = Merge::unite;
     At at = At::shadow;
     Verify verify = Verify::quick;
@@ -61,8 +63,8 @@ enum class Side { below, above };
 struct SectionOptions {
     /// Bound in mm on the distance between the true outline and the result. Sections of planes,
     /// cylinders, cones and spheres are exact to 1e-9 relative whatever the tolerance, those of
-    /// tori within 1e-11 of their size.
-    double tolerance = 0.01;
+    /// tori within 1e-11 of their size. As for FlattenOptions.
+    double tolerance = default_tolerance;
     Merge merge = Merge::unite;
     Side side = Side::below;
 };

@@ -19,4 +19,5 @@
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/proof.hpp"
+#include "planform/tolerance.hpp"
 #include "planform/write.hpp"

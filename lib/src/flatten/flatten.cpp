@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "flatten/fitted_tolerance.hpp"
 #include "flatten/flatten_solids.hpp"
 #include "flatten/plane_moves.hpp"
 #include "flatten/proof/place_not_covered.hpp"
@@ -54,7 +55,7 @@ ProfileSet outline_moved(std::span<const Solid> solids, const Datum& datum,
     }
     notes.insert(notes.end(), set.notes().begin(), set.notes().end());
     return ProfileSet(set.profiles(), set.marks(), datum, options.tolerance, set.name(),
-                      std::move(notes));
+                      std::move(notes), Validate::no);
 }
 
 ProfileSet outline_at(std::span<const Solid> solids, const Datum& datum,
@@ -105,7 +106,9 @@ ProfileSet shadow(std::span<const Solid> solids, const Datum& datum,
 }  // namespace
 
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
-                      const FlattenOptions& options) {
+                      const FlattenOptions& wanted) {
+    FlattenOptions options = wanted;
+    options.tolerance = flatten::fitted_tolerance(solids, wanted.tolerance);
     if (options.at != At::shadow) return outline_at(solids, datum, options);
     const ProfileSet front = shadow(solids, datum, options);
     // Bodies kept side by side lie over each other from one side and under each other from the

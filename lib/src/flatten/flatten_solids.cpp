@@ -84,7 +84,7 @@ ProfileSet named_like(const ProfileSet& set, const Datum& datum, const FlattenOp
                       std::string name, std::vector<std::string> notes) {
     notes.insert(notes.end(), set.notes().begin(), set.notes().end());
     return ProfileSet(set.profiles(), set.marks(), datum, options.tolerance, std::move(name),
-                      std::move(notes));
+                      std::move(notes), Validate::no);
 }
 
 }  // namespace
@@ -102,14 +102,15 @@ ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
             outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
         if (options.merge == Merge::keep)
             apart.emplace_back(unite_covering(alone, options.tolerance, names, proof),
-                               std::vector<Mark>(), datum, options.tolerance, names[i]);
+                               std::vector<Mark>(), datum, options.tolerance, names[i],
+                               std::vector<std::string>(), Validate::no);
         else
             together.append(alone);
     }
     const std::string name = common_name(names);
     if (options.merge == Merge::unite)
         return ProfileSet(unite_covering(together, options.tolerance, names, proof), {}, datum,
-                          options.tolerance, name, std::move(notes))
+                          options.tolerance, name, std::move(notes), Validate::no)
             .with_proof(std::move(proof));
     return named_like(kept_apart(apart), datum, options, name, std::move(notes))
         .with_proof(std::move(proof));
@@ -126,7 +127,8 @@ ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,
         const Outline alone =
             outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
         each.emplace_back(unite(alone, options.tolerance, names, inside), std::vector<Mark>(),
-                          datum, options.tolerance, names[i]);
+                          datum, options.tolerance, names[i], std::vector<std::string>(),
+                          Validate::no);
     }
     if (each.size() == 1)
         return named_like(each.front(), datum, options, names[0], std::move(notes));
