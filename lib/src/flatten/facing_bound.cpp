@@ -229,6 +229,7 @@ FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& plac
     SplineNet net = spline_net(surface, placement);
     if (net.u.degree > highest_degree) return bound;
     net.centre();
+    bound.extruded_along = net.extruded_along();
     const std::vector<NetSpan> rows =
         spans_within(net.u, net.u_period, box.min().x(), box.max().x());
     const std::vector<NetSpan> columns =

@@ -5,6 +5,7 @@
 
 #include <GeomAdaptor_Surface.hxx>
 #include <gp_Trsf.hxx>
+#include <optional>
 #include <vector>
 
 #include "flatten/spline_direction.hpp"
@@ -36,6 +37,9 @@ struct SplineNet {
     /// Poles from their own middle: moving a surface does not change how it faces the viewer, but
     /// the rounding.
     void centre();
+    /// The parameter along which all lines of the surface are parallel straight ones, moved copies
+    /// of each other: how the surface faces the viewer then changes across them alone.
+    std::optional<Parameter> extruded_along() const;
 };
 
 /// True for B-spline and Bezier surfaces, and for extrusions of such curves.
