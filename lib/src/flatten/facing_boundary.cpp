@@ -63,6 +63,7 @@ FacingBoundary::FacingBoundary(const GraphFace& face, const FacingField& field,
                                double tolerance)
     : face_(face),
       field_(field),
+      places_(field),
       graph_(graph),
       vertex_nodes_(vertex_nodes),
       coverage_(coverage),
@@ -105,7 +106,7 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use, const Paramete
         return field_.value(curve.inside(t, (*signs.depth)(t)));
     };
     const auto depth_at = [&](double t) { return (*signs.depth)(t); };
-    ScanPlaces places = boundary_places(field_, side, curve, start, end, depth_at);
+    ScanPlaces places = places_.along(side, curve, start, end, depth_at);
     if (!signs.depth->is_least()) add_near_ends(places);
     signs.scan = scan_sign(field_at, std::move(places));
     signs.start_uv = curve.on(signs.first);

@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "flatten/boundary_places.hpp"
 #include "flatten/edge_coverage.hpp"
 #include "flatten/inset_curve.hpp"
 #include "flatten/level_curves.hpp"
@@ -37,6 +38,7 @@ class FacingBoundary {
 
     const GraphFace& face_;
     const FacingField& field_;
+    BoundaryPlaces places_;
     const ShapeGraph& graph_;
     const std::vector<int>& vertex_nodes_;
     std::vector<EdgeCoverage>& coverage_;
