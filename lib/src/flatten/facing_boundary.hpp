@@ -2,6 +2,7 @@
 
 /// Where a face looks at the viewer, seen along its boundary.
 
+#include <cstddef>
 #include <vector>
 
 #include "flatten/boundary_places.hpp"
@@ -31,7 +32,7 @@ class FacingBoundary {
     struct UseSigns;
 
     UseSigns scan(const EdgeUse& use, const ParameterCurve& side, const InsetCurve& curve) const;
-    double polished_root(const UseSigns& signs, const InsetCurve& curve, double root) const;
+    double polished_root(const UseSigns& signs, const InsetCurve& curve, std::size_t index) const;
     void split(const UseSigns& signs, const InsetCurve& curve);
     void add_vertex_roots(const std::vector<UseSigns>& all);
     void add_stretch(const UseSigns& signs, double from, double to);
