@@ -68,8 +68,7 @@ class Crossings {
     }
 
     /// By secant steps within halves; on straight lines the first one is exact.
-    double crossing(double low, double high, double at_low, double wanted,
-                    std::size_t axis) const {
+    double crossing(double low, double high, double at_low, double wanted, std::size_t axis) const {
         double below = at_low - wanted, above = at(high, axis) - wanted;
         for (int i = 0; i < 60; ++i) {
             const double share = std::clamp(below / (below - above), 0.01, 0.99);

@@ -13,15 +13,15 @@
 
 namespace planform::flatten {
 
-/// Made once a face. Guarantee: between the places no root is missed wider than a thirty-second of a
-/// polynomial piece of the surface, on extruded surfaces than 1e-6 of one.
+/// Made once a face. Guarantee: between the places no root is missed wider than a thirty-second of
+/// a polynomial piece of the surface, on extruded surfaces than 1e-6 of one.
 ///
 /// A boundary curve is parted where it or the surface has knots. Where bounds are known (splines,
 /// extruded and turned ones) each part is halved until they tell the sign all along it, or it is a
 /// thirty-second of the part: the first kind holds no root, of the second the ends and their
-/// neighbours are looked at. On extruded surfaces the sign changes across the extrusion alone: there
-/// the lines on which it does are found first, and all edges are parted at the same ones. Elsewhere
-/// each part is sampled: enough for half a wave a step.
+/// neighbours are looked at. On extruded surfaces the sign changes across the extrusion alone:
+/// there the lines on which it does are found first, and all edges are parted at the same ones.
+/// Elsewhere each part is sampled: enough for half a wave a step.
 class BoundaryPlaces {
   public:
     explicit BoundaryPlaces(const FacingField& field);
@@ -36,8 +36,8 @@ class BoundaryPlaces {
     std::array<std::vector<double>, 2> ends_;  ///< of pieces along u and v
 };
 
-/// Equal steps that are enough for half a wave a step on a face whose folds are closed forms, and on
-/// others for a strip along the boundary, which changes more slowly than the signs in it.
+/// Equal steps that are enough for half a wave a step on a face whose folds are closed forms, and
+/// on others for a strip along the boundary, which changes more slowly than the signs in it.
 int sample_count(const ParameterCurve& side, const FaceSurface& surface);
 
 }  // namespace planform::flatten

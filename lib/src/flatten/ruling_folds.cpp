@@ -9,9 +9,9 @@
 namespace planform::flatten {
 namespace {
 
-/// How far apart, as a share of the face's parameter box, roots of one line may be found: as exactly
-/// as the kernel evaluates; where they were taken inside the boundary; at a vertex beside the line;
-/// in a strip along a wall. The nearer ones are joined first.
+/// How far apart, as a share of the face's parameter box, roots of one line may be found: as
+/// exactly as the kernel evaluates; where they were taken inside the boundary; at a vertex beside
+/// the line; in a strip along a wall. The nearer ones are joined first.
 constexpr double widths[] = {1e-9, 1e-7, 1e-6, 1e-5, 1e-4, 1e-3, 4e-3};
 /// Nodes nearer than this (mm) are joined without a line.
 constexpr double rounding = 2e-7;

@@ -111,9 +111,9 @@ std::optional<Parameter> SplineNet::extruded_along() const {
             is_moved = share > reached && (way - share * whole).norm() <= digits * size;
             reached = share;
             for (int across = 0; across < across_count && is_moved; ++across)
-                is_moved =
-                    (step_from_start(across, step) - way).norm() <= digits * size &&
-                    std::abs(at(across, step).w() - at(across, 0).w()) <= digits * at(across, 0).w();
+                is_moved = (step_from_start(across, step) - way).norm() <= digits * size &&
+                           std::abs(at(across, step).w() - at(across, 0).w()) <=
+                               digits * at(across, 0).w();
         }
         if (is_moved) return along;
     }
@@ -160,8 +160,8 @@ SplineNet spline_net(const GeomAdaptor_Surface& surface, const gp_Trsf& placemen
 std::vector<NetSpan> spans_within(SplineDirection direction, double period, double low,
                                   double high) {
     const double first = direction.knot(direction.degree);
-    const double last = direction.knot(static_cast<int>(direction.knots.size()) - 1 -
-                                       direction.degree);
+    const double last =
+        direction.knot(static_cast<int>(direction.knots.size()) - 1 - direction.degree);
     const double beyond = slack * (high - low);
     const int from = period > 0.0 ? static_cast<int>(std::floor((low - first) / period)) : 0;
     const int to = period > 0.0 ? static_cast<int>(std::floor((high - first) / period)) : 0;

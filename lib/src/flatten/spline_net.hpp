@@ -49,8 +49,8 @@ bool has_spline_net(const GeomAdaptor_Surface& surface);
 SplineNet spline_net(const GeomAdaptor_Surface& surface, const gp_Trsf& placement);
 
 /// The parts of the spans within low..high, ascending; on a periodic direction as often as the
-/// range goes round. Parts below 1e-9 of the range are left out. Empty if the range leaves the knots
-/// by more than that.
+/// range goes round. Parts below 1e-9 of the range are left out. Empty if the range leaves the
+/// knots by more than that.
 std::vector<NetSpan> spans_within(SplineDirection direction, double period, double low,
                                   double high);
 
