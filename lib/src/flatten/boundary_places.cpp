@@ -15,8 +15,8 @@ namespace planform::flatten {
 namespace {
 
 constexpr int most_of_straight = 16;
-/// A part is halved this often at most.
-constexpr int deepest = 5;
+/// A part is halved this often at most; across an extrusion a piece of the surface this often.
+constexpr int most_halvings = 5, most_across = 20;
 /// Samples of a part of which no bounds are known: a polynomial piece turns a few times at most.
 constexpr int a_part = 6;
 
@@ -29,10 +29,8 @@ Handle(Geom2d_Curve) basis(Handle(Geom2d_Curve) curve) {
 /// Where the boundary crosses lines of constant u and v at which pieces of the surface end.
 class Crossings {
   public:
-    Crossings(const FaceSurface& surface, const Handle(Geom2d_Curve) & curve)
-        : u_(smooth_spans(surface, Parameter::u)),
-          v_(smooth_spans(surface, Parameter::v)),
-          curve_(curve) {}
+    Crossings(const std::array<std::vector<double>, 2>& ends, const Handle(Geom2d_Curve) & curve)
+        : ends_(ends), curve_(curve) {}
 
     std::vector<double> run(double start, double end) const {
         std::vector<double> found = {start, end};
@@ -51,14 +49,14 @@ class Crossings {
     }
 
   private:
-    double at(double t, int axis) const {
+    double at(double t, std::size_t axis) const {
         const gp_Pnt2d p = curve_->Value(t);
         return axis == 0 ? p.X() : p.Y();
     }
 
     void look_between(double from, double to, std::vector<double>& found) const {
-        for (const int axis : {0, 1}) {
-            const std::vector<double>& ends = axis == 0 ? u_ : v_;
+        for (const std::size_t axis : {0, 1}) {
+            const std::vector<double>& ends = ends_[axis];
             if (ends.size() <= 2) continue;
             const double a = at(from, axis), b = at(to, axis);
             const auto [low, high] = std::minmax(a, b);
@@ -70,7 +68,7 @@ class Crossings {
     }
 
     /// By secant steps within halves; on straight lines the first one is exact.
-    double crossing(double low, double high, double at_low, double wanted, int axis) const {
+    double crossing(double low, double high, double at_low, double wanted, std::size_t axis) const {
         double below = at_low - wanted, above = at(high, axis) - wanted;
         for (int i = 0; i < 60; ++i) {
             const double share = std::clamp(below / (below - above), 0.01, 0.99);
@@ -87,9 +85,18 @@ class Crossings {
         return 0.5 * (low + high);
     }
 
-    std::vector<double> u_, v_;
+    const std::array<std::vector<double>, 2>& ends_;
     const Handle(Geom2d_Curve) & curve_;
 };
+
+bool tells_sign(const FacingField& field, const Box2& box) {
+    if (field.bound().patches.empty())
+        return bound_revolution(field.surface(), box, FacingField::edge_on).has_value();
+    const Range range = field.bound().over(box);
+    const double noise = field.bound().noise;
+    return field.outward() > 0 ? range.low > noise || range.high < noise
+                               : -range.high > noise || -range.low < noise;
+}
 
 class Halving {
   public:
@@ -98,6 +105,7 @@ class Halving {
         : field_(field), curve_(curve), is_straight_(is_straight), depth_(depth) {}
 
     ScanPlaces run(const std::vector<double>& ends) {
+        const int deepest = field_.bound().extruded_along ? 0 : most_halvings;
         budget_ = 64 * static_cast<int>(ends.size());
         places_.at = {ends.front()};
         for (std::size_t i = 0; i + 1 < ends.size(); ++i)
@@ -110,7 +118,7 @@ class Halving {
 
     void look(double from, const Point2& a, double to, const Point2& b, int halvings) {
         --budget_;
-        const bool is_told = budget_ > 0 && tells(box_of(from, a, to, b));
+        const bool is_told = budget_ > 0 && tells_sign(field_, box_of(from, a, to, b));
         if (is_told || halvings == 0) {
             places_.at.push_back(to);
             places_.is_told.push_back(is_told ? 1 : 0);
@@ -137,21 +145,50 @@ class Halving {
         return {Point2(box.min() - off), Point2(box.max() + off)};
     }
 
-    bool tells(const Box2& box) const {
-        if (field_.bound().patches.empty())
-            return bound_revolution(field_.surface(), box, FacingField::edge_on).has_value();
-        const Range range = field_.bound().over(box);
-        const double noise = field_.bound().noise;
-        return field_.outward() > 0 ? range.low > noise || range.high < noise
-                                    : -range.high > noise || -range.low < noise;
-    }
-
     const FacingField& field_;
     const InsetCurve& curve_;
     bool is_straight_;
     const std::function<double(double)>& depth_;
     int budget_ = 0;
     ScanPlaces places_;
+};
+
+/// Where across an extrusion the sign changes, between neighbouring places: all that bounds don't
+/// tell lies between two of them 1e-6 of a piece apart.
+class SignsAcross {
+  public:
+    SignsAcross(const FacingField& field, Parameter along)
+        : field_(field), across_(along == Parameter::v ? 0 : 1) {
+        const FacingBound& bound = field.bound();
+        box_ = {Point2(bound.u.front(), bound.v.front()), Point2(bound.u.back(), bound.v.back())};
+    }
+
+    std::vector<double> run() {
+        const FacingBound& bound = field_.bound();
+        const std::vector<double>& ends = across_ == 0 ? bound.u : bound.v;
+        for (std::size_t i = 0; i + 1 < ends.size(); ++i) look(ends[i], ends[i + 1], most_across);
+        return std::move(places_);
+    }
+
+  private:
+    void look(double from, double to, int halvings) {
+        box_.min()[across_] = from;
+        box_.max()[across_] = to;
+        if (tells_sign(field_, box_)) return;
+        if (halvings == 0) {
+            places_.push_back(from);
+            places_.push_back(to);
+            return;
+        }
+        const double middle = 0.5 * (from + to);
+        look(from, middle, halvings - 1);
+        look(middle, to, halvings - 1);
+    }
+
+    const FacingField& field_;
+    Eigen::Index across_;
+    Box2 box_;
+    std::vector<double> places_;
 };
 
 ScanPlaces at_least_three(ScanPlaces places) {
@@ -180,24 +217,35 @@ int sample_count(const ParameterCurve& side, const FaceSurface& surface) {
                       most_of_straight);
 }
 
-ScanPlaces boundary_places(const FacingField& field, const ParameterCurve& side,
-                           const InsetCurve& curve, double start, double end,
-                           const std::function<double(double)>& depth) {
+BoundaryPlaces::BoundaryPlaces(const FacingField& field) : field_(field) {
+    if (field.surface().is_closed_form()) return;
+    is_bounded_ = !field.bound().patches.empty() || has_revolution_bound(field.surface());
+    for (const Parameter along : {Parameter::u, Parameter::v})
+        ends_[along == Parameter::u ? 0 : 1] = smooth_spans(field.surface(), along);
+    if (const auto along = field.bound().extruded_along) {
+        std::vector<double>& ends = ends_[*along == Parameter::v ? 0 : 1];
+        const std::vector<double> signs = SignsAcross(field, *along).run();
+        ends.insert(ends.end(), signs.begin(), signs.end());
+        std::sort(ends.begin(), ends.end());
+    }
+}
+
+ScanPlaces BoundaryPlaces::along(const ParameterCurve& side, const InsetCurve& curve, double start,
+                                 double end, const std::function<double(double)>& depth) const {
     ScanPlaces places;
-    if (field.surface().is_closed_form() || !(end > start)) {
-        const int count = sample_count(side, field.surface());
+    if (field_.surface().is_closed_form() || !(end > start)) {
+        const int count = sample_count(side, field_.surface());
         for (int i = 0; i <= count; ++i)
             places.at.push_back(i == count ? end : start + (end - start) * i / count);
         return places;
     }
-    const std::vector<double> ends = Crossings(field.surface(), side.curve).run(start, end);
-    const bool is_bounded = !field.bound().patches.empty() || has_revolution_bound(field.surface());
-    if (is_bounded)
+    const std::vector<double> ends = Crossings(ends_, side.curve).run(start, end);
+    if (is_bounded_)
         return at_least_three(
-            Halving(field, curve, side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line), depth)
+            Halving(field_, curve, side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line), depth)
                 .run(ends));
     const auto parts = static_cast<int>(ends.size()) - 1;
-    const int steps = std::max(a_part, sample_count(side, field.surface()) / parts);
+    const int steps = std::max(a_part, sample_count(side, field_.surface()) / parts);
     for (std::size_t i = 0; i + 1 < ends.size(); ++i)
         for (int k = 0; k < steps; ++k)
             places.at.push_back(ends[i] + (ends[i + 1] - ends[i]) * k / steps);

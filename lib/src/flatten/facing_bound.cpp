@@ -229,12 +229,12 @@ FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& plac
     SplineNet net = spline_net(surface, placement);
     if (net.u.degree > highest_degree) return bound;
     net.centre();
+    bound.extruded_along = net.extruded_along();
     const std::vector<NetSpan> rows =
         spans_within(net.u, net.u_period, box.min().x(), box.max().x());
     const std::vector<NetSpan> columns =
-        is_extruded
-            ? std::vector<NetSpan>{{0, {box.min().y(), box.max().y()}, 0.0}}
-            : spans_within(net.v, net.v_period, box.min().y(), box.max().y());
+        is_extruded ? std::vector<NetSpan>{{0, {box.min().y(), box.max().y()}, 0.0}}
+                    : spans_within(net.v, net.v_period, box.min().y(), box.max().y());
     if (rows.empty() || columns.empty()) return bound;
     double largest = 0.0;
     std::vector<std::vector<std::vector<double>>> across;
@@ -294,9 +294,9 @@ Range FacingBound::over(const Box2& box) const {
                 range = {std::min(range.low, patch.low()), std::max(range.high, patch.high())};
                 continue;
             }
-            const FacingPatch part = patch.within(
-                {box.min().cwiseMax(patch.box().min()).cwiseMin(patch.box().max()),
-                 box.max().cwiseMin(patch.box().max()).cwiseMax(patch.box().min())});
+            const FacingPatch part =
+                patch.within({box.min().cwiseMax(patch.box().min()).cwiseMin(patch.box().max()),
+                              box.max().cwiseMin(patch.box().max()).cwiseMax(patch.box().min())});
             range = {std::min(range.low, part.low()), std::max(range.high, part.high())};
         }
     return range;

@@ -5,10 +5,12 @@
 
 #include <GeomAdaptor_Surface.hxx>
 #include <gp_Trsf.hxx>
+#include <optional>
 #include <vector>
 
 #include "flatten/facing_patch.hpp"
 #include "flatten/range.hpp"
+#include "flatten/spline_direction.hpp"
 
 namespace planform::flatten {
 
@@ -19,6 +21,8 @@ struct FacingBound {
     std::vector<double> u, v;          ///< where rows and columns of patches end, ascending
     /// A value of the patches below this is edge-on within FacingField::edge_on.
     double noise = 0.0;
+    /// See SplineNet.
+    std::optional<Parameter> extruded_along;
 
     /// Bounds within a rectangle; what of it lies outside the patches counts as on their rim. There
     /// must be patches.

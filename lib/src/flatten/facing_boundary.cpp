@@ -63,6 +63,7 @@ FacingBoundary::FacingBoundary(const GraphFace& face, const FacingField& field,
                                double tolerance)
     : face_(face),
       field_(field),
+      places_(field),
       graph_(graph),
       vertex_nodes_(vertex_nodes),
       coverage_(coverage),
@@ -105,7 +106,7 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use, const Paramete
         return field_.value(curve.inside(t, (*signs.depth)(t)));
     };
     const auto depth_at = [&](double t) { return (*signs.depth)(t); };
-    ScanPlaces places = boundary_places(field_, side, curve, start, end, depth_at);
+    ScanPlaces places = places_.along(side, curve, start, end, depth_at);
     if (!signs.depth->is_least()) add_near_ends(places);
     signs.scan = scan_sign(field_at, std::move(places));
     signs.start_uv = curve.on(signs.first);
@@ -120,11 +121,16 @@ void FacingBoundary::add_stretch(const UseSigns& signs, double from, double to) 
     parts_.stretches.push_back({signs.use->edge, from, to, signs.runs_with_parameter ? 1 : -1});
 }
 
-/// The root on the boundary itself. (Where the face is edge-on along it there is none.)
+/// The root on the boundary itself, no further away than half-way to the next one. (Where the face
+/// is edge-on along it there is none.)
 double FacingBoundary::polished_root(const UseSigns& signs, const InsetCurve& curve,
-                                     double root) const {
+                                     std::size_t index) const {
+    const std::vector<double>& roots = signs.scan.roots;
+    const double root = roots[index];
+    const double first = index == 0 ? signs.first : 0.5 * (roots[index - 1] + root);
+    const double last = index + 1 == roots.size() ? signs.last : 0.5 * (roots[index + 1] + root);
     return polish_root([&](double t) { return field_.value(curve.on(t)); }, root,
-                       polish_reach * (signs.last - signs.first), signs.first, signs.last);
+                       polish_reach * (signs.last - signs.first), first, last);
 }
 
 void FacingBoundary::split(const UseSigns& signs, const InsetCurve& curve) {
@@ -132,10 +138,11 @@ void FacingBoundary::split(const UseSigns& signs, const InsetCurve& curve) {
     EdgeCoverage& coverage = coverage_[static_cast<std::size_t>(signs.use->edge)];
     bool positive = signs.scan.starts_positive;
     double from = edge.first;
-    for (const double root : signs.scan.roots) {
+    for (std::size_t i = 0; i < signs.scan.roots.size(); ++i) {
+        const double root = signs.scan.roots[i];
         const double depth = (*signs.depth)(root);
         const double polished =
-            depth > 2.0 * InsetCurve::inset ? root : polished_root(signs, curve, root);
+            depth > 2.0 * InsetCurve::inset ? root : polished_root(signs, curve, i);
         const double at = edge.degenerate() ? 0.0 : polished;
         const int node = edge.degenerate()
                              ? vertex_nodes_[static_cast<std::size_t>(edge.start_vertex)]

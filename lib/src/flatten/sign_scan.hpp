@@ -27,8 +27,8 @@ struct ScanPlaces {
     std::vector<char> is_told;
 };
 
-/// The same between given places: the interval is that from the first to the last. Nothing is looked
-/// for where the sign is known to stay.
+/// The same between given places: the interval is that from the first to the last. Nothing is
+/// looked for where the sign is known to stay.
 SignScan scan_sign(const std::function<double(double)>& function, ScanPlaces places);
 
 /// A zero next to `guess`, within `reach`, by the secant method; returns `guess` if there is none.

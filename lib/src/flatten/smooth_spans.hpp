@@ -7,10 +7,9 @@
 #include <vector>
 
 #include "flatten/face_surface.hpp"
+#include "flatten/spline_direction.hpp"
 
 namespace planform::flatten {
-
-enum class Parameter { u, v };
 
 /// Parameters within low..high of the face's box at which the surface is not smooth, with both ends
 /// of the box; on a periodic surface as often as the box goes round. Ascending.

@@ -83,6 +83,43 @@ void SplineNet::centre() {
     for (Eigen::Vector4d& pole : poles) pole.head<3>() -= pole.w() * middle;
 }
 
+std::optional<Parameter> SplineNet::extruded_along() const {
+    if (is_extruded) return Parameter::v;
+    // The digits of a file.
+    constexpr double digits = 1e-12;
+    double size = 0.0;
+    for (const Eigen::Vector4d& p : poles)
+        size = std::max(size, (p.head<3>() / p.w() - poles.front().head<3>() / poles.front().w())
+                                  .cwiseAbs()
+                                  .maxCoeff());
+    for (const Parameter along : {Parameter::u, Parameter::v}) {
+        const bool by_v = along == Parameter::v;
+        const int across_count = by_v ? rows : columns, along_count = by_v ? columns : rows;
+        const auto at = [&](int across, int step) -> const Eigen::Vector4d& {
+            return by_v ? pole(across, step) : pole(step, across);
+        };
+        const auto step_from_start = [&](int across, int step) -> Vector3 {
+            return at(across, step).head<3>() / at(across, step).w() -
+                   at(across, 0).head<3>() / at(across, 0).w();
+        };
+        const Vector3 whole = step_from_start(0, along_count - 1);
+        bool is_moved = whole.norm() > digits * size;
+        double reached = 0.0;
+        for (int step = 1; step < along_count && is_moved; ++step) {
+            const Vector3 way = step_from_start(0, step);
+            const double share = way.dot(whole) / whole.squaredNorm();
+            is_moved = share > reached && (way - share * whole).norm() <= digits * size;
+            reached = share;
+            for (int across = 0; across < across_count && is_moved; ++across)
+                is_moved = (step_from_start(across, step) - way).norm() <= digits * size &&
+                           std::abs(at(across, step).w() - at(across, 0).w()) <=
+                               digits * at(across, 0).w();
+        }
+        if (is_moved) return along;
+    }
+    return std::nullopt;
+}
+
 bool has_spline_net(const GeomAdaptor_Surface& surface) {
     switch (surface.GetType()) {
         case GeomAbs_BSplineSurface:
@@ -123,8 +160,8 @@ SplineNet spline_net(const GeomAdaptor_Surface& surface, const gp_Trsf& placemen
 std::vector<NetSpan> spans_within(SplineDirection direction, double period, double low,
                                   double high) {
     const double first = direction.knot(direction.degree);
-    const double last = direction.knot(static_cast<int>(direction.knots.size()) - 1 -
-                                       direction.degree);
+    const double last =
+        direction.knot(static_cast<int>(direction.knots.size()) - 1 - direction.degree);
     const double beyond = slack * (high - low);
     const int from = period > 0.0 ? static_cast<int>(std::floor((low - first) / period)) : 0;
     const int to = period > 0.0 ? static_cast<int>(std::floor((high - first) / period)) : 0;

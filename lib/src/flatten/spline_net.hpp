@@ -5,6 +5,7 @@
 
 #include <GeomAdaptor_Surface.hxx>
 #include <gp_Trsf.hxx>
+#include <optional>
 #include <vector>
 
 #include "flatten/spline_direction.hpp"
@@ -36,6 +37,9 @@ struct SplineNet {
     /// Poles from their own middle: moving a surface does not change how it faces the viewer, but
     /// the rounding.
     void centre();
+    /// The parameter along which all lines of the surface are parallel straight ones, moved copies
+    /// of each other: how the surface faces the viewer then changes across them alone.
+    std::optional<Parameter> extruded_along() const;
 };
 
 /// True for B-spline and Bezier surfaces, and for extrusions of such curves.
@@ -45,8 +49,8 @@ bool has_spline_net(const GeomAdaptor_Surface& surface);
 SplineNet spline_net(const GeomAdaptor_Surface& surface, const gp_Trsf& placement);
 
 /// The parts of the spans within low..high, ascending; on a periodic direction as often as the
-/// range goes round. Parts below 1e-9 of the range are left out. Empty if the range leaves the knots
-/// by more than that.
+/// range goes round. Parts below 1e-9 of the range are left out. Empty if the range leaves the
+/// knots by more than that.
 std::vector<NetSpan> spans_within(SplineDirection direction, double period, double low,
                                   double high);
 

@@ -78,8 +78,8 @@ class Tracer {
         throw GeometryError(ErrorKind::face_not_flattened, cause);
     }
 
-    /// The longest step that passes over no whole piece of the surface: on many pieces folds may lie
-    /// as close as these.
+    /// The longest step that passes over no whole piece of the surface: on many pieces folds may
+    /// lie as close as these.
     double longest_step(const ZeroPoint& from) const {
         double step = largest_step;
         for (const Eigen::Index axis : {0, 1}) {
@@ -87,8 +87,8 @@ class Tracer {
             if (ends.size() <= 2) continue;
             const auto above = std::upper_bound(ends.begin() + 1, ends.end() - 1, from.at[axis]);
             const double span = *above - *(above - 1);
-            step = std::min(step, std::max(span, least_span) /
-                                      std::max(std::abs(from.travel[axis]), 1e-3));
+            step = std::min(
+                step, std::max(span, least_span) / std::max(std::abs(from.travel[axis]), 1e-3));
         }
         return step;
     }

@@ -75,7 +75,8 @@ Base waved(int points, double radius, double wave, int lobes) {
     Base base;
     const TopoDS_Edge edge = BRepBuilderAPI_MakeEdge(interpolation.Curve());
     base.wire = BRepBuilderAPI_MakeWire(edge);
-    for (const double share : {0.0, 0.21, 0.5}) base.wall_normals.push_back(outward_at(edge, share));
+    for (const double share : {0.0, 0.21, 0.5})
+        base.wall_normals.push_back(outward_at(edge, share));
     std::ostringstream words;
     words << points << " points on r = " << radius << " + " << wave << " cos " << lobes << " t";
     base.description = words.str();
@@ -122,9 +123,9 @@ Base walled(std::uint64_t seed, double sag) {
                 multiplicities(k) = k == 1 || k == spans + 1 ? degree + 1 : 1;
             }
             words << " spline " << degree << "/" << spans;
-            wire.Add(BRepBuilderAPI_MakeEdge(
-                         new Geom_BSplineCurve(net, knots, multiplicities, degree))
-                         .Edge());
+            wire.Add(
+                BRepBuilderAPI_MakeEdge(new Geom_BSplineCurve(net, knots, multiplicities, degree))
+                    .Edge());
         }
         base.wall_normals.emplace_back(out.X(), out.Y());
     }
@@ -144,8 +145,9 @@ Base random_spline(std::uint64_t seed, int most_poles) {
     };
     for (;;) {
         const int degree = whole(1, 9);
-        const int poles = std::max(degree + 1, static_cast<int>(std::exp(number(
-                                                   std::log(6.0), std::log(most_poles + 1.0)))));
+        const int poles =
+            std::max(degree + 1,
+                     static_cast<int>(std::exp(number(std::log(6.0), std::log(most_poles + 1.0)))));
         const bool is_rational = whole(0, 2) == 0, is_uniform = whole(0, 1) == 0;
         // Knots with multiplicities that leave room for them.
         std::vector<int> multiplicities = {degree + 1};

@@ -28,8 +28,8 @@ Base waved(int points, double radius, double wave, int lobes);
 /// bulges out by `sag` mm.
 Base walled(std::uint64_t seed, double sag);
 
-/// One closed spline of degree 1 to 9 with 4 to `most_poles` poles: uniform or random knots, some of
-/// them creases, rational or not.
+/// One closed spline of degree 1 to 9 with 4 to `most_poles` poles: uniform or random knots, some
+/// of them creases, rational or not.
 Base random_spline(std::uint64_t seed, int most_poles);
 
 /// Samples all along the wire, each piece between knots in `steps` equal steps.
@@ -41,9 +41,9 @@ enum class Walls { extrusions, splines };
 TopoDS_Shape prism(const Base& base, double height, Walls walls);
 
 /// Area of the shadow of the prism along the datum's normal d: |d_z| times the area that the base
-/// sweeps when it is moved by height (d_x, d_y) / d_z; for d_z = 0 the height times the width of the
-/// base across d. Of inscribed polygons with two spacings, carried on to nought (L. F. Richardson,
-/// Phil. Trans. R. Soc. A 226 (1927)): within 1e-7 of it.
+/// sweeps when it is moved by height (d_x, d_y) / d_z; for d_z = 0 the height times the width of
+/// the base across d. Of inscribed polygons with two spacings, carried on to nought (L. F.
+/// Richardson, Phil. Trans. R. Soc. A 226 (1927)): within 1e-7 of it.
 double prism_shadow(const Base& base, double height, const planform::Vector3& d);
 
 /// Area that a simple polygon sweeps when it is moved by `way`.
