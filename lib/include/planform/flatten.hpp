@@ -85,8 +85,8 @@ ProfileSet section(std::span<const Solid> solids, const Datum& datum, double off
                    const SectionOptions& options = {});
 
 /// Solids made ready to be cut by many planes parallel to the datum: what the planes share is found
-/// once. Each section is that of section(). Cheap to copy; one stack may be used by one thread at a
-/// time.
+/// once. Each section is that of section(). Cheap to copy; one stack may be asked by several
+/// threads at once, each gets what a single thread would.
 class SectionStack {
   public:
     /// Throws GeometryError for a bad tolerance or a solid that is not closed.

@@ -26,6 +26,19 @@ void in_face(int number, const std::function<void()>& work) {
     }
 }
 
+void in_solid(const Solid& solid, const std::function<void()>& work) {
+    const auto who = [&solid] { return "solid \"" + solid.name() + "\": "; };
+    try {
+        work();
+    } catch (const GeometryError& error) {
+        throw GeometryError(error.kind(), who() + error.what());
+    } catch (const Standard_Failure& failure) {
+        throw GeometryError(ErrorKind::kernel_failure,
+                            who() + "the geometry kernel failed (" +
+                                std::string(failure.DynamicType()->Name()) + ")");
+    }
+}
+
 void check_closed(const ShapeGraph& graph) {
     if (!graph.closed)
         throw GeometryError(ErrorKind::shell_not_closed,
@@ -42,16 +55,10 @@ Outline outline_of(const Solid& solid, int index, double tolerance, const AddSol
                    std::vector<std::string>& notes) {
     const std::string who = "solid \"" + solid.name() + "\": ";
     Outline outline;
-    try {
+    in_solid(solid, [&] {
         add_solid(solid, index, outline);
         outline.check_bridged_gaps(tolerance);
-    } catch (const GeometryError& error) {
-        throw GeometryError(error.kind(), who + error.what());
-    } catch (const Standard_Failure& failure) {
-        throw GeometryError(ErrorKind::kernel_failure,
-                            who + "the geometry kernel failed (" +
-                                std::string(failure.DynamicType()->Name()) + ")");
-    }
+    });
     for (const std::string& note : solid.notes()) notes.push_back(who + note);
     for (const std::string& note : outline.notes()) notes.push_back(who + note);
     return outline;

@@ -124,8 +124,12 @@ std::vector<Branch> cylinder_section(const FaceSurface& s, double height) {
     if (highest - lowest < 1e-13 * s.radius())
         return rulings(s,
                        solve_cosine(s.x().z(), s.y().z(), -0.5 * (lowest + highest) / s.radius()));
-    if (std::max(std::abs(lowest), std::abs(highest)) > 0.999 * radius)
-        return {long_ellipse_end(s, height)};
+    // How deep the plane stands under the cylinder's side: nought at an end of the ellipse. Many
+    // lengths of the face away from there the width is a smooth function of v, and the place of the
+    // end has no digits left.
+    constexpr double far_from_end = 10.0;
+    const double depth = radius - std::max(std::abs(lowest), std::abs(highest));
+    if (depth < far_from_end * (highest - lowest)) return {long_ellipse_end(s, height)};
     return long_cylinder_pieces(s, height);
 }
 

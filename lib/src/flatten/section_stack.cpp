@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <mutex>
 #include <sstream>
 #include <string>
 #include <utility>
@@ -17,14 +18,39 @@ namespace planform {
 
 using flatten::SectionSolid;
 
+/// Filled once, read only from then on, but for the copies of the solids that wait to be used: a
+/// call borrows one, so that no two calls ever share what the kernel writes to while it evaluates.
 struct SectionStack::Prepared {
     std::vector<Solid> solids;
     Datum datum;
     SectionOptions options;
     std::vector<SectionSolid> ready;
+
+    mutable std::mutex lock;
+    mutable std::vector<std::vector<SectionSolid>> spare;
+
+    Prepared(std::span<const Solid> all, const Datum& plane, const SectionOptions& how)
+        : solids(all.begin(), all.end()), datum(plane), options(how) {}
+
+    std::vector<SectionSolid> borrow() const {
+        {
+            const std::lock_guard guard(lock);
+            if (!spare.empty()) {
+                std::vector<SectionSolid> copy = std::move(spare.back());
+                spare.pop_back();
+                return copy;
+            }
+        }
+        return {ready.begin(), ready.end()};
+    }
+    void give_back(std::vector<SectionSolid> copy) const {
+        const std::lock_guard guard(lock);
+        spare.push_back(std::move(copy));
+    }
 };
 
 SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
+<<<<<<< HEAD
                            const SectionOptions& wanted) {
     SectionOptions options = wanted;
     options.tolerance = flatten::fitted_tolerance(solids, wanted.tolerance);
@@ -36,6 +62,17 @@ SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
         prepared->ready.emplace_back(std::move(graph));
     };
     flatten::flatten_all(solids, datum, {options.tolerance, options.merge}, prepare);
+=======
+                           const SectionOptions& options) {
+    flatten::check_tolerance(options.tolerance);
+    auto prepared = std::make_shared<Prepared>(solids, datum, options);
+    for (const Solid& solid : solids)
+        flatten::in_solid(solid, [&] {
+            flatten::ShapeGraph graph = flatten::build_shape_graph(shape_of(solid), datum);
+            flatten::check_closed(graph);
+            prepared->ready.emplace_back(std::move(graph));
+        });
+>>>>>>> sections
     prepared_ = std::move(prepared);
 }
 
@@ -78,13 +115,15 @@ ProfileSet SectionStack::at(double offset) const {
 
 ProfileSet SectionStack::cut(double offset, double move) const {
     const Prepared& p = *prepared_;
+    std::vector<SectionSolid> ready = p.borrow();
     const auto add = [&](const Solid&, int index, flatten::Outline& outline) {
-        flatten::add_section(p.ready[static_cast<std::size_t>(index)],
+        flatten::add_section(ready[static_cast<std::size_t>(index)],
                              {offset + move, p.options.side}, index, p.options.tolerance, outline);
     };
     const Datum plane = p.datum.moved(offset);
     const ProfileSet result =
         flatten::flatten_all(p.solids, plane, {p.options.tolerance, p.options.merge}, add);
+    p.give_back(std::move(ready));
     std::vector<std::string> notes = result.notes();
     std::ostringstream note;
     if (result.empty())
