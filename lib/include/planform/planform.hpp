@@ -6,6 +6,7 @@
 #include "planform/bridges.hpp"
 #include "planform/cache.hpp"
 #include "planform/congruence.hpp"
+#include "planform/contact.hpp"
 #include "planform/curve.hpp"
 #include "planform/datum.hpp"
 #include "planform/demo.hpp"
