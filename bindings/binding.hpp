@@ -57,6 +57,9 @@ void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);
 void bind_plate(py::module_& module);
+void bind_contact(py::module_& module);
+/// After bind_contact().
+void bind_allowance(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
 

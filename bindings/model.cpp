@@ -54,6 +54,13 @@ void bind_solid(py::module_& module) {
                            "One placed solid of a model, in model coordinates and mm. Immutable.");
     add_identity(type);
     add_sizes(type);
+    type.def(
+            "__eq__",
+            [](const Solid& solid, const Solid& other) { return &solid.data() == &other.data(); },
+            py::arg("other"), py::is_operator(), "True for the same placed solid of one model.")
+        .def("__hash__", [](const Solid& solid) {
+            return std::hash<const model::SolidData*>()(&solid.data());
+        });
     type.def("__repr__", [](const Solid& solid) {
         return std::string(
             py::str("Solid(name={!r}, faces={}, shape_index={})")

@@ -13,6 +13,7 @@
 
 #include "planform/bridges.hpp"
 #include "planform/congruence.hpp"
+#include "planform/contact.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 #include "planform/features.hpp"
@@ -54,6 +55,15 @@ struct Words<Hold> {
         {{"islands", Hold::islands}, {"drop-outs", Hold::drop_outs}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['islands', 'drop-outs']");
+};
+
+template <>
+struct Words<FitOn> {
+    static constexpr std::string_view option = "fit_on";
+    static constexpr std::array<std::pair<const char*, FitOn>, 3> table{
+        {{"slot", FitOn::slot}, {"tab", FitOn::tab}, {"both", FitOn::both}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['slot', 'tab', 'both']");
 };
 
 template <>
@@ -297,6 +307,8 @@ template <>
 struct type_caster<planform::Heal> : planform::python::WordCaster<planform::Heal> {};
 template <>
 struct type_caster<planform::Hold> : planform::python::WordCaster<planform::Hold> {};
+template <>
+struct type_caster<planform::FitOn> : planform::python::WordCaster<planform::FitOn> {};
 template <>
 struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
 template <>

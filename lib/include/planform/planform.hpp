@@ -2,6 +2,7 @@
 
 /// Everything: solids in, cut-ready outlines out. Include a single subject's header for less.
 
+#include "planform/allowance.hpp"
 #include "planform/boolean.hpp"
 #include "planform/bridges.hpp"
 #include "planform/cache.hpp"

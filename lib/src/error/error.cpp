@@ -4,13 +4,21 @@ namespace planform {
 
 const std::vector<ErrorKind>& all_error_kinds() {
     static const std::vector<ErrorKind> kinds = {
-        ErrorKind::file_missing,       ErrorKind::file_unreadable,
-        ErrorKind::file_empty,         ErrorKind::file_not_recognised,
-        ErrorKind::file_damaged,       ErrorKind::no_solid,
-        ErrorKind::invalid_argument,   ErrorKind::unknown_option,
-        ErrorKind::face_not_flattened, ErrorKind::shell_not_closed,
-        ErrorKind::contour_not_closed, ErrorKind::bridge_not_placed,
-        ErrorKind::kernel_failure,     ErrorKind::file_unwritable,
+        ErrorKind::file_missing,
+        ErrorKind::file_unreadable,
+        ErrorKind::file_empty,
+        ErrorKind::file_not_recognised,
+        ErrorKind::file_damaged,
+        ErrorKind::no_solid,
+        ErrorKind::invalid_argument,
+        ErrorKind::unknown_option,
+        ErrorKind::face_not_flattened,
+        ErrorKind::shell_not_closed,
+        ErrorKind::contour_not_closed,
+        ErrorKind::bridge_not_placed,
+        ErrorKind::no_room_for_allowance,
+        ErrorKind::kernel_failure,
+        ErrorKind::file_unwritable,
         ErrorKind::json_invalid,
     };
     return kinds;
@@ -42,6 +50,8 @@ std::string_view describe(ErrorKind kind) {
             return "a contour is not closed";
         case ErrorKind::bridge_not_placed:
             return "a bridge has no room";
+        case ErrorKind::no_room_for_allowance:
+            return "the outline has no room for an allowance";
         case ErrorKind::kernel_failure:
             return "the geometry kernel failed";
         case ErrorKind::file_unwritable:
