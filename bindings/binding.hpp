@@ -52,6 +52,8 @@ void bind_profile(py::module_& module);
 void bind_merge(py::module_& module);
 void bind_drawing(py::module_& module);
 void bind_inspect(py::module_& module);
+/// Adds offset() and the like to ProfileSet, which bind_profile() has made; after bind_inspect().
+void bind_offset(py::module_& module);
 void bind_model(py::module_& module);
 void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);

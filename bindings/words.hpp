@@ -20,6 +20,7 @@
 #include "planform/flatten.hpp"
 #include "planform/inspect.hpp"
 #include "planform/model.hpp"
+#include "planform/offset.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
@@ -192,7 +193,7 @@ struct Words<Gap::Closing> {
 template <>
 struct Words<RuleKind> {
     static constexpr std::string_view option = "rule";
-    static constexpr std::array<std::pair<const char*, RuleKind>, 27> table{
+    static constexpr std::array<std::pair<const char*, RuleKind>, 32> table{
         {{"inner_width", RuleKind::inner_width},
          {"web", RuleKind::web},
          {"neck", RuleKind::neck},
@@ -219,13 +220,20 @@ struct Words<RuleKind> {
          {"drawing_unit", RuleKind::drawing_unit},
          {"role", RuleKind::role},
          {"left_over", RuleKind::left_over},
-         {"block", RuleKind::block}}};
+         {"block", RuleKind::block},
+         {"contour_gone", RuleKind::contour_gone},
+         {"split", RuleKind::split},
+         {"merged", RuleKind::merged},
+         {"unreached", RuleKind::unreached},
+         {"relief", RuleKind::relief}}};
     static constexpr auto type_name = pybind11::detail::const_name(
         "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', "
         "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
         "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
         "'open_end', 'doubled', 'stray', 'crossing', 'zero_length', "
-        "'unread', 'drawing_unit', 'role', 'left_over', 'block']");
+        "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', "
+        "'merged', "
+        "'unreached', 'relief']");
 };
 
 template <>
@@ -259,6 +267,35 @@ struct Words<NarrowPlace::Kind> {
          {"neck", NarrowPlace::Kind::neck}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['inner', 'web', 'neck']");
+};
+
+template <>
+struct Words<Corners> {
+    static constexpr std::string_view option = "corners";
+    static constexpr std::array<std::pair<const char*, Corners>, 3> table{
+        {{"round", Corners::round}, {"sharp", Corners::sharp}, {"flat", Corners::flat}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['round', 'sharp', 'flat']");
+};
+
+template <>
+struct Words<ContourRole> {
+    static constexpr std::string_view option = "role";
+    static constexpr std::array<std::pair<const char*, ContourRole>, 3> table{
+        {{"outer", ContourRole::outer},
+         {"hole", ContourRole::hole},
+         {"island", ContourRole::island}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['outer', 'hole', 'island']");
+};
+
+template <>
+struct Words<ReliefStyle> {
+    static constexpr std::string_view option = "style";
+    static constexpr std::array<std::pair<const char*, ReliefStyle>, 2> table{
+        {{"corner", ReliefStyle::corner}, {"side", ReliefStyle::side}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['corner', 'side']");
 };
 
 /// The enum's value for a word; throws GeometryError(unknown_option) that lists the valid words.
@@ -341,4 +378,10 @@ struct type_caster<planform::LimitUnit> : planform::python::WordCaster<planform:
 template <>
 struct type_caster<planform::NarrowPlace::Kind>
     : planform::python::WordCaster<planform::NarrowPlace::Kind> {};
+template <>
+struct type_caster<planform::Corners> : planform::python::WordCaster<planform::Corners> {};
+template <>
+struct type_caster<planform::ContourRole> : planform::python::WordCaster<planform::ContourRole> {};
+template <>
+struct type_caster<planform::ReliefStyle> : planform::python::WordCaster<planform::ReliefStyle> {};
 }  // namespace pybind11::detail

@@ -18,6 +18,7 @@
 #include "planform/geometry.hpp"
 #include "planform/inspect.hpp"
 #include "planform/model.hpp"
+#include "planform/offset.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
