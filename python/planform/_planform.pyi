@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'closed', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1159,6 +1159,28 @@ class ProfileSet:
         """
         SVG for the screen: that of `to_svg`, one user unit = 1 mm, with strokes wide enough to be seen.
         """
+    def closed(self, radius: float) -> ProfileSet:
+        """
+        What a round tool that runs outside of the material leaves: grown by the radius, then shrunk
+        by it. Inner corners are rounded, gaps narrower than the tool filled; each is a finding ('unreached',
+        with its area in mm^2).
+
+        Parameters
+        ----------
+        radius : float
+            Of the tool, in mm.
+
+        Returns
+        -------
+        ProfileSet
+            In mm, with the same datum, tolerance, name and marks; a note for each change in kind. Empty if
+            nothing is left.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+        """
     def difference(self, other: ProfileSet) -> ProfileSet:
         """
         The material of this set without that of the other, also as ``a - b``.
@@ -1242,6 +1264,100 @@ class ProfileSet:
         GeometryError
             If the datums are not parallel or face each other, or outlines can't be told apart; the message
             gives the place.
+        """
+    def offset(self, distance: float | collections.abc.Mapping[typing.Literal['outer', 'hole', 'island'], float] | collections.abc.Sequence[float] | collections.abc.Callable[[CurvePlace], float], corners: typing.Literal['round', 'sharp', 'flat'] = 'round', limit: float = 4.0) -> ProfileSet:
+        """
+        The outlines moved by an exact distance; positive grows the material.
+
+        Lines give lines, arcs arcs about the same centre, ellipses and splines a spline within a tenth of the
+        set's tolerance of their parallel curve. Outer contours and holes move at once; profiles may meet, fall
+        apart or vanish. Marks stay. Other Python threads run meanwhile.
+
+        Parameters
+        ----------
+        distance : float, dict, sequence of float or callable
+            mm; positive grows the material, negative takes from it, 0 leaves it. A dict gives it by role
+            ('outer', 'hole', 'island'; 0 for those not in it), a sequence by curve in the order of
+            `curve_places`, a callable is asked with the `CurvePlace` of each. Neighbours with different
+            distances meet in the intersection of what they are moved to, led on if need be; where there is
+            none near, a step along the normals joins them.
+        corners : {'round', 'sharp', 'flat'}, optional
+            What lies about corners where the moved curves part: an arc, what they lead to, a straight line.
+        limit : float, optional
+            Greatest distance of a sharp tip from its corner as a multiple of the distance, flat beyond: 4
+            keeps corners of 29 degrees and more (stroke-miterlimit, SVG 2, section 13.5.4).
+
+        Returns
+        -------
+        ProfileSet
+            In mm, with the same datum, tolerance, name and marks; a note for each change in kind. Empty if
+            nothing is left.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+
+        Examples
+        --------
+        >>> import planform
+        >>> def circle(radius):
+        ...     return planform.Contour([planform.Arc((0, 0), radius)])
+        >>> ring = planform.ProfileSet([planform.Profile(circle(10), [circle(6)])])
+        >>> wider = ring.offset(0.5)
+        >>> [wider.profiles[0].outer.curves[0].radius, wider.profiles[0].holes[0].curves[0].radius]
+        [10.5, 5.5]
+        >>> ring.offset({"outer": 0.5}).profiles[0].holes[0].curves[0].radius
+        6.0
+        """
+    def opened(self, radius: float) -> ProfileSet:
+        """
+        What a disc that stays in the material can reach: shrunk by the radius, then grown by it.
+        Outer corners are rounded, webs narrower than the disc gone; each is a finding ('unreached', with its
+        area in mm^2).
+
+        Parameters
+        ----------
+        radius : float
+            Of the tool, in mm.
+
+        Returns
+        -------
+        ProfileSet
+            In mm, with the same datum, tolerance, name and marks; a note for each change in kind. Empty if
+            nothing is left.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+        """
+    def relieved(self, radius: float, style: typing.Literal['corner', 'side'] = 'corner', least_web: float = 1.0) -> ProfileSet:
+        """
+        A circle of the tool's radius cut out of each inner corner that is sharper than the tool, so that a
+        square tab seats. Nothing else changes. A corner that is left as it is, for its web or as its walls are
+        too short, is a finding ('relief').
+
+        Parameters
+        ----------
+        radius : float
+            Of the tool, in mm.
+        style : {'corner', 'side'}, optional
+            The circle on the bisector, through the corner; or touching the shorter wall in the corner, cut into
+            the longer one.
+        least_web : float, optional
+            mm: no relief where less material than this would be left beside it.
+
+        Returns
+        -------
+        ProfileSet
+            In mm, with the same datum, tolerance, name and marks; a note for each change in kind. Empty if
+            nothing is left.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; if outlines can't be told apart (the message gives the place).
         """
     def symmetric_difference(self, other: ProfileSet) -> ProfileSet:
         """
@@ -1795,7 +1911,7 @@ class Rule:
         What counts as too much or too little, in `unit`.
         """
     @property
-    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']:
+    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The rule's word in rule files and tables.
         """
@@ -1825,7 +1941,7 @@ class RuleSet:
     >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
     (2.0, 'mm', 'warning')
     """
-    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']) -> Rule:
+    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
         ...
     def __init__(self) -> None:
         """
@@ -1837,11 +1953,11 @@ class RuleSet:
         ...
     def __repr__(self) -> str:
         ...
-    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], enabled: bool) -> RuleSet:
+    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
         """
         The set with one rule on or off.
         """
-    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
+    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
         """
         The set with one limit changed.
 
@@ -1858,7 +1974,7 @@ class RuleSet:
         GeometryError
             For an unknown name (the message lists the valid ones), a limit or a unit that makes no sense.
         """
-    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
+    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
         """
         The set with one rule's findings weighing more or less.
         """
@@ -1871,7 +1987,7 @@ class Finding:
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
     """
-    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
+    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -1906,7 +2022,7 @@ class Finding:
         Index in the set, or -1.
         """
     @property
-    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']:
+    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The name of the rule that it breaks.
         """
@@ -1983,6 +2099,52 @@ class NarrowPlace:
     def width(self) -> float:
         """
         In mm, at its narrowest.
+        """
+class CurvePlace:
+    """
+    One curve of a profile set.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def contour(self) -> int:
+        """
+        0 is the outer contour, 1 the first hole.
+        """
+    @property
+    def curve(self) -> int:
+        """
+        Index of the curve in its contour.
+        """
+    @property
+    def profile(self) -> int:
+        """
+        Index of the profile in the set.
+        """
+    @property
+    def role(self) -> typing.Literal['outer', 'hole', 'island']:
+        """
+        'outer', 'hole', or 'island' for the outer contour of a profile in a hole.
+        """
+class Allowed:
+    """
+    An outline that was changed, and what there is to say about it.
+
+    `profiles` is the new ProfileSet; `findings` are changes in kind (rules "contour_gone", "split",
+    "merged", "unreached", "relief") with places in mm. Profiles and contours in them are counted in the set
+    that went in.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def findings(self) -> list[Finding]:
+        """
+        What changed in kind, by rule and place.
+        """
+    @property
+    def profiles(self) -> ProfileSet:
+        """
+        The new outlines, in mm.
         """
 class Solid:
     """
@@ -2590,6 +2752,27 @@ def close_contours(curves: collections.abc.Sequence[Line | Arc | EllipticalArc |
     >>> closed.contours[0].area, closed.gaps
     (600.0, [Gap(place=(0.0, 0.0), width=0.4, closing='extended')])
     """
+def closed(profile_set: ProfileSet, radius: float) -> Allowed:
+    """
+    What a round tool that runs outside of the material leaves: grown by the radius, then shrunk
+    by it. Inner corners are rounded, gaps narrower than the tool filled; each is a finding ('unreached',
+    with its area in mm^2).
+
+    Parameters
+    ----------
+    radius : float
+        Of the tool, in mm.
+
+    Returns
+    -------
+    Allowed
+        The new set, and changes in kind as findings.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+    """
 def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> list[list[Solid]]:
     """
     Which solids lie flat beside or in each other and make one drawing.
@@ -2611,6 +2794,18 @@ def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> 
     ------
     GeometryError
         If the kernel fails on a solid; the message names it.
+    """
+def curve_places(profile_set: ProfileSet) -> list[CurvePlace]:
+    """
+    All curves of the profiles of a set: profile by profile, the outer contour first.
+
+    Parameters
+    ----------
+    profile_set : ProfileSet
+
+    Returns
+    -------
+    list of CurvePlace
     """
 def default_cache_folder() -> pathlib.Path:
     """
@@ -2911,6 +3106,59 @@ def nesting_depths(contours: collections.abc.Sequence[Contour]) -> list[int]:
     >>> planform.nesting_depths(rings)
     [2, 0, 1]
     """
+def offset(profile_set: ProfileSet, distance: float | collections.abc.Mapping[typing.Literal['outer', 'hole', 'island'], float] | collections.abc.Sequence[float] | collections.abc.Callable[[CurvePlace], float], corners: typing.Literal['round', 'sharp', 'flat'] = 'round', limit: float = 4.0) -> Allowed:
+    """
+    `ProfileSet.offset` with its findings.
+
+    Lines give lines, arcs arcs about the same centre, ellipses and splines a spline within a tenth of the
+    set's tolerance of their parallel curve. Outer contours and holes move at once; profiles may meet, fall
+    apart or vanish. Marks stay. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    distance : float, dict, sequence of float or callable
+        mm; positive grows the material, negative takes from it, 0 leaves it. A dict gives it by role
+        ('outer', 'hole', 'island'; 0 for those not in it), a sequence by curve in the order of
+        `curve_places`, a callable is asked with the `CurvePlace` of each. Neighbours with different
+        distances meet in the intersection of what they are moved to, led on if need be; where there is
+        none near, a step along the normals joins them.
+    corners : {'round', 'sharp', 'flat'}, optional
+        What lies about corners where the moved curves part: an arc, what they lead to, a straight line.
+    limit : float, optional
+        Greatest distance of a sharp tip from its corner as a multiple of the distance, flat beyond: 4
+        keeps corners of 29 degrees and more (stroke-miterlimit, SVG 2, section 13.5.4).
+
+    Returns
+    -------
+    Allowed
+        The new set, and changes in kind as findings.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+    """
+def opened(profile_set: ProfileSet, radius: float) -> Allowed:
+    """
+    What a disc that stays in the material can reach: shrunk by the radius, then grown by it.
+    Outer corners are rounded, webs narrower than the disc gone; each is a finding ('unreached', with its
+    area in mm^2).
+
+    Parameters
+    ----------
+    radius : float
+        Of the tool, in mm.
+
+    Returns
+    -------
+    Allowed
+        The new set, and changes in kind as findings.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+    """
 def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
@@ -2962,6 +3210,32 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     >>> found = planform.plates(planform.load(path))
     >>> [(p.name, p.quantity, p.thickness) for p in found.plates if p.name == "post"]
     [('post', 4, 6.0)]
+    """
+def relieved(profile_set: ProfileSet, radius: float, style: typing.Literal['corner', 'side'] = 'corner', least_web: float = 1.0) -> Allowed:
+    """
+    A circle of the tool's radius cut out of each inner corner that is sharper than the tool, so that a
+    square tab seats. Nothing else changes. A corner that is left as it is, for its web or as its walls are
+    too short, is a finding ('relief').
+
+    Parameters
+    ----------
+    radius : float
+        Of the tool, in mm.
+    style : {'corner', 'side'}, optional
+        The circle on the bisector, through the corner; or touching the shorter wall in the corner, cut into
+        the longer one.
+    least_web : float, optional
+        mm: no relief where less material than this would be left beside it.
+
+    Returns
+    -------
+    Allowed
+        The new set, and changes in kind as findings.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; if outlines can't be told apart (the message gives the place).
     """
 def safe_file_stem(name: str) -> str:
     """
