@@ -10,6 +10,7 @@
 
 #include "planform/allowance.hpp"
 #include "planform/error.hpp"
+#include "planform/inspect.hpp"
 
 namespace planform {
 namespace {
@@ -19,6 +20,8 @@ namespace {
 constexpr double sharpest_tip = 29.0 * pi / 180.0;
 /// What is left of a curve with a fit is looked for at this many places on it.
 constexpr int places_on_curve = 15;
+/// Relative: a slot as wide as the cut is one for the tool.
+constexpr double same_width = 1e-9;
 /// mm: further from where a fit moves a curve to, nothing of it is left.
 constexpr double left_within = 1e-6;
 
@@ -181,21 +184,32 @@ ProfileSet with_fits(const ProfileSet& outline, const Distances& fits) {
     return moved.profiles;
 }
 
-std::string narrow(const Finding& finding, double kerf) {
-    const char* const what = finding.rule == RuleKind::contour_gone ? "the hole"
-                             : finding.rule == RuleKind::merged     ? "the gap between two outlines"
-                                                                    : "the slot";
-    return what + std::string(" at ") + at(finding.place) + " is " +
-           (finding.measured ? millimetres(*finding.measured) + " wide, " : "") +
-           "narrower than the cut of " + millimetres(kerf);
+[[noreturn]] void refuse_narrow(const ProfileSet& part, const std::string& what,
+                                const Point2& place, std::optional<double> width, double kerf) {
+    refuse(part, what + " at " + at(place) + " is " +
+                     (width ? millimetres(*width) + " wide, " : std::string()) +
+                     "narrower than the cut of " + millimetres(kerf) +
+                     "; widen it, or leave the width of cut out");
+}
+
+/// Holes, slots and notches that the tool can't pass: notches fill up without any other sign.
+void check_widths(const ProfileSet& part, double kerf) {
+    for (const NarrowPlace& place : narrow_places(part, kerf)) {
+        if (place.kind != NarrowPlace::Kind::inner || place.width >= kerf * (1.0 - same_width))
+            continue;
+        const bool is_apart = place.profile != place.other_profile;
+        refuse_narrow(part, is_apart ? "the gap between two outlines" : "the hole or slot",
+                      place.center, place.width, kerf);
+    }
 }
 
 ProfileSet grown(const ProfileSet& part, double kerf) {
     if (kerf == 0.0) return part;
+    check_widths(part, kerf);
     const Allowed moved = offset(part, kerf / 2.0, options_for(part));
     for (const Finding& finding : moved.findings)
         if (is_change_in_kind(finding))
-            refuse(part, narrow(finding, kerf) + "; widen it, or leave the width of cut out");
+            refuse_narrow(part, "what is between outlines", finding.place, finding.measured, kerf);
     return moved.profiles;
 }
 

@@ -187,9 +187,17 @@ void add_allowance(JsonText& json, const Allowance& allowance) {
     json.string_value(word_for(allowance.relief_style));
     json.key("fits");
     json.open('[');
-    for (const CurveFit& fit : allowance.fits)
-        json.value("[" + std::to_string(fit.at.profile) + ", " + std::to_string(fit.at.contour) +
-                   ", " + std::to_string(fit.at.curve) + ", " + text_of(fit.distance) + "]");
+    for (const CurveFit& fit : allowance.fits) {
+        std::string entry;
+        entry += '[';
+        for (const int number : {fit.at.profile, fit.at.contour, fit.at.curve}) {
+            entry += std::to_string(number);
+            entry += ", ";
+        }
+        write::append_shortest(entry, fit.distance);
+        entry += ']';
+        json.value(entry);
+    }
     json.close(']');
     json.close('}');
 }

@@ -260,6 +260,7 @@ TEST_CASE("an allowance without room: an error that names the part, and the plac
         return std::string("no error");
     };
     const auto has = [](const std::string& text, const std::string& part) {
+        CAPTURE(part);
         CAPTURE(text);
         CHECK(text.find(part) != std::string::npos);
     };
