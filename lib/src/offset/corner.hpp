@@ -49,6 +49,8 @@ struct ParallelEnd {
 /// forward or back. Lines and circles go on as such, splines and ellipses straight.
 struct Meeting {
     Point2 point;
+    double way_before;  ///< mm from the end to the point along the curve before, negative: back
+    double way_after;   ///< mm from the start to the point along the curve after
     std::vector<Curve> to_point;
     std::vector<Curve> from_point;
 };

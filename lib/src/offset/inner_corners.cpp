@@ -14,6 +14,8 @@ namespace {
 /// Directions at both ends of a rounded corner that differ by less (rad) are tangent: the noise of
 /// real files, well below an angle that anybody draws.
 constexpr double tangent = 1e-4;
+/// Curves that are arcs within this share of the tolerance are taken as such.
+constexpr double recognised_per_tolerance = 0.01;
 /// Rounded corners that turn by more (rad) are the ends of slots, whose walls don't meet.
 constexpr double most_turn = 5.0 / 6.0 * pi;
 
@@ -33,9 +35,10 @@ class Walk {
 
   private:
     const Curve& curve(std::size_t index) const { return chain_.elements[index].curve; }
-    int number(std::size_t index) const {
-        return places_[static_cast<std::size_t>(chain_.elements[index].tag)].curve;
+    const CurvePlace& place(std::size_t index) const {
+        return places_[static_cast<std::size_t>(chain_.elements[index].tag)];
     }
+    int number(std::size_t index) const { return place(index).curve; }
 
     /// What a tool leaves between itself and the corner.
     bool matters(double turn) const {
@@ -49,8 +52,8 @@ class Walk {
         if (turn >= 0.0 || turn < -pi + tangent || !matters(turn)) return std::nullopt;
         return InnerCorner{corner.point,         -corner.before.tangent,
                            corner.after.tangent, length(curve(before)),
-                           length(curve(after)), chain_.profile,
-                           chain_.contour,       {number(before), number(after)}};
+                           length(curve(after)), place(after).profile,
+                           place(after).contour, {number(before), number(after)}};
     }
 
     std::optional<InnerCorner> rounded(std::size_t index) const {
@@ -73,8 +76,8 @@ class Walk {
                            end.tangent,
                            reach + length(curve(before)),
                            reach + length(curve(after)),
-                           chain_.profile,
-                           chain_.contour,
+                           place(after).profile,
+                           place(after).contour,
                            {number(before), number(index), number(after)}};
     }
 
@@ -91,11 +94,18 @@ double InnerCorner::angle() const {
 }
 
 std::vector<InnerCorner> inner_corners(const ProfileSet& set, double radius, double tolerance) {
-    const Source source = source_of(
-        set, [](const CurvePlace&) { return 0.0; }, 0.01 * set.tolerance());
+    const std::vector<CurvePlace> places = curve_places(set);
     std::vector<InnerCorner> found;
-    for (const Chain& chain : source.chains)
-        Walk(chain, source.places, radius, tolerance).collect(found);
+    Chain chain;
+    for (std::size_t tag = 0; tag < places.size(); ++tag) {
+        const CurvePlace& place = places[tag];
+        if (place.curve == 0) chain = {{}, place.contour > 0, place.profile};
+        const std::vector<Curve>& curves = contour_at(set, place.profile, place.contour).curves();
+        append_elements(curves[static_cast<std::size_t>(place.curve)], 0.0, static_cast<int>(tag),
+                        recognised_per_tolerance * set.tolerance(), chain.elements);
+        if (place.curve + 1 == static_cast<int>(curves.size()))
+            Walk(chain, places, radius, tolerance).collect(found);
+    }
     return found;
 }
 

@@ -41,7 +41,7 @@ class Course {
     /// May the end be moved by this much? `inward` is the sign that shortens the curve.
     bool allows(double way, double inward) const {
         const double shortened = way * inward;
-        return straight_ ? shortened <= 1e-9 * length_ : shortened <= 0.5 * length_;
+        return straight_ ? shortened <= 1e-9 * length_ : shortened <= 0.499 * length_;
     }
     /// The curve from a point on the course at `from` mm from the end to one at `to` mm.
     std::vector<Curve> piece(const Point2& start, double from, const Point2& finish,
@@ -119,7 +119,7 @@ std::optional<Meeting> meeting(const Corner& corner, const ParallelEnd& before,
         if (distance > nearest || !first.allows(way_a, -1.0) || !second.allows(way_b, 1.0))
             continue;
         nearest = distance;
-        best = Meeting{point, first.piece(a.point, 0.0, point, way_a),
+        best = Meeting{point, way_a, way_b, first.piece(a.point, 0.0, point, way_a),
                        second.piece(point, way_b, b.point, 0.0)};
     }
     return best;

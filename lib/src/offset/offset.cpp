@@ -8,6 +8,8 @@
 
 #include "arrange/arrange.hpp"
 #include "merge/loop_profiles.hpp"
+#include "offset/changes.hpp"
+#include "offset/moved.hpp"
 #include "offset/raw_loop.hpp"
 #include "offset/source.hpp"
 #include "planform/error.hpp"
@@ -38,43 +40,36 @@ class Offsetter {
   public:
     Offsetter(const ProfileSet& set, const CurveDistances& distance_of,
               const OffsetOptions& options, double bound)
-        : set_(set), style_{{options.corners, options.limit}, bound} {
-        source_ = source_of(set, distance_of, recognised_per_bound * style_.bound);
+        : set_(set),
+          style_{{options.corners, options.limit}, bound},
+          resolution_(arranged_per_tolerance * set.tolerance()),
+          source_(source_of(set, distance_of, recognised_per_bound * bound, resolution_)) {
         for (const Chain& chain : source_.chains)
-            for (const Element& element : chain.elements) {
-                least_ = std::min(least_, element.distance);
-                most_ = std::max(most_, element.distance);
-            }
+            for (const Element& element : chain.elements)
+                furthest_ = std::max(furthest_, std::abs(element.distance));
     }
 
-    ProfileSet run() const {
-        arrange::Input input;
-        const bool both_ways = least_ < 0.0 && most_ > 0.0;
-        for (const Chain& chain : source_.chains) add(chain, both_ways, input);
-        arrange::Options options;
-        options.tolerance = arranged_per_tolerance * set_.tolerance();
-        options.inside = [](const arrange::Winding& w) { return w[0] > 0 && w[1] <= 0; };
+    bool moves_nothing() const { return furthest_ == 0.0; }
+    double furthest() const { return furthest_; }
+
+    ProfileSet run() const { return as_set(moved_loops(source_, style_, resolution_)); }
+
+    Allowed run_with_changes() const {
+        const std::vector<MovedLoop> loops = moved_loops(source_, style_, resolution_);
+        return with_findings(as_set(loops), changes(set_, source_, loops, furthest_));
+    }
+
+  private:
+    ProfileSet as_set(const std::vector<MovedLoop>& moved) const {
+        std::vector<arrange::Loop> loops;
+        loops.reserve(moved.size());
+        for (const MovedLoop& m : moved)
+            loops.push_back({m.loop.curves, m.loop.tags, m.is_hole, m.parent});
         std::vector<Profile> profiles = merge::profiles_of(
-            arrange::arrange(input, options),
-            [this](const arrange::Loop& loop) { return name_of(loop); },
+            loops, [this](const arrange::Loop& loop) { return name_of(loop); },
             [this](int tag) { return provenance_of(tag); });
         return ProfileSet(std::move(profiles), set_.marks(), set_.datum(), set_.tolerance(),
                           set_.name(), set_.notes());
-    }
-
-    bool moves_nothing() const { return least_ == 0.0 && most_ == 0.0; }
-    double furthest() const { return std::max(-least_, most_); }
-
-  private:
-    void add(const Chain& chain, bool both_ways, arrange::Input& input) const {
-        if (!both_ways) {
-            add_loop(input, raw_loop(chain.elements, style_), 1, 0);
-            return;
-        }
-        std::vector<Element> giving = chain.elements;
-        for (Element& element : giving) element.distance = std::max(element.distance, 0.0);
-        add_loop(input, raw_loop(giving, style_), 1, 0);
-        for (const RawLoop& loop : taken_loops(chain.elements, style_)) add_loop(input, loop, 1, 1);
     }
 
     std::string name_of(const arrange::Loop& loop) const {
@@ -98,9 +93,9 @@ class Offsetter {
 
     const ProfileSet& set_;
     LoopStyle style_;
+    double resolution_;
     Source source_;
-    double least_ = 0.0;
-    double most_ = 0.0;
+    double furthest_ = 0.0;
 };
 
 ProfileSet there_and_back(const ProfileSet& set, double radius) {
@@ -136,7 +131,7 @@ Allowed offset(const ProfileSet& set, const CurveDistances& distance_of,
     require_valid(options);
     const Offsetter offsetter(set, distance_of, options, bound_per_tolerance * set.tolerance());
     if (offsetter.moves_nothing()) return {set, {}};
-    return {offsetter.run(), {}};
+    return offsetter.run_with_changes();
 }
 
 Allowed offset(const ProfileSet& set, double distance, const OffsetOptions& options) {

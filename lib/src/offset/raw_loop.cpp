@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <utility>
 
@@ -60,26 +61,71 @@ class Path {
     int tag_ = 0;
 };
 
-/// The way at a corner from the parallel of the element before to that of the one after.
+/// Are parallels of one distance cut off where they cross, and the piece of the loop beyond left
+/// out? Lines and arcs only: their crossing has a closed form. What is left out has the winding
+/// number 1 and lies in both bands.
+bool may_be_cut(const Curve& before, const Curve& after) {
+    return before.index() < 2 && after.index() < 2;
+}
+
+/// Sharp corners between lines need no curves of their own.
+bool may_be_led_on(const Curve& before, const Curve& after, const CornerStyle& style) {
+    return style.corners == Corners::sharp && before.index() == 0 && after.index() == 0;
+}
+
+/// Moves an end of a parallel curve along its own line or circle; others go on straight.
+void lead(std::vector<Curve>& curves, bool at_end, const Point2& to, double way) {
+    Curve& curve = at_end ? curves.back() : curves.front();
+    if (Line* line = std::get_if<Line>(&curve)) {
+        (at_end ? line->end : line->start) = to;
+    } else if (Arc* arc = std::get_if<Arc>(&curve)) {
+        const double angle = (arc->sweep < 0.0 ? -way : way) / arc->radius;
+        if (!at_end) arc->start_angle += angle;
+        arc->sweep += at_end ? angle : -angle;
+    } else if (way != 0.0 && at_end) {
+        const Point2 end = end_point(curve);
+        curves.push_back(Line{end, to});
+    } else if (way != 0.0) {
+        const Point2 start = start_point(curve);
+        curves.insert(curves.begin(), Line{to, start});
+    }
+}
+
+/// A corner at which two parallels meet in a point: their ends are there afterwards.
+bool meets(const Element& before, Parallel& way_before, const Element& after, Parallel& way_after,
+           const CornerStyle& style) {
+    if (!way_before.ends_apart || !way_after.starts_apart) return false;
+    const Corner corner = corner_between(before.curve, after.curve);
+    const double e = before.distance, f = after.distance;
+    const Point2 from = corner.point + e * corner.before.normal();
+    const Point2 to = corner.point + f * corner.after.normal();
+    if ((from - to).norm() <= joint) return true;
+    double reach = style.limit * std::max(std::abs(e), std::abs(f));
+    const bool parts = e == f && bands_part(corner, e, joint);
+    if (parts && !may_be_led_on(before.curve, after.curve, style)) return false;
+    if (e == f && !parts) {
+        if (!may_be_cut(way_before.curves.back(), way_after.curves.front())) return false;
+        reach = std::numeric_limits<double>::infinity();
+    }
+    const std::optional<Meeting> met =
+        meeting(corner, end_of(before, way_before), start_of(after, way_after), reach);
+    if (!met) return false;
+    const bool cuts = met->way_before <= 0.0 && met->way_after >= 0.0;
+    if (e == f && !parts && !cuts) return false;
+    lead(way_before.curves, true, met->point, met->way_before);
+    lead(way_after.curves, false, met->point, met->way_after);
+    return true;
+}
+
+/// The way at a corner from the parallel of the element before to that of the one after, where
+/// they don't meet.
 void pass_corner(Path& path, const Element& before, const Parallel& way_before,
                  const Element& after, const Parallel& way_after, const CornerStyle& style) {
     const Corner corner = corner_between(before.curve, after.curve);
     const double e = before.distance, f = after.distance;
     const Point2 from = corner.point + e * corner.before.normal();
     const Point2 to = corner.point + f * corner.after.normal();
-    const bool apart = way_before.ends_apart && way_after.starts_apart;
-    if (apart && (from - to).norm() <= joint) return;
-    if (e != f) {
-        const double reach = style.limit * std::max(std::abs(e), std::abs(f));
-        std::optional<Meeting> met =
-            meeting(corner, end_of(before, way_before), start_of(after, way_after), reach);
-        if (met) {
-            path.add(std::move(met->to_point));
-            path.tag(after.tag);
-            path.add(std::move(met->from_point));
-            return;
-        }
-    } else if (bands_part(corner, e, joint)) {
+    if (e == f && bands_part(corner, e, joint)) {
         if (!way_before.ends_apart) path.line(corner.point, from);
         path.add(join(corner, e, style));
         if (!way_after.starts_apart) path.line(to, corner.point);
@@ -87,6 +133,26 @@ void pass_corner(Path& path, const Element& before, const Parallel& way_before,
     }
     if (way_before.ends_apart) path.line(from, corner.point);
     if (way_after.starts_apart) path.line(corner.point, to);
+}
+
+/// Adds the parallels of elements and what joins them; of a closed chain also what joins the last
+/// to the first.
+void add_ways(Path& path, const std::vector<Element>& chain, std::vector<Parallel>& ways,
+              bool closed, const CornerStyle& style) {
+    const std::size_t count = chain.size();
+    const std::size_t corners = closed ? count : count - 1;
+    std::vector<char> met(corners, 0);
+    for (std::size_t i = 0; i < corners; ++i) {
+        const std::size_t next = (i + 1) % count;
+        met[i] = meets(chain[i], ways[i], chain[next], ways[next], style);
+    }
+    for (std::size_t i = 0; i < count; ++i) {
+        path.tag(chain[i].tag);
+        path.add(ways[i].curves);
+        if (i < corners && !met[i])
+            pass_corner(path, chain[i], ways[i], chain[(i + 1) % count], ways[(i + 1) % count],
+                        style);
+    }
 }
 
 std::vector<Parallel> ways_of(const std::vector<Element>& chain, double bound) {
@@ -190,14 +256,13 @@ class TakenRun {
 }  // namespace
 
 RawLoop raw_loop(const std::vector<Element>& chain, const LoopStyle& style) {
-    const std::vector<Parallel> ways = ways_of(chain, style.bound);
+    std::vector<Parallel> ways = ways_of(chain, style.bound);
+    // A circle that closes is a way to its centre and back.
+    if (chain.size() == 1 && !ways.front().starts_apart &&
+        std::holds_alternative<Arc>(chain.front().curve))
+        return {};
     Path path;
-    for (std::size_t i = 0; i < chain.size(); ++i) {
-        const std::size_t next = (i + 1) % chain.size();
-        path.tag(chain[i].tag);
-        path.add(ways[i].curves);
-        pass_corner(path, chain[i], ways[i], chain[next], ways[next], style.corners);
-    }
+    add_ways(path, chain, ways, true, style.corners);
     return std::move(path.loop);
 }
 

@@ -14,6 +14,7 @@
 #include "offset/judge.hpp"
 #include "offset/random_outlines.hpp"
 #include "planform/offset.hpp"
+#include "planform/write.hpp"
 
 using namespace planform;
 
@@ -63,6 +64,8 @@ TEST_CASE("random sets: distances and sides") {
                 CAPTURE(verdict.worst_fitted);
                 CAPTURE(verdict.where.x());
                 CAPTURE(verdict.where.y());
+                if (only)
+                    write_json(set, "/tmp/off_set.json"), write_json(result, "/tmp/off_res.json");
                 CHECK(right);
             }
         }

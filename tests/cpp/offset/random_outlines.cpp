@@ -133,8 +133,6 @@ std::vector<Curve> curves_over(std::mt19937& random, Kind kind, const std::vecto
             what == 1   ? arc_between(from, to, bend)
             : what == 2 ? ellipse_between(from, to, 0.3 * std::abs(bend), bend > 0)
                         : Curve(Line{from, to})};
-        const Point2 center = Point2::Zero();
-        (void)center;
         curves.push_back(candidate.front());
     }
     return curves;
@@ -172,10 +170,19 @@ ProfileSet set(std::uint32_t seed, int curves) {
             std::vector<Contour> holes;
             if (random() % 4 != 0) {
                 const auto inner = static_cast<Kind>(random() % 7);
-                // Splines with weights keep within their poles, chords cut what is between.
-                const double room = 0.6 * least;
+                // What chords and splines cut off between corners counts.
+                double nearest = size;
+                for (const Curve& curve : outer.curves())
+                    nearest = std::min(
+                        nearest,
+                        (point_at(curve, nearest_parameter(curve, center)) - center).norm());
+                const double room = uniform(random, 0.5, 0.95) * nearest;
                 holes.push_back(contour(random, inner, center, room, 0.3 * room, each));
-                if (outer.area() < 1.5 * std::abs(holes.front().area())) holes.clear();
+                for (const Point2& point : holes.front().points(1e-3))
+                    if ((point - center).norm() > 0.99 * nearest) {
+                        holes.clear();
+                        break;
+                    }
             }
             profiles.emplace_back(std::move(outer), std::move(holes));
         }
