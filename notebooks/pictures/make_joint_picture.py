@@ -76,16 +76,16 @@ def tab_width(post: planform.ProfileSet) -> float:
 def panel(base: planform.CutListEntry, post: planform.CutListEntry) -> str:
     """The slot as it is left of the base plate, the section of the tab that stands in it, the tool's way."""
     assert base.way is not None and post.way is not None
-    left = {entry.name: entry.way.offset(-KERF / 2) for entry in (base, post)}
+    left_of_base, left_of_post = base.way.offset(-KERF / 2), post.way.offset(-KERF / 2)
     lower, upper = slot_of(base.outline).bounds
     center = (numpy.array(lower) + numpy.array(upper)) / 2
-    extent = numpy.array([tab_width(left[post.name]), post.plate.thickness])
+    extent = numpy.array([tab_width(left_of_post), post.plate.thickness])
     if upper[0] - lower[0] < upper[1] - lower[1]:
         extent = extent[::-1]
     corners = center + numpy.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * extent / 2
     way = slot_of(base.way).points(0.01)
     return (
-        path("plate", rings_of(left[base.name]), center)
+        path("plate", rings_of(left_of_base), center)
         + path("tab", [corners], center)
         + path("way", [way], center)
     )
@@ -95,20 +95,19 @@ def picture(model: planform.Model) -> str:
     """The whole picture as SVG text."""
     width, height = 2 * HALF * SCALE
     panels = ""
-    for number, (allowances, title) in enumerate(
+    for number, ((kerf, fit), title) in enumerate(
         (
-            ({}, f"before: a beam of {KERF:g} mm along the drawn lines"),
-            ({"kerf": KERF, "fit": FIT}, f"after: kerf {KERF:g} mm and a fit of {FIT:g} mm"),
+            ((0.0, 0.0), f"before: a beam of {KERF:g} mm along the drawn lines"),
+            ((KERF, FIT), f"after: kerf {KERF:g} mm and a fit of {FIT:g} mm"),
         )
     ):
-        named = {
-            entry.name: entry for entry in planform.CutList.from_model(model, **allowances).entries
-        }
+        cut_list = planform.CutList.from_model(model, kerf=kerf, fit=fit)
+        named = {entry.name: entry for entry in cut_list.entries}
         x = 24 + number * (width + 32)
         panels += (
             f'<g transform="translate({x:g} 24)"><clipPath id="w{number}"><rect width="{width:g}" '
             f'height="{height:g}"/></clipPath><g clip-path="url(#w{number})">'
-            f'{panel(named["base plate"], named["post"])}</g>'
+            f"{panel(named['base plate'], named['post'])}</g>"
             f'<text x="0" y="{height + 20:g}">{title}</text></g>\n'
         )
     total_x, total_y = 2 * width + 80, height + 62

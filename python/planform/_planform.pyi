@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'closed', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1159,6 +1159,50 @@ class ProfileSet:
         """
         SVG for the screen: that of `to_svg`, one user unit = 1 mm, with strokes wide enough to be seen.
         """
+    def as_cut(self, allowance: Allowance | None = None, *, kerf: float = 0.0, fit: float = 0.0, fit_on: typing.Literal['slot', 'both'] = 'slot', relief: float = 0.0, relief_style: typing.Literal['corner', 'side'] = 'corner') -> ProfileSet:
+        """
+        The way of the tool for the outline: first the fits, then the reliefs, then the width of cut.
+
+        A part cut along it has walls at the outline's, moved by its fits: lines and arcs to 1e-9 of the
+        coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
+        sharper than 29 degrees; then arcs run around its corners.
+
+        Parameters
+        ----------
+        allowance : Allowance, optional
+            All of it. Without it, it is made of the others, and the fit is on all inner contours.
+        kerf : float, optional
+            Width of material that the tool removes, mm.
+        fit : float, optional
+            mm by which inner contours are wider on each side, narrower if negative.
+        fit_on : {'slot', 'both'}, optional
+            All of the fit, or half of it.
+        relief : float, optional
+            Diameter in mm of the tool that inner corners are relieved for; 0: they are not.
+        relief_style : {'corner', 'side'}, optional
+            See `relieved`.
+
+        Returns
+        -------
+        ProfileSet
+            In mm; its notes say what is in it.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; with name and place where a hole, a slot or a gap is narrower than
+            the cut, or a fit larger than a tab or a slot.
+
+        Examples
+        --------
+        >>> import planform
+        >>> def circle(radius):
+        ...     return planform.Contour([planform.Arc((0, 0), radius)])
+        >>> washer = planform.ProfileSet([planform.Profile(circle(10), [circle(6)])])
+        >>> way = washer.as_cut(kerf=0.2, fit=0.05)
+        >>> [round(contour.curves[0].radius, 9) for contour in (way.profiles[0].outer, *way.profiles[0].holes)]
+        [10.1, 5.95]
+        """
     def closed(self, radius: float) -> ProfileSet:
         """
         What a round tool that runs outside of the material leaves: grown by the radius, then shrunk
@@ -1429,7 +1473,7 @@ class ProfileSet:
         Write the file and return its path.
         """
     @typing.overload
-    def to_json(self, path: None = None) -> str:
+    def to_json(self, path: None = None, *, allowance: Allowance | None = None) -> str:
         """
         JSON, lossless: the text, or a file if a path is given.
 
@@ -1438,6 +1482,8 @@ class ProfileSet:
         Parameters
         ----------
         path : path-like, optional
+        allowance : Allowance, optional
+            What is to be allowed for in cutting this outline, kept beside it; `Allowance.from_json` reads it back.
 
         Returns
         -------
@@ -1450,7 +1496,7 @@ class ProfileSet:
             If the file can't be written.
         """
     @typing.overload
-    def to_json(self, path: os.PathLike[str] | str | bytes) -> pathlib.Path:
+    def to_json(self, path: os.PathLike[str] | str | bytes, *, allowance: Allowance | None = None) -> pathlib.Path:
         """
         Write the file and return its path.
         """
@@ -2150,6 +2196,10 @@ class Solid:
     """
     One placed solid of a model, in model coordinates and mm. Immutable.
     """
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2632,6 +2682,230 @@ class PlateList:
         """
         By thickness, name, falling area.
         """
+class Contact:
+    """
+    Two faces of two solids that touch. Lengths are mm.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def area(self) -> float:
+        """
+        In common, mm^2: exact between planes, else estimated.
+        """
+    @property
+    def borders(self) -> list[typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 3]"]]:
+        """
+        Between planes, for each part of what they have in common: shape (n, 3), mm, a closed polyline.
+        """
+    @property
+    def faces(self) -> typing.Annotated[list[int], "FixedSize(2)"]:
+        """
+        Numbers of the faces, from 1.
+        """
+    @property
+    def normals(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 3]"]:
+        """
+        Shape (n, 3), no unit: there, out of the first solid.
+        """
+    @property
+    def places(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 3]"]:
+        """
+        Shape (n, 3), mm, model coordinates: places in what the faces have in common.
+        """
+    @property
+    def solids(self) -> typing.Annotated[list[int], "FixedSize(2)"]:
+        """
+        Indices in the solids of the call, ascending.
+        """
+class PlacedOutline:
+    """
+    Solids that are cut from one outline: an instance of it.
+    """
+    def __init__(self, outline: int, solids: collections.abc.Sequence[int], flattened: int = -1) -> None:
+        """
+        `flattened` is the solid that the outline was made of where it lies; the first of `solids` is the same shape, moved or mirrored. -1: the datum lies where `solids` are.
+        """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def flattened(self) -> int:
+        """
+        Index of a solid, or -1.
+        """
+    @property
+    def outline(self) -> int:
+        """
+        Index in the outlines of the call.
+        """
+    @property
+    def solids(self) -> list[int]:
+        """
+        Indices: the body, then its islands.
+        """
+class MatingCurve:
+    """
+    A curve of an outline whose wall touches another solid.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def contour(self) -> int:
+        """
+        0 the outer contour, n hole n - 1.
+        """
+    @property
+    def curve(self) -> int:
+        """
+        Index in its contour.
+        """
+    @property
+    def is_seat(self) -> bool:
+        """
+        True if it only rests on a face, as the shoulder beside a tab.
+        """
+    @property
+    def profile(self) -> int:
+        """
+        Index in the set.
+        """
+    @property
+    def share(self) -> float:
+        """
+        Of the fit: 0 to 1, no unit.
+        """
+    @property
+    def touches(self) -> list[int]:
+        """
+        Indices of the solids that any piece of the outline touches there.
+        """
+class MatingOutline:
+    """
+    What mates of one outline.
+    """
+    def __repr__(self) -> str:
+        ...
+    def fits(self, fit: float) -> list[tuple[int, int, int, float]]:
+        """
+        What its curves give for a fit of so many mm: (profile, contour, curve, mm) of those that give any.
+        """
+    @property
+    def curves(self) -> list[MatingCurve]:
+        """
+        By profile, contour, curve.
+        """
+    @property
+    def joints(self) -> int:
+        """
+        Joints of one piece: a slot with what stands in it is one, and so are all places where the outer contour meshes with that of one other solid.
+        """
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """
+        What a person should know, one sentence each.
+        """
+class Mating:
+    """
+    What mates in an assembly.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def joints(self) -> int:
+        """
+        Joints of the assembly.
+        """
+    @property
+    def outlines(self) -> list[MatingOutline]:
+        """
+        One an outline of the call.
+        """
+class Allowance:
+    """
+    What lies between the outline of a part and the way of the tool. Lengths are mm.
+
+    Parameters
+    ----------
+    kerf : float, optional
+        Width of material that the tool removes; half of it goes outward all round: outer contours and islands
+        grow, holes shrink. Marks stay.
+    fit : float, optional
+        The gap between walls that meet, on each side; negative for a press fit.
+    relief : float, optional
+        Diameter of the tool that inner corners are relieved for; 0: they are not.
+    relief_style : {'corner', 'side'}, optional
+        See `relieved`.
+    fits : list of (int, int, int, float), optional
+        Profile, contour (0 the outer one, n hole n - 1), curve, and what the curve gives for the fit: positive
+        takes material away. `MatingOutline.fits` and `inner_fits` make such lists.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.Allowance(kerf=0.15)
+    Allowance(kerf=0.15, fit=0, relief=0, fits=0)
+    """
+    @staticmethod
+    @typing.overload
+    def from_json(text_or_path: str) -> Allowance | None:
+        """
+        What a JSON of `ProfileSet.to_json` says about the allowance; None if it has none.
+
+        Parameters
+        ----------
+        text_or_path : str or path-like
+            A str whose first character (blanks aside) is ``{`` is the document itself, all else is a path.
+
+        Returns
+        -------
+        Allowance or None
+            Lengths are mm.
+
+        Raises
+        ------
+        GeometryError, LoadError
+            As `ProfileSet.from_json`.
+        """
+    @staticmethod
+    @typing.overload
+    def from_json(text_or_path: os.PathLike[str] | str | bytes) -> Allowance | None:
+        """
+        Read the file.
+        """
+    def __init__(self, *, kerf: float = 0.0, fit: float = 0.0, relief: float = 0.0, relief_style: typing.Literal['corner', 'side'] = 'corner', fits: collections.abc.Sequence[tuple[int, int, int, float]] = []) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def fit(self) -> float:
+        """
+        Gap between walls that meet, mm.
+        """
+    @property
+    def fits(self) -> list[tuple[int, int, int, float]]:
+        """
+        (profile, contour, curve, mm) of the curves that give for the fit.
+        """
+    @property
+    def is_none(self) -> bool:
+        """
+        True if the way of the tool is the outline itself.
+        """
+    @property
+    def kerf(self) -> float:
+        """
+        Width of cut, mm.
+        """
+    @property
+    def relief(self) -> float:
+        """
+        Diameter of the tool, mm; 0: no relief.
+        """
+    @property
+    def relief_style(self) -> typing.Literal['corner', 'side']:
+        """
+        'corner' or 'side'.
+        """
 def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
     """
     What `planform.inspect` calls.
@@ -2639,6 +2913,30 @@ def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: Rule
 def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
+    """
+def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
+    """
+    The way of the tool for an outline: first the fits, then the reliefs, then the width of cut.
+
+    A part cut along it has walls at the outline's, moved by its fits, lines and arcs to 1e-9 of the
+    coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
+    sharper than 29 degrees. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    outline : ProfileSet
+    allowance : Allowance
+
+    Returns
+    -------
+    ProfileSet
+        In mm; its notes say what is in it.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; with name and place where a hole, a slot or a gap is narrower than the
+        cut, or a fit larger than a tab or a slot.
     """
 def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     """
@@ -2773,6 +3071,40 @@ def closed(profile_set: ProfileSet, radius: float) -> Allowed:
     GeometryError
         For numbers that make no sense; if outlines can't be told apart (the message gives the place).
     """
+def contacts(solids: Solid | Model | collections.abc.Iterable[Solid], *, within: float = 0.001) -> list[Contact]:
+    """
+    Where solids touch: faces on one surface that look at each other and have area in common.
+
+    Planes are compared on their exact boundaries; of other surfaces (cylinders, cones, spheres, tori, free
+    forms) up to 225 places a face are, so that a common area below about a hundredth of both faces may be
+    missed. Faces that share an edge or a corner only don't touch. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+    within : float, optional
+        Distance in mm up to which faces are on one surface; what they have in common counts where it is broader.
+
+    Returns
+    -------
+    list of Contact
+        By solids, then faces.
+
+    Raises
+    ------
+    GeometryError
+        If `within` is not positive and finite, or the kernel fails.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> model = planform.load(path)
+    >>> found = planform.contacts(model)
+    >>> names = {tuple(model.solids[i].name for i in contact.solids) for contact in found}
+    >>> ("base plate", "post") in names, ("base plate", "gable") in names
+    (True, False)
+    """
 def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> list[list[Solid]]:
     """
     Which solids lie flat beside or in each other and make one drawing.
@@ -2906,6 +3238,28 @@ def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Mo
     GeometryError
         For an unknown unit or a scale that is not finite and positive.
     """
+def inner_fits(outline: ProfileSet, fit: float, fit_on: typing.Literal['slot', 'tab', 'both'] = 'slot') -> list[tuple[int, int, int, float]]:
+    """
+    A fit on all inner contours, for outlines without an assembly.
+
+    Parameters
+    ----------
+    outline : ProfileSet
+    fit : float
+        mm; negative for a press fit.
+    fit_on : {'slot', 'both'}, optional
+        All of it, or half of it.
+
+    Returns
+    -------
+    list of (int, int, int, float)
+        Profile, contour, curve, mm.
+
+    Raises
+    ------
+    GeometryError
+        For 'tab': without an assembly no tab is known.
+    """
 def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale: float = 1.0, heal: typing.Literal['needed', 'always'] = 'needed') -> Model:
     """
     Read a STEP or BREP file; lengths come out in mm whatever the file's unit.
@@ -2985,6 +3339,56 @@ def load_cached(path: os.PathLike[str] | str | bytes, cache: os.PathLike[str] | 
     >>> first = planform.load_cached(path, folder / "cache")
     >>> [solid.name for solid in first] == [solid.name for solid in planform.load(path)]
     True
+    """
+@typing.overload
+def mating(solids: Solid | Model | collections.abc.Iterable[Solid], outlines: PlateList, *, fit_on: typing.Literal['slot', 'tab', 'both'] = 'slot') -> Mating:
+    """
+    Which curves of outlines have walls that touch other solids, and how a fit is shared between them.
+
+    A *mating wall* stands upright on the outline's datum and touches a face of another solid; its whole curve
+    mates, and so do neighbours that go on along the same line or circle. The shares of two walls that meet sum
+    to 1, so that the gap between them is the fit; a wall that meets what is not cut (the face of a sheet that
+    stands in a slot, a turned peg) takes all of it. A wall that only rests on a face, as the shoulder beside a
+    tab, is a *seat* and takes none. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+        The assembly.
+    outlines : PlateList or list of ProfileSet
+        What is cut.
+    pieces : list of PlacedOutline, optional
+        Which solids are cut from which outline; a PlateList knows it by itself.
+    contacts : list of Contact, optional
+        What `contacts` has found; it is asked otherwise.
+    fit_on : {'slot', 'tab', 'both'}, optional
+        Which part gets the fit where a wall in a slot meets one of a tab. A slot is an inner contour, or what
+        lies around the other in the outer contour; where both do (fingers), or neither, each gets half.
+
+    Returns
+    -------
+    Mating
+
+    Raises
+    ------
+    GeometryError
+        For indices out of range, an unknown word, or if the kernel fails.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> model = planform.load(path)
+    >>> plates = planform.plates(model)
+    >>> found = planform.mating(model, plates)
+    >>> names = [plate.name for plate in plates.plates]
+    >>> found.outlines[names.index("post")].joints
+    3
+    """
+@typing.overload
+def mating(solids: Solid | Model | collections.abc.Iterable[Solid], outlines: collections.abc.Sequence[ProfileSet], pieces: collections.abc.Sequence[PlacedOutline], *, contacts: collections.abc.Sequence[Contact] | None = None, fit_on: typing.Literal['slot', 'tab', 'both'] = 'slot') -> Mating:
+    """
+    The same for any outlines.
     """
 def merge(sets: collections.abc.Iterable[ProfileSet], how: typing.Literal['union', 'keep'] = 'union') -> ProfileSet:
     """
@@ -3158,6 +3562,19 @@ def opened(profile_set: ProfileSet, radius: float) -> Allowed:
     ------
     GeometryError
         For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+    """
+def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
+    """
+    All pieces of a list of plates: which solids are cut from which outline.
+
+    Parameters
+    ----------
+    plates : PlateList
+
+    Returns
+    -------
+    list of PlacedOutline
+        Outlines are numbered as the plates are.
     """
 def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
     """

@@ -23,6 +23,7 @@ from ._planform import (
     mating,
 )
 from .errors import GeometryError
+from .naming import one_line
 
 __all__ = ["Allowances", "AllowedOutline", "allowances_for", "as_cut"]
 
@@ -262,3 +263,8 @@ def as_cut(
             "invalid_argument", "an allowance says all of it; leave out kerf, fit and relief"
         )
     return _planform.as_cut(self, allowance)
+
+
+def failure_text(outline: ProfileSet, error: Exception) -> str:
+    """What went wrong with an outline, on one line, without its name: that stands before it in lists."""
+    return one_line(str(error)).removeprefix(f'"{outline.name}": ')

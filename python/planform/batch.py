@@ -33,7 +33,7 @@ from . import (
     silhouette,
     unit_names,
 )
-from .allowances import Allowances, allowances_for
+from .allowances import Allowances, allowances_for, failure_text
 from .naming import FileNames, one_line
 
 FORMATS = ("dxf", "svg", "json")
@@ -431,7 +431,7 @@ def with_ways(
         try:
             way = as_cut(profiles, found.allowance)
         except Error as error:
-            yield replace(drawing, outcome="failed", error=one_line(str(error)))
+            yield replace(drawing, outcome="failed", error=failure_text(profiles, error))
             continue
         yield replace(
             drawing, profiles=profiles, allowance=found.allowance, mating=found.mating, way=way

@@ -30,7 +30,7 @@ from planform._planform import (
 )
 from planform.errors import Error, GeometryError
 
-from .allowances import NAMES, Allowances, AllowedOutline, allowances_for, as_cut
+from .allowances import NAMES, Allowances, AllowedOutline, allowances_for, as_cut, failure_text
 from .naming import FileNames, one_line, printable
 
 __all__ = ["COLUMNS", "CutList", "CutListEntry", "Material", "MaterialRules", "OtherEntry"]
@@ -476,7 +476,7 @@ def way_of(outline: ProfileSet, allowed: AllowedOutline) -> dict[str, Any]:
     try:
         return {**parts, "way": as_cut(outline, allowed.allowance)}
     except GeometryError as error:
-        return {**parts, "error": one_line(str(error))}
+        return {**parts, "error": failure_text(outline, error)}
 
 
 def material_of(solid: Solid, rule: MaterialRule | None) -> Material:

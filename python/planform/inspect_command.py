@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import click
 from rich.markup import escape
@@ -106,7 +106,7 @@ def way_of(profiles: ProfileSet, allowance: Allowance | None, settings: Settings
     on all inner contours."""
     if allowance is not None:
         return way_under(profiles, allowance)
-    fit_on = "both" if settings.fit_on == "both" else "slot"
+    fit_on: Literal["slot", "both"] = "both" if settings.fit_on == "both" else "slot"
     parts = {name: getattr(settings, name) for name in ("kerf", "fit", "relief", "relief_style")}
     return way_under(profiles, fit_on=fit_on, **parts)
 
