@@ -33,6 +33,8 @@ const char* name_of(ErrorKind kind) {
             return "law_broken";
         case ErrorKind::bridge_not_placed:
             return "bridge_not_placed";
+        case ErrorKind::no_room_for_allowance:
+            return "no_room_for_allowance";
         case ErrorKind::kernel_failure:
             return "kernel_failure";
         case ErrorKind::file_unwritable:

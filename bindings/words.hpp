@@ -13,12 +13,14 @@
 
 #include "planform/bridges.hpp"
 #include "planform/congruence.hpp"
+#include "planform/contact.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/inspect.hpp"
 #include "planform/model.hpp"
+#include "planform/offset.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
@@ -54,6 +56,15 @@ struct Words<Hold> {
         {{"islands", Hold::islands}, {"drop-outs", Hold::drop_outs}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['islands', 'drop-outs']");
+};
+
+template <>
+struct Words<FitOn> {
+    static constexpr std::string_view option = "fit_on";
+    static constexpr std::array<std::pair<const char*, FitOn>, 3> table{
+        {{"slot", FitOn::slot}, {"tab", FitOn::tab}, {"both", FitOn::both}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['slot', 'tab', 'both']");
 };
 
 template <>
@@ -191,7 +202,7 @@ struct Words<Gap::Closing> {
 template <>
 struct Words<RuleKind> {
     static constexpr std::string_view option = "rule";
-    static constexpr std::array<std::pair<const char*, RuleKind>, 27> table{
+    static constexpr std::array<std::pair<const char*, RuleKind>, 32> table{
         {{"inner_width", RuleKind::inner_width},
          {"web", RuleKind::web},
          {"neck", RuleKind::neck},
@@ -218,13 +229,20 @@ struct Words<RuleKind> {
          {"drawing_unit", RuleKind::drawing_unit},
          {"role", RuleKind::role},
          {"left_over", RuleKind::left_over},
-         {"block", RuleKind::block}}};
+         {"block", RuleKind::block},
+         {"contour_gone", RuleKind::contour_gone},
+         {"split", RuleKind::split},
+         {"merged", RuleKind::merged},
+         {"unreached", RuleKind::unreached},
+         {"relief", RuleKind::relief}}};
     static constexpr auto type_name = pybind11::detail::const_name(
         "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', "
         "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
         "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
         "'open_end', 'doubled', 'stray', 'crossing', 'zero_length', "
-        "'unread', 'drawing_unit', 'role', 'left_over', 'block']");
+        "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', "
+        "'merged', "
+        "'unreached', 'relief']");
 };
 
 template <>
@@ -258,6 +276,35 @@ struct Words<NarrowPlace::Kind> {
          {"neck", NarrowPlace::Kind::neck}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['inner', 'web', 'neck']");
+};
+
+template <>
+struct Words<Corners> {
+    static constexpr std::string_view option = "corners";
+    static constexpr std::array<std::pair<const char*, Corners>, 3> table{
+        {{"round", Corners::round}, {"sharp", Corners::sharp}, {"flat", Corners::flat}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['round', 'sharp', 'flat']");
+};
+
+template <>
+struct Words<ContourRole> {
+    static constexpr std::string_view option = "role";
+    static constexpr std::array<std::pair<const char*, ContourRole>, 3> table{
+        {{"outer", ContourRole::outer},
+         {"hole", ContourRole::hole},
+         {"island", ContourRole::island}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['outer', 'hole', 'island']");
+};
+
+template <>
+struct Words<ReliefStyle> {
+    static constexpr std::string_view option = "style";
+    static constexpr std::array<std::pair<const char*, ReliefStyle>, 2> table{
+        {{"corner", ReliefStyle::corner}, {"side", ReliefStyle::side}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['corner', 'side']");
 };
 
 /// The enum's value for a word; throws GeometryError(unknown_option) that lists the valid words.
@@ -307,6 +354,8 @@ struct type_caster<planform::Heal> : planform::python::WordCaster<planform::Heal
 template <>
 struct type_caster<planform::Hold> : planform::python::WordCaster<planform::Hold> {};
 template <>
+struct type_caster<planform::FitOn> : planform::python::WordCaster<planform::FitOn> {};
+template <>
 struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
 template <>
 struct type_caster<planform::At> : planform::python::WordCaster<planform::At> {};
@@ -340,4 +389,10 @@ struct type_caster<planform::LimitUnit> : planform::python::WordCaster<planform:
 template <>
 struct type_caster<planform::NarrowPlace::Kind>
     : planform::python::WordCaster<planform::NarrowPlace::Kind> {};
+template <>
+struct type_caster<planform::Corners> : planform::python::WordCaster<planform::Corners> {};
+template <>
+struct type_caster<planform::ContourRole> : planform::python::WordCaster<planform::ContourRole> {};
+template <>
+struct type_caster<planform::ReliefStyle> : planform::python::WordCaster<planform::ReliefStyle> {};
 }  // namespace pybind11::detail

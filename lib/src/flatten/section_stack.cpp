@@ -50,21 +50,9 @@ struct SectionStack::Prepared {
 };
 
 SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
-<<<<<<< HEAD
                            const SectionOptions& wanted) {
     SectionOptions options = wanted;
     options.tolerance = flatten::fitted_tolerance(solids, wanted.tolerance);
-    auto prepared = std::make_shared<Prepared>(
-        Prepared{std::vector<Solid>(solids.begin(), solids.end()), datum, options, {}});
-    const auto prepare = [&](const Solid& solid, int, flatten::Outline&) {
-        flatten::ShapeGraph graph = flatten::build_shape_graph(shape_of(solid), datum);
-        flatten::check_closed(graph);
-        prepared->ready.emplace_back(std::move(graph));
-    };
-    flatten::flatten_all(solids, datum, {options.tolerance, options.merge}, prepare);
-=======
-                           const SectionOptions& options) {
-    flatten::check_tolerance(options.tolerance);
     auto prepared = std::make_shared<Prepared>(solids, datum, options);
     for (const Solid& solid : solids)
         flatten::in_solid(solid, [&] {
@@ -72,7 +60,6 @@ SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
             flatten::check_closed(graph);
             prepared->ready.emplace_back(std::move(graph));
         });
->>>>>>> sections
     prepared_ = std::move(prepared);
 }
 

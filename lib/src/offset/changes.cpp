@@ -1,0 +1,251 @@
+#include "offset/changes.hpp"
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdio>
+#include <map>
+#include <set>
+#include <tuple>
+#include <utility>
+
+namespace planform::offset_detail {
+namespace {
+
+std::string number(double value, int decimals) {
+    char text[64];
+    std::snprintf(text, sizeof text, "%.*f", decimals, value);
+    std::string digits = text;
+    digits.erase(digits.find_last_not_of('0') + 1);
+    if (digits.back() == '.') digits.pop_back();
+    return digits == "-0" ? "0" : digits;
+}
+
+/// A contour of the set: profile, contour.
+using Key = std::pair<int, int>;
+
+/// Looks for what changed, contour by contour, and where.
+class Changes {
+  public:
+    Changes(const ProfileSet& set, const Source& source, const std::vector<MovedLoop>& loops,
+            double furthest)
+        : set_(set), source_(source), loops_(loops), furthest_(furthest) {}
+
+    std::vector<Finding> run() {
+        count();
+        if (involved_.empty()) return {};
+        measure();
+        for (const Key& key : gone_) add_gone(key);
+        for (const auto& [key, count] : split_) add_split(key, count);
+        for (const std::vector<Key>& keys : merged_) add_merged(keys);
+        if (loops_.empty()) {
+            Finding finding =
+                finding_of(RuleKind::contour_gone, set_.bounds().center(),
+                           "nothing is left: the outlines are narrower than what is taken away");
+            findings_.insert(findings_.begin(), std::move(finding));
+        }
+        return std::move(findings_);
+    }
+
+  private:
+    void count() {
+        std::map<Key, int> parts;
+        for (const CurvePlace& place : source_.places) parts[{place.profile, place.contour}] = 0;
+        // What uniting took away was not moved.
+        std::set<Key> known;
+        for (const Chain& chain : source_.chains)
+            for (const Element& element : chain.elements) known.insert(key_of(element.tag));
+        for (const MovedLoop& moved : loops_) {
+            std::set<Key> keys;
+            for (const int tag : moved.loop.tags) keys.insert(key_of(tag));
+            for (const Key& key : keys) ++parts[key];
+            if (keys.size() > 1 && !were_one(keys)) {
+                merged_.emplace_back(keys.begin(), keys.end());
+                for (const Key& key : keys) involved_.insert(key.first);
+            }
+        }
+        for (const auto& [key, count] : parts) {
+            if (count == 0 && known.contains(key)) gone_.push_back(key);
+            if (count > 1 && parts_before(key) < count) split_[key] = count;
+            if ((count == 0 && known.contains(key)) || split_.contains(key))
+                involved_.insert(key.first);
+        }
+    }
+
+    Key key_of(int tag) const {
+        const CurvePlace& place = source_.places[static_cast<std::size_t>(tag)];
+        return {place.profile, place.contour};
+    }
+
+    /// How many contours had curves of this one before they were moved: one, but where outlines
+    /// had to be united.
+    int parts_before(const Key& key) const {
+        if (!source_.was_united) return 1;
+        int count = 0;
+        for (const Chain& chain : source_.chains)
+            count += std::any_of(chain.elements.begin(), chain.elements.end(),
+                                 [&](const Element& e) { return key_of(e.tag) == key; });
+        return count;
+    }
+
+    bool were_one(const std::set<Key>& keys) const {
+        if (!source_.was_united) return false;
+        return std::any_of(source_.chains.begin(), source_.chains.end(), [&](const Chain& chain) {
+            std::set<Key> own;
+            for (const Element& element : chain.elements) own.insert(key_of(element.tag));
+            return std::includes(own.begin(), own.end(), keys.begin(), keys.end());
+        });
+    }
+
+    /// The narrow places of the profiles that changed, numbered as in the set.
+    void measure() {
+        std::vector<Profile> profiles;
+        std::vector<int> numbers;
+        for (const int p : involved_) {
+            const Profile& profile = set_.profiles()[static_cast<std::size_t>(p)];
+            profiles.emplace_back(profile.outer(), profile.holes());
+            numbers.push_back(p);
+        }
+        const double widest = 2.0 * furthest_ * (1.0 + 1e-9) + 1e-9;
+        places_ = narrow_places(ProfileSet(std::move(profiles), {}, set_.datum(), set_.tolerance()),
+                                widest);
+        for (NarrowPlace& place : places_) {
+            place.profile = numbers[static_cast<std::size_t>(place.profile)];
+            place.other_profile = numbers[static_cast<std::size_t>(place.other_profile)];
+        }
+    }
+
+    template <class Matches>
+    const NarrowPlace* narrowest(const Matches& matches) const {
+        const NarrowPlace* best = nullptr;
+        for (const NarrowPlace& place : places_) {
+            const Key first{place.profile, place.contour};
+            const Key second{place.other_profile, place.other_contour};
+            if (matches(first, second) && (!best || place.width < best->width)) best = &place;
+        }
+        return best;
+    }
+
+    std::string name_of(const Key& key) const {
+        std::string name = key.second == 0 ? "the outer contour" : "hole ";
+        if (key.second > 0) name += std::to_string(key.second);
+        const std::string& own = set_.profiles()[static_cast<std::size_t>(key.first)].name();
+        if (set_.profiles().size() > 1) {
+            name += " of profile " + std::to_string(key.first + 1);
+            if (!own.empty()) {
+                name += " \"";
+                name += own;
+                name += '"';
+            }
+        }
+        return name;
+    }
+
+    void add(RuleKind kind, const Key& key, const NarrowPlace* where, std::string text) {
+        const Contour& contour = contour_at(set_, key.first, key.second);
+        Finding finding =
+            finding_of(kind, where ? where->center : contour.bounds().center(), std::move(text));
+        if (where) {
+            finding.points = where->touching;
+            finding.measured = where->width;
+            finding.unit = "mm";
+        }
+        finding.profile = key.first;
+        finding.contour = key.second;
+        findings_.push_back(std::move(finding));
+    }
+
+    static std::string width_of(const NarrowPlace* where) {
+        return where ? ", " + millimetres(where->width) + " at its narrowest" : std::string();
+    }
+
+    void add_gone(const Key& key) {
+        const NarrowPlace* where =
+            narrowest([&](const Key& a, const Key& b) { return a == key && b == key; });
+        if (!where)
+            where = narrowest([&](const Key& a, const Key& b) { return a == key || b == key; });
+        add(RuleKind::contour_gone, key, where,
+            "nothing is left of " + name_of(key) + width_of(where));
+    }
+
+    void add_split(const Key& key, int count) {
+        const NarrowPlace* where =
+            narrowest([&](const Key& a, const Key& b) { return a == key && b == key; });
+        add(RuleKind::split, key, where,
+            name_of(key) + " falls into " + std::to_string(count) + " contours" +
+                (where ? ", " + millimetres(where->width) + " between them before"
+                       : std::string()));
+    }
+
+    void add_merged(const std::vector<Key>& keys) {
+        const auto is_one = [&](const Key& key) {
+            return std::find(keys.begin(), keys.end(), key) != keys.end();
+        };
+        const NarrowPlace* where =
+            narrowest([&](const Key& a, const Key& b) { return a != b && is_one(a) && is_one(b); });
+        std::string text = name_of(keys.front());
+        for (std::size_t i = 1; i < keys.size(); ++i) {
+            text += i + 1 == keys.size() ? " and " : ", ";
+            text += name_of(keys[i]);
+        }
+        add(RuleKind::merged, keys.front(), where,
+            text + " become one contour" +
+                (where ? ", " + millimetres(where->width) + " between them before"
+                       : std::string()));
+    }
+
+    const ProfileSet& set_;
+    const Source& source_;
+    const std::vector<MovedLoop>& loops_;
+    double furthest_;
+    std::vector<Key> gone_;
+    std::map<Key, int> split_;
+    std::vector<std::vector<Key>> merged_;
+    std::set<int> involved_;
+    std::vector<NarrowPlace> places_;
+    std::vector<Finding> findings_;
+};
+
+}  // namespace
+
+std::vector<Finding> changes(const ProfileSet& set, const Source& source,
+                             const std::vector<MovedLoop>& loops, double furthest) {
+    return Changes(set, source, loops, furthest).run();
+}
+
+Finding finding_of(RuleKind kind, const Point2& place, std::string text) {
+    static const RuleSet defaults;
+    Finding finding;
+    finding.rule = kind;
+    finding.severity = defaults.rule(kind).severity;
+    finding.place = place;
+    finding.text = std::move(text);
+    return finding;
+}
+
+std::string millimetres(double value) { return number(value, 4) + " mm"; }
+
+std::string at_place(const Point2& place) {
+    std::string text = "(";
+    text += number(place.x(), 3);
+    text += ", ";
+    text += number(place.y(), 3);
+    return text + ")";
+}
+
+Allowed with_findings(ProfileSet set, std::vector<Finding> findings) {
+    const auto key = [](const Finding& finding) {
+        return std::tuple(static_cast<int>(finding.rule), finding.place.x(), finding.place.y(),
+                          finding.profile, finding.contour);
+    };
+    std::stable_sort(findings.begin(), findings.end(),
+                     [&](const Finding& a, const Finding& b) { return key(a) < key(b); });
+    if (findings.empty()) return {std::move(set), {}};
+    std::vector<std::string> notes = set.notes();
+    for (const Finding& finding : findings)
+        notes.push_back(finding.text + " at " + at_place(finding.place));
+    ProfileSet noted(set.profiles(), set.marks(), set.datum(), set.tolerance(), set.name(),
+                     std::move(notes));
+    return {std::move(noted), std::move(findings)};
+}
+
+}  // namespace planform::offset_detail
