@@ -28,11 +28,12 @@ namespace {
 using Sums = Eigen::Array<double, 6, 1>;
 constexpr Eigen::Index cone_row = 0, area_row = 4, moment_row = 5;
 
-/// A piece and its halves agree to this part of the face's area, or area times distance.
-constexpr double agreement = 1e-12;
-constexpr int deepest = 12;
+/// The error that is left, a share of the face's area, or of area times distance.
+constexpr double agreement = 1e-11;
+/// Places of a face at which it may be evaluated in search of that, at least.
+constexpr std::size_t least_budget = 200'000;
 /// Pieces of the inner integral are not made finer than this.
-constexpr int finest = 16;
+constexpr int finest = 8;
 /// Of a quick integral, a direction and piece of an edge.
 constexpr int quick_nodes = 5;
 constexpr std::size_t quick_breaks = 8;
@@ -123,20 +124,16 @@ class CurvedFace {
         for (const Side& side : sides_) add_pieces(side, pieces);
         Sums sum = Sums::Zero();
         for (Piece& piece : pieces) {
-            piece.value = over(piece, 1);
+            piece.value = over(piece);
             sum += piece.value;
         }
         if (effort_ == Effort::quick) return -sum;
         // Areas on the way are larger than the face's own where boundaries cancel.
         Sums most = Sums::Zero();
         for (const Piece& piece : pieces) most += piece.value.abs();
-        const double area = most[area_row], moment = most[moment_row];
-        allowed_.setConstant(agreement * area);
-        allowed_[cone_row] = allowed_[moment_row] = agreement * moment;
-        sum.setZero();
-        for (const Piece& piece : pieces)
-            sum += piece.is_exact ? piece.value : refined(piece, 1, 0);
-        return -sum;
+        scale_.setConstant(most[area_row]);
+        scale_[cone_row] = scale_[moment_row] = most[moment_row];
+        return -refined(pieces);
     }
 
     struct Piece {
@@ -144,8 +141,20 @@ class CurvedFace {
         double from, to;
         int nodes;
         bool is_exact;
+        int fineness = 1;  ///< of the inner integral
         Sums value = Sums::Zero();
     };
+
+    /// A piece, its halves, and the error that their sum is taken to have, a share of the scale.
+    struct Halved {
+        double error;
+        Piece left, right;
+    };
+
+    int nodes_along(const SmoothPieces& along) const {
+        if (effort_ == Effort::quick) return quick_nodes;
+        return is_exact_surface() ? along.nodes(3) : std::max(general_nodes, along.nodes(3));
+    }
 
     /// Does one pass give rounding between the surface's breaks?
     bool is_exact_surface() const {
@@ -173,7 +182,7 @@ class CurvedFace {
                 const std::vector<double> stops = along_u_.cover(side.curve.Value(side.from()).X(),
                                                                  side.curve.Value(side.to()).X());
                 const double u_0 = side.curve.Line().Location().X();
-                const int nodes = effort_ == Effort::quick ? quick_nodes : along_u_.nodes(3);
+                const int nodes = nodes_along(along_u_);
                 for (std::size_t i = 0; i + 1 < stops.size(); ++i)
                     pieces.push_back({&side, (stops[i] - u_0) / direction.X(),
                                       (stops[i + 1] - u_0) / direction.X(), nodes, is_exact});
@@ -239,7 +248,7 @@ class CurvedFace {
     }
 
     /// Integral of F du along a piece of the boundary.
-    Sums over(const Piece& piece, int fineness) {
+    Sums over(const Piece& piece) {
         const auto& rule = detail::gauss_rule(piece.nodes);
         const double middle = 0.5 * (piece.from + piece.to), half = 0.5 * (piece.to - piece.from);
         nodes_.clear();
@@ -250,23 +259,63 @@ class CurvedFace {
             const double weight = half * rule.weights[i] * speed.X();
             if (weight != 0.0) nodes_.push_back({place.X(), place.Y(), weight});
         }
-        return inner(nodes_, fineness);
+        return inner(nodes_, piece.fineness);
     }
 
-    Sums refined(const Piece& piece, int fineness, int depth) {
-        const int finer =
-            along_v_.is_exact() && effort_ == Effort::volume ? 1 : std::min(finest, 2 * fineness);
-        const double middle = 0.5 * (piece.from + piece.to);
-        Piece left = piece, right = piece;
-        left.to = right.from = middle;
-        left.value = over(left, finer);
-        right.value = over(right, finer);
-        const Sums both = left.value + right.value;
+    /// Bisects the piece with the largest error until the sum of errors is small, or what may be
+    /// spent on a face is spent: where the surface has kinks that nothing tells of.
+    Sums refined(const std::vector<Piece>& pieces) {
+        std::vector<Halved> open;
+        const auto by_error = [](const Halved& a, const Halved& b) { return a.error < b.error; };
+        double errors = 0.0;
+        const auto add = [&](const Piece& piece) {
+            open.push_back(halved(piece));
+            errors += open.back().error;
+            std::push_heap(open.begin(), open.end(), by_error);
+        };
+        Sums sum = Sums::Zero();
+        evaluations_ = 0;
+        for (const Piece& piece : pieces) {
+            if (piece.is_exact) {
+                sum += piece.value;
+            } else {
+                add(piece);
+            }
+        }
+        const std::size_t most = std::max(least_budget, 4 * evaluations_);
+        while (!open.empty() && errors > agreement && evaluations_ < most) {
+            std::pop_heap(open.begin(), open.end(), by_error);
+            const Halved worst = open.back();
+            open.pop_back();
+            errors -= worst.error;
+            add(worst.left);
+            add(worst.right);
+        }
+        for (const Halved& halves : open) sum += halves.left.value + halves.right.value;
+        return sum;
+    }
+
+    Halved halved(const Piece& piece) {
+        Halved result{0.0, piece, piece};
+        result.left.to = result.right.from = 0.5 * (piece.from + piece.to);
+        const bool needs_finer = !along_v_.is_exact() || effort_ == Effort::area;
+        for (Piece* half : {&result.left, &result.right}) {
+            if (needs_finer) half->fineness = std::min(finest, 2 * piece.fineness);
+            half->value = over(*half);
+        }
+        const Sums change = (result.left.value + result.right.value - piece.value).abs();
         const Eigen::Index first = effort_ == Effort::area ? area_row : cone_row;
         const Eigen::Index rows = effort_ == Effort::area ? 1 : 4;
-        const auto error = (both - piece.value).abs().segment(first, rows);
-        if (depth >= deepest || (error <= allowed_.segment(first, rows)).all()) return both;
-        return refined(left, finer, depth + 1) + refined(right, finer, depth + 1);
+        for (Eigen::Index row = first; row < first + rows; ++row)
+            if (scale_[row] > 0.0)
+                result.error = std::max(result.error, error_after(change[row] / scale_[row]));
+        return result;
+    }
+
+    /// What is left when a value has changed so much by halving: R. Piessens et al., QUADPACK,
+    /// Springer 1983, section 3.4.1.
+    static double error_after(double change) {
+        return std::min(change, std::pow(200.0 * change, 1.5));
     }
 
     /// Sum over the nodes of the integral over v from the start: cell by cell of the surface, as
@@ -279,8 +328,7 @@ class CurvedFace {
             high = std::max(high, node.v);
         }
         if (!(low < high)) return sum;
-        const auto& rule =
-            detail::gauss_rule(effort_ == Effort::quick ? quick_nodes : along_v_.nodes(3));
+        const auto& rule = detail::gauss_rule(nodes_along(along_v_));
         const std::vector<double> stops = along_v_.cover(low, high);
         for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
             for (const Node& node : nodes) {
@@ -304,6 +352,7 @@ class CurvedFace {
         gp_Pnt point;
         gp_Vec along_u, along_v;
         surface_.D1(u, v, point, along_u, along_v);
+        ++evaluations_;
         const Vector3 arm = from_apex(point);
         const Vector3 normal = vector_of(along_u.XYZ()).cross(vector_of(along_v.XYZ()));
         const double length = normal.norm();
@@ -374,7 +423,8 @@ class CurvedFace {
     std::vector<Side> sides_;
     std::vector<Node> nodes_;
     double v_start_ = 0.0;
-    Sums allowed_ = Sums::Zero();
+    Sums scale_ = Sums::Zero();
+    mutable std::size_t evaluations_ = 0;
 };
 
 }  // namespace
