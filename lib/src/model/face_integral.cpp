@@ -28,19 +28,26 @@ namespace {
 using Sums = Eigen::Array<double, 6, 1>;
 constexpr Eigen::Index cone_row = 0, area_row = 4, moment_row = 5;
 
-/// A piece and its halves agree to this part of the face's area, or area times distance.
-constexpr double agreement = 1e-12;
-constexpr int deepest = 12;
+/// The error that is left, a share of the face's area, or of area times distance.
+constexpr double agreement = 1e-11;
+/// Places of a face at which it may be evaluated in search of that, at least.
+constexpr std::size_t least_budget = 60'000;
 /// Pieces of the inner integral are not made finer than this.
-constexpr int finest = 16;
+constexpr int finest = 8;
 /// Of a quick integral, a direction and piece of an edge.
 constexpr int quick_nodes = 5;
 constexpr std::size_t quick_breaks = 8;
 /// Along the strip between an edge that is no polynomial and its image on the surface.
 constexpr int strip_nodes = 20;
-/// A place on the way along the boundary and its share of the integral over u.
+/// A place in the parameters: the one that is integrated over along the boundary, and the other.
+struct Place {
+    double outer, inner;
+};
+
+/// A place on the way along the boundary and its share of the outer integral.
 struct Node {
-    double u, v, weight;
+    Place place;
+    double weight;
 };
 
 /// A curve in the parameters, with the way it is run along.
@@ -62,11 +69,13 @@ class CurvedFace {
           surface_(face_, Standard_False),
           apex_(apex),
           effort_(effort),
-          along_u_(pieces_along_u(surface_of(face_))),
-          along_v_(pieces_along_v(surface_of(face_))) {
+          outer_(pieces_along_u(surface_of(face_))),
+          inner_(pieces_along_v(surface_of(face_))) {
+        inner_is_u_ = cost_as_inner(outer_) < cost_as_inner(inner_);
+        if (inner_is_u_) std::swap(outer_, inner_);
         if (effort_ == Effort::quick) {
-            along_u_ = along_u_.thinned(quick_breaks);
-            along_v_ = along_v_.thinned(quick_breaks);
+            outer_ = outer_.thinned(quick_breaks);
+            inner_ = inner_.thinned(quick_breaks);
         }
     }
 
@@ -85,6 +94,13 @@ class CurvedFace {
         return BRep_Tool::Surface(face, location);
     }
 
+    /// The inner integral is taken at each place of the outer one: better where it needs no second
+    /// look, else where it has few pieces.
+    static double cost_as_inner(const SmoothPieces& along) {
+        const auto pieces = static_cast<double>(along.breaks.size() + 1);
+        return pieces * along.nodes(3) * (along.is_exact() ? 1.0 : 1000.0);
+    }
+
     bool read() {
         for (TopExp_Explorer edges(face_, TopAbs_EDGE); edges.More(); edges.Next()) {
             const TopoDS_Edge& edge = TopoDS::Edge(edges.Current());
@@ -100,43 +116,42 @@ class CurvedFace {
 
     /// A surface that is closed by itself and has no edges.
     Sums whole_surface() {
-        v_start_ = surface_.FirstVParameter();
+        inner_is_u_ = false;
+        outer_ = pieces_along_u(surface_of(face_));
+        inner_ = pieces_along_v(surface_of(face_));
+        start_ = surface_.FirstVParameter();
         const double v_end = surface_.LastVParameter();
         Sums sum = Sums::Zero();
         const std::vector<double> stops =
-            along_u_.cover(surface_.FirstUParameter(), surface_.LastUParameter());
+            outer_.cover(surface_.FirstUParameter(), surface_.LastUParameter());
         for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
             const double middle = 0.5 * (stops[i] + stops[i + 1]);
             const double half = 0.5 * (stops[i + 1] - stops[i]);
             const auto& rule = detail::gauss_rule(16);
             std::vector<Node> nodes;
             for (std::size_t k = 0; k < rule.nodes.size(); ++k)
-                nodes.push_back({middle + half * rule.nodes[k], v_end, half * rule.weights[k]});
+                nodes.push_back({{middle + half * rule.nodes[k], v_end}, half * rule.weights[k]});
             sum += inner(nodes, 2);
         }
         return sum;
     }
 
     Sums within_boundary() {
-        v_start_ = sides_.front().curve.Value(sides_.front().first).Y();
+        start_ = place_of(sides_.front().curve.Value(sides_.front().first)).inner;
         std::vector<Piece> pieces;
         for (const Side& side : sides_) add_pieces(side, pieces);
         Sums sum = Sums::Zero();
         for (Piece& piece : pieces) {
-            piece.value = over(piece, 1);
+            piece.value = over(piece);
             sum += piece.value;
         }
         if (effort_ == Effort::quick) return -sum;
         // Areas on the way are larger than the face's own where boundaries cancel.
         Sums most = Sums::Zero();
         for (const Piece& piece : pieces) most += piece.value.abs();
-        const double area = most[area_row], moment = most[moment_row];
-        allowed_.setConstant(agreement * area);
-        allowed_[cone_row] = allowed_[moment_row] = agreement * moment;
-        sum.setZero();
-        for (const Piece& piece : pieces)
-            sum += piece.is_exact ? piece.value : refined(piece, 1, 0);
-        return -sum;
+        scale_.setConstant(most[area_row]);
+        scale_[cone_row] = scale_[moment_row] = most[moment_row];
+        return -refined(pieces);
     }
 
     struct Piece {
@@ -144,13 +159,25 @@ class CurvedFace {
         double from, to;
         int nodes;
         bool is_exact;
+        int fineness = 1;  ///< of the inner integral
         Sums value = Sums::Zero();
     };
+
+    /// A piece, its halves, and the error that their sum is taken to have, a share of the scale.
+    struct Halved {
+        double error;
+        Piece left, right;
+    };
+
+    int nodes_along(const SmoothPieces& along) const {
+        if (effort_ == Effort::quick) return quick_nodes;
+        return is_exact_surface() ? along.nodes(3) : std::max(general_nodes, along.nodes(3));
+    }
 
     /// Does one pass give rounding between the surface's breaks?
     bool is_exact_surface() const {
         if (effort_ == Effort::quick) return true;
-        if (!along_u_.is_exact() || !along_v_.is_exact()) return false;
+        if (!outer_.is_exact() || !inner_.is_exact()) return false;
         if (effort_ == Effort::volume) return true;
         // The length of the normal is no polynomial on other surfaces.
         switch (surface_.GetType()) {
@@ -168,15 +195,18 @@ class CurvedFace {
         const bool is_exact = is_exact_surface();
         if (side.is_line()) {
             const gp_Dir2d direction = side.curve.Line().Direction();
-            if (direction.X() == 0.0) return;
-            if (direction.Y() == 0.0) {
-                const std::vector<double> stops = along_u_.cover(side.curve.Value(side.from()).X(),
-                                                                 side.curve.Value(side.to()).X());
-                const double u_0 = side.curve.Line().Location().X();
-                const int nodes = effort_ == Effort::quick ? quick_nodes : along_u_.nodes(3);
+            const double along = inner_is_u_ ? direction.Y() : direction.X();
+            const double across = inner_is_u_ ? direction.X() : direction.Y();
+            if (along == 0.0) return;
+            if (across == 0.0) {
+                const std::vector<double> stops =
+                    outer_.cover(place_of(side.curve.Value(side.from())).outer,
+                                 place_of(side.curve.Value(side.to())).outer);
+                const double at_zero = place_of(side.curve.Line().Location()).outer;
+                const int nodes = nodes_along(outer_);
                 for (std::size_t i = 0; i + 1 < stops.size(); ++i)
-                    pieces.push_back({&side, (stops[i] - u_0) / direction.X(),
-                                      (stops[i + 1] - u_0) / direction.X(), nodes, is_exact});
+                    pieces.push_back({&side, (stops[i] - at_zero) / along,
+                                      (stops[i + 1] - at_zero) / along, nodes, is_exact});
                 return;
             }
         }
@@ -192,7 +222,8 @@ class CurvedFace {
         std::vector<double> stops{own.front()};
         for (std::size_t i = 0; i + 1 < own.size(); ++i) {
             std::vector<double> inside;
-            for (const auto axis : {0, 1}) add_crossings(side, own[i], own[i + 1], axis, inside);
+            for (const bool over_inner : {false, true})
+                add_crossings(side, own[i], own[i + 1], over_inner, inside);
             std::sort(inside.begin(), inside.end());
             for (const double t : inside)
                 if (t > stops.back()) stops.push_back(t);
@@ -213,12 +244,12 @@ class CurvedFace {
 
     /// Where a smooth stretch of a side goes over breaks of the surface: between samples that lie
     /// on two sides of one, by bisection.
-    void add_crossings(const Side& side, double from, double to, int axis,
+    void add_crossings(const Side& side, double from, double to, bool over_inner,
                        std::vector<double>& found) const {
-        const SmoothPieces& along = axis == 0 ? along_u_ : along_v_;
+        const SmoothPieces& along = over_inner ? inner_ : outer_;
         const auto at = [&](double t) {
-            const gp_Pnt2d p = side.curve.Value(t);
-            return axis == 0 ? p.X() : p.Y();
+            const Place place = place_of(side.curve.Value(t));
+            return over_inner ? place.inner : place.outer;
         };
         const int samples = side.is_line() ? 1 : 6;
         double t_before = from, x_before = at(from);
@@ -239,7 +270,7 @@ class CurvedFace {
     }
 
     /// Integral of F du along a piece of the boundary.
-    Sums over(const Piece& piece, int fineness) {
+    Sums over(const Piece& piece) {
         const auto& rule = detail::gauss_rule(piece.nodes);
         const double middle = 0.5 * (piece.from + piece.to), half = 0.5 * (piece.to - piece.from);
         nodes_.clear();
@@ -247,63 +278,109 @@ class CurvedFace {
             gp_Pnt2d place;
             gp_Vec2d speed;
             piece.side->curve.D1(middle + half * rule.nodes[i], place, speed);
-            const double weight = half * rule.weights[i] * speed.X();
-            if (weight != 0.0) nodes_.push_back({place.X(), place.Y(), weight});
+            const double weight = half * rule.weights[i] * (inner_is_u_ ? -speed.Y() : speed.X());
+            if (weight != 0.0) nodes_.push_back({place_of(place), weight});
         }
-        return inner(nodes_, fineness);
+        return inner(nodes_, piece.fineness);
     }
 
-    Sums refined(const Piece& piece, int fineness, int depth) {
-        const int finer =
-            along_v_.is_exact() && effort_ == Effort::volume ? 1 : std::min(finest, 2 * fineness);
-        const double middle = 0.5 * (piece.from + piece.to);
-        Piece left = piece, right = piece;
-        left.to = right.from = middle;
-        left.value = over(left, finer);
-        right.value = over(right, finer);
-        const Sums both = left.value + right.value;
+    /// Bisects the piece with the largest error until the sum of errors is small, or what may be
+    /// spent on a face is spent: where the surface has kinks that nothing tells of.
+    Sums refined(const std::vector<Piece>& pieces) {
+        std::vector<Halved> open;
+        const auto by_error = [](const Halved& a, const Halved& b) { return a.error < b.error; };
+        double errors = 0.0;
+        const auto add = [&](const Piece& piece) {
+            open.push_back(halved(piece));
+            errors += open.back().error;
+            std::push_heap(open.begin(), open.end(), by_error);
+        };
+        Sums sum = Sums::Zero();
+        evaluations_ = 0;
+        for (const Piece& piece : pieces) {
+            if (piece.is_exact) {
+                sum += piece.value;
+            } else {
+                add(piece);
+            }
+        }
+        const std::size_t most = std::max(least_budget, 4 * evaluations_);
+        while (!open.empty() && errors > agreement && evaluations_ < most) {
+            std::pop_heap(open.begin(), open.end(), by_error);
+            const Halved worst = open.back();
+            open.pop_back();
+            errors -= worst.error;
+            add(worst.left);
+            add(worst.right);
+        }
+        for (const Halved& halves : open) sum += halves.left.value + halves.right.value;
+        return sum;
+    }
+
+    Halved halved(const Piece& piece) {
+        Halved result{0.0, piece, piece};
+        result.left.to = result.right.from = 0.5 * (piece.from + piece.to);
+        const bool needs_finer = !inner_.is_exact() || effort_ == Effort::area;
+        for (Piece* half : {&result.left, &result.right}) {
+            if (needs_finer) half->fineness = std::min(finest, 2 * piece.fineness);
+            half->value = over(*half);
+        }
+        const Sums change = (result.left.value + result.right.value - piece.value).abs();
         const Eigen::Index first = effort_ == Effort::area ? area_row : cone_row;
         const Eigen::Index rows = effort_ == Effort::area ? 1 : 4;
-        const auto error = (both - piece.value).abs().segment(first, rows);
-        if (depth >= deepest || (error <= allowed_.segment(first, rows)).all()) return both;
-        return refined(left, finer, depth + 1) + refined(right, finer, depth + 1);
+        for (Eigen::Index row = first; row < first + rows; ++row)
+            if (scale_[row] > 0.0)
+                result.error = std::max(result.error, error_after(change[row] / scale_[row]));
+        return result;
+    }
+
+    /// What is left when a value has changed so much by halving: R. Piessens et al., QUADPACK,
+    /// Springer 1983, section 3.4.1.
+    static double error_after(double change) {
+        return std::min(change, std::pow(200.0 * change, 1.5));
     }
 
     /// Sum over the nodes of the integral over v from the start: cell by cell of the surface, as
     /// that is how it evaluates fastest.
     Sums inner(const std::vector<Node>& nodes, int fineness) const {
         Sums sum = Sums::Zero();
-        double low = v_start_, high = v_start_;
+        double low = start_, high = start_;
         for (const Node& node : nodes) {
-            low = std::min(low, node.v);
-            high = std::max(high, node.v);
+            low = std::min(low, node.place.inner);
+            high = std::max(high, node.place.inner);
         }
         if (!(low < high)) return sum;
-        const auto& rule =
-            detail::gauss_rule(effort_ == Effort::quick ? quick_nodes : along_v_.nodes(3));
-        const std::vector<double> stops = along_v_.cover(low, high);
+        const auto& rule = detail::gauss_rule(nodes_along(inner_));
+        const std::vector<double> stops = inner_.cover(low, high);
         for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
             for (const Node& node : nodes) {
-                const double from = std::max(stops[i], std::min(v_start_, node.v));
-                const double to = std::min(stops[i + 1], std::max(v_start_, node.v));
+                const double from = std::max(stops[i], std::min(start_, node.place.inner));
+                const double to = std::min(stops[i + 1], std::max(start_, node.place.inner));
                 if (!(from < to)) continue;
-                const double weight = node.v < v_start_ ? -node.weight : node.weight;
+                const double weight = node.place.inner < start_ ? -node.weight : node.weight;
                 for (int part = 0; part < fineness; ++part) {
                     const double half = 0.5 * (to - from) / fineness;
                     const double middle = from + (2 * part + 1) * half;
                     for (std::size_t k = 0; k < rule.nodes.size(); ++k)
-                        add(node.u, middle + half * rule.nodes[k], weight * half * rule.weights[k],
-                            sum);
+                        add({node.place.outer, middle + half * rule.nodes[k]},
+                            weight * half * rule.weights[k], sum);
                 }
             }
         }
         return sum;
     }
 
-    void add(double u, double v, double weight, Sums& sum) const {
+    Place place_of(const gp_Pnt2d& p) const {
+        return inner_is_u_ ? Place{p.Y(), p.X()} : Place{p.X(), p.Y()};
+    }
+
+    void add(const Place& place, double weight, Sums& sum) const {
         gp_Pnt point;
         gp_Vec along_u, along_v;
+        const double u = inner_is_u_ ? place.inner : place.outer;
+        const double v = inner_is_u_ ? place.outer : place.inner;
         surface_.D1(u, v, point, along_u, along_v);
+        ++evaluations_;
         const Vector3 arm = from_apex(point);
         const Vector3 normal = vector_of(along_u.XYZ()).cross(vector_of(along_v.XYZ()));
         const double length = normal.norm();
@@ -370,11 +447,13 @@ class CurvedFace {
     BRepAdaptor_Surface surface_;
     Point3 apex_;
     Effort effort_;
-    SmoothPieces along_u_, along_v_;
+    SmoothPieces outer_, inner_;
+    bool inner_is_u_ = false;
     std::vector<Side> sides_;
     std::vector<Node> nodes_;
-    double v_start_ = 0.0;
-    Sums allowed_ = Sums::Zero();
+    double start_ = 0.0;  ///< of the inner integral
+    Sums scale_ = Sums::Zero();
+    mutable std::size_t evaluations_ = 0;
 };
 
 }  // namespace
