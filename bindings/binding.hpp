@@ -10,6 +10,7 @@
 
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <vector>
 
 #include "planform/planform.hpp"
@@ -21,6 +22,19 @@ namespace py = pybind11;
 
 /// Long calls let other Python threads run.
 using without_gil = py::call_guard<py::gil_scoped_release>;
+
+/// A getter as a function that lets other Python threads run meanwhile: properties take no call
+/// guard.
+template <class Class, class Result>
+auto unlocked(Result (Class::*getter)() const) {
+    return [getter](const Class& object) {
+        const py::gil_scoped_release released;
+        return std::decay_t<Result>((object.*getter)());
+    };
+}
+
+/// The keyword `validate` of constructors.
+inline Validate validation(bool wanted) { return wanted ? Validate::yes : Validate::no; }
 
 using Points2 = Eigen::Matrix<double, Eigen::Dynamic, 2, Eigen::RowMajor>;
 using Bounds2 = Eigen::Matrix<double, 2, 2, Eigen::RowMajor>;
@@ -47,6 +61,7 @@ struct SolidList {
 void bind_error(py::module_& module);
 void bind_curve(py::module_& module);
 void bind_datum(py::module_& module);
+void bind_proof(py::module_& module);
 void bind_profile(py::module_& module);
 /// Adds booleans, islands and drop-outs to ProfileSet, which bind_profile() has made.
 void bind_merge(py::module_& module);
@@ -59,6 +74,8 @@ void bind_features(py::module_& module);
 void bind_plate(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
+/// Last of all: calls with arguments that fit no signature raise an error of ours, in one line.
+void explain_call_errors(py::module_& module);
 
 }  // namespace planform::python
 

@@ -165,6 +165,11 @@ Parameters
 start, end : array_like
     Ends in mm, shape (2,).
 
+Raises
+------
+GeometryError
+    If a number is not finite.
+
 Examples
 --------
 >>> import planform
@@ -174,7 +179,9 @@ Examples
 
 void add_members(py::class_<Line>& type) {
     type.def(py::init([](const Point2& start, const Point2& end) {
-                 return Line{start, end};
+                 const Line line{start, end};
+                 check_curve(line);
+                 return line;
              }),
              py::arg("start"), py::arg("end"));
     add_common(type);

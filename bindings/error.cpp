@@ -29,6 +29,8 @@ const char* name_of(ErrorKind kind) {
             return "shell_not_closed";
         case ErrorKind::contour_not_closed:
             return "contour_not_closed";
+        case ErrorKind::law_broken:
+            return "law_broken";
         case ErrorKind::bridge_not_placed:
             return "bridge_not_placed";
         case ErrorKind::kernel_failure:
@@ -37,28 +39,42 @@ const char* name_of(ErrorKind kind) {
             return "file_unwritable";
         case ErrorKind::json_invalid:
             return "json_invalid";
+        case ErrorKind::contour_without_area:
+            return "contour_without_area";
+        case ErrorKind::contour_crosses_itself:
+            return "contour_crosses_itself";
+        case ErrorKind::hole_not_inside:
+            return "hole_not_inside";
+        case ErrorKind::holes_overlap:
+            return "holes_overlap";
+        case ErrorKind::tolerance_out_of_range:
+            return "tolerance_out_of_range";
     }
     return "";
 }
 
-void raise(const char* python_class, const Error& error) {
-    py::object type = py::module_::import("planform.errors").attr(python_class);
-    py::object instance = type(to_str(error.what()));
-    instance.attr("kind") = name_of(error.kind());
-    PyErr_SetObject(type.ptr(), instance.ptr());
+void raise(const py::object& instance) {
+    PyErr_SetObject(py::type::of(instance).ptr(), instance.ptr());
+}
+
+py::object made(const char* python_class, const Error& error) {
+    const py::object type = py::module_::import("planform.errors").attr(python_class);
+    return type.attr("of_kind")(name_of(error.kind()), to_str(error.what()));
 }
 
 void translate(std::exception_ptr pointer) {
     try {
         if (pointer) std::rethrow_exception(pointer);
     } catch (const LoadError& error) {
-        raise("LoadError", error);
+        py::object instance = made("LoadError", error);
+        if (!error.path().empty()) instance.attr("filename") = to_str(error.path());
+        raise(instance);
     } catch (const GeometryError& error) {
-        raise("GeometryError", error);
+        raise(made("GeometryError", error));
     } catch (const WriteError& error) {
-        raise("WriteError", error);
+        raise(made("WriteError", error));
     } catch (const Error& error) {
-        raise("Error", error);
+        raise(made("Error", error));
     }
 }
 

@@ -39,14 +39,15 @@ void add_identity(py::class_<Solid>& type) {
 }
 
 void add_sizes(py::class_<Solid>& type) {
-    type.def_property_readonly("volume", &Solid::volume, "Volume in mm^3.")
-        .def_property_readonly("surface_area", &Solid::surface_area, "Area of the surface in mm^2.")
+    type.def_property_readonly("volume", unlocked(&Solid::volume), "Volume in mm^3.")
+        .def_property_readonly("surface_area", unlocked(&Solid::surface_area),
+                               "Area of the surface in mm^2.")
         .def_property_readonly(
-            "bounds", [](const Solid& solid) { return to_array(solid.bounds()); },
+            "bounds", [](const Solid& solid) { return to_array(unlocked(&Solid::bounds)(solid)); },
             "Tight box in model coordinates, mm, array of shape (2, 3): lowest corner, highest "
             "corner.")
-        .def_property_readonly("face_count", &Solid::face_count, "Number of faces.")
-        .def_property_readonly("edge_count", &Solid::edge_count, "Number of edges.");
+        .def_property_readonly("face_count", unlocked(&Solid::face_count), "Number of faces.")
+        .def_property_readonly("edge_count", unlocked(&Solid::edge_count), "Number of edges.");
 }
 
 void bind_solid(py::module_& module) {
@@ -188,7 +189,7 @@ GeometryError
 }
 
 void bind_datums(py::module_& module) {
-    module.def("face_datum", &face_datum, py::arg("solid"), py::arg("face"),
+    module.def("face_datum", &face_datum, py::arg("solid"), py::arg("face"), without_gil(),
                R"(The plane of a planar face, normal pointing out of the solid.
 
 Parameters
@@ -209,7 +210,7 @@ GeometryError
 )");
     module.def(
         "auto_datum", [](const SolidList& list) { return auto_datum(list.solids); },
-        py::arg("solid"),
+        py::arg("solid"), without_gil(),
         R"(The plane of the largest planar face, with the part lying on it.
 
 The part is seen from above as it lies on the table: the normal points from that face into the
@@ -242,7 +243,7 @@ GeometryError
             }
             return groups;
         },
-        py::arg("solids"),
+        py::arg("solids"), without_gil(),
         R"(Which solids lie flat beside or in each other and make one drawing.
 
 Letters of a text, say, or what lies loose in a cut-out: each group is a solid with the largest planar face

@@ -9,6 +9,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_error(module);
     python::bind_datum(module);
     python::bind_curve(module);
+    python::bind_proof(module);
     python::bind_profile(module);
     python::bind_merge(module);
     python::bind_drawing(module);
@@ -19,4 +20,5 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_features(module);
     python::bind_plate(module);
     python::bind_write(module);
+    python::explain_call_errors(module);
 }

@@ -77,6 +77,15 @@ struct Words<At> {
 };
 
 template <>
+struct Words<Verify> {
+    static constexpr std::string_view option = "verify";
+    static constexpr std::array<std::pair<const char*, Verify>, 2> table{
+        {{"quick", Verify::quick}, {"full", Verify::full}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['quick', 'full']");
+};
+
+template <>
 struct Words<FeatureKind> {
     static constexpr std::string_view option = "kind";
     static constexpr std::array<std::pair<const char*, FeatureKind>, 12> table{
@@ -301,6 +310,8 @@ template <>
 struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
 template <>
 struct type_caster<planform::At> : planform::python::WordCaster<planform::At> {};
+template <>
+struct type_caster<planform::Verify> : planform::python::WordCaster<planform::Verify> {};
 template <>
 struct type_caster<planform::FeatureKind> : planform::python::WordCaster<planform::FeatureKind> {};
 template <>

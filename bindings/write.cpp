@@ -6,7 +6,8 @@ namespace {
 
 DxfOptions dxf_options(CurveStyle curves, DrawingUnit unit,
                        const std::optional<double>& tolerance) {
-    return {curves, unit, tolerance.value_or(0.0)};
+    // 0 in C++ means that none is given.
+    return {curves, unit, tolerance ? (*tolerance == 0.0 ? -1.0 : *tolerance) : 0.0};
 }
 
 constexpr const char* dxf_doc = R"(DXF (ASCII, AC1015): the text, or a file if a path is given.
@@ -106,7 +107,11 @@ constexpr const char* from_json_doc = R"(Read what `to_json` has written, length
 Parameters
 ----------
 text_or_path : str or path-like
-    A str whose first character (blanks aside) is ``{`` is the document itself, all else is a path.
+    A str whose first character (blanks aside) is ``{`` or ``[`` is the document itself, all else is a
+    path.
+validate : bool, optional
+    Whether the contours are proven to be sound, as by `Contour` and `Profile`; not needed for a document
+    that nobody but `to_json` has written.
 
 Returns
 -------
@@ -189,16 +194,25 @@ void add_json(py::class_<ProfileSet>& type) {
             py::arg("path"), without_gil(), file_doc)
         .def_static(
             "from_json",
-            [](const std::string& text) {
+            [](const std::string& text, bool validate) {
                 const std::size_t first = text.find_first_not_of(" \t\r\n");
-                const bool document = first != std::string::npos && text[first] == '{';
-                return document ? profile_set_from_json(text) : read_json(text);
+                const bool document =
+                    first != std::string::npos && (text[first] == '{' || text[first] == '[');
+                return document ? profile_set_from_json(text, validation(validate))
+                                : read_json(text, validation(validate));
             },
-            py::arg("text_or_path"), without_gil(), from_json_doc)
-        .def_static("from_json", &read_json, py::arg("text_or_path"), without_gil(),
-                    "Read the file.")
-        .def(py::pickle([](const ProfileSet& set) { return json_text(set); },
-                        [](const std::string& text) { return profile_set_from_json(text); }));
+            py::arg("text_or_path"), py::kw_only(), py::arg("validate") = true, without_gil(),
+            from_json_doc)
+        .def_static(
+            "from_json",
+            [](const std::filesystem::path& path, bool validate) {
+                return read_json(path, validation(validate));
+            },
+            py::arg("text_or_path"), py::kw_only(), py::arg("validate") = true, without_gil(),
+            "Read the file.")
+        .def(py::pickle(
+            [](const ProfileSet& set) { return json_text(set); },
+            [](const std::string& text) { return profile_set_from_json(text, Validate::no); }));
 }
 
 void bind_files(py::module_& module) {

@@ -13,6 +13,7 @@ millimetres, angles radians.
 """
 
 import importlib
+from types import FunctionType
 from typing import TYPE_CHECKING, Any
 
 from planform._planform import (
@@ -39,6 +40,8 @@ from planform._planform import (
     PlateList,
     Profile,
     ProfileSet,
+    Proof,
+    ProvenLaw,
     Provenance,
     Rule,
     RuleSet,
@@ -74,9 +77,17 @@ from planform._planform import (
     write_demo_assembly,
     write_whole_file,
 )
+from planform.arguments import checked, checked_class
 from planform.cut_list import CutList, CutListEntry, Material, MaterialRules
 from planform.drawing_findings import drawing_findings, inspect_drawing
-from planform.errors import Error, GeometryError, LoadError, WriteError
+from planform.errors import (
+    ArgumentError,
+    Error,
+    FileMissingError,
+    GeometryError,
+    LoadError,
+    WriteError,
+)
 from planform.inspection import Inspection, inspect
 from planform.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
 from planform.many import flatten_all
@@ -94,6 +105,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Arc",
+    "ArgumentError",
     "ClosedChain",
     "ClosedContours",
     "ClosedDrawing",
@@ -107,6 +119,7 @@ __all__ = [
     "DoubledCurve",
     "EllipticalArc",
     "Error",
+    "FileMissingError",
     "Finding",
     "Gap",
     "GeometryError",
@@ -129,6 +142,8 @@ __all__ = [
     "PlateList",
     "Profile",
     "ProfileSet",
+    "Proof",
+    "ProvenLaw",
     "Provenance",
     "Repair",
     "Rule",
@@ -184,12 +199,21 @@ Curve = Line | Arc | EllipticalArc | Spline
 
 # Methods that are written in Python because they speak with Python libraries.
 for _name, _member in {
-    "to_shapely": to_shapely,
-    "from_shapely": classmethod(from_shapely),
+    "to_shapely": checked(to_shapely),
+    "from_shapely": classmethod(checked(from_shapely)),
     "__geo_interface__": property(geo_interface),
     "_repr_svg_": notebook_svg,
 }.items():
     setattr(ProfileSet, _name, _member)
+del _name, _member
+
+# Functions and classes that are written in Python look at their arguments, as the compiled ones do.
+for _name, _member in list(globals().items()):
+    if _name in __all__ and getattr(_member, "__module__", "").startswith("planform."):
+        if isinstance(_member, FunctionType):
+            globals()[_name] = checked(_member)
+        elif isinstance(_member, type) and not issubclass(_member, Exception):
+            checked_class(_member)
 del _name, _member
 
 # Where these are. Their libraries take longer to load than all the rest, and most runs read no drawing.
@@ -206,6 +230,10 @@ def __getattr__(name: str) -> Any:
     if module is None:
         raise AttributeError(f"module 'planform' has no attribute '{name}'")
     value = getattr(importlib.import_module(f"planform.{module}"), name)
+    if isinstance(value, type):
+        checked_class(value)
+    else:
+        value = checked(value)
     globals()[name] = value
     return value
 

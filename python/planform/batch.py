@@ -35,6 +35,7 @@ FORMATS = ("dxf", "svg", "json")
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
 MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".stp.gz", ".step.gz", ".brep", ".brp")
 OUTLINES = ("shadow", "top", "bottom", "through")
+PROOFS = ("quick", "full")
 DATUMS = (*FIXED_DATUMS, "auto")
 WORDS: dict[str, Sequence[str]] = {
     "datum": DATUMS,
@@ -43,6 +44,7 @@ WORDS: dict[str, Sequence[str]] = {
     "unit": ("mm", "inch"),
     "curves": ("arcs", "exact"),
     "heal": ("needed", "always"),
+    "verify": PROOFS,
 }
 """The words that settings may be."""
 
@@ -90,6 +92,8 @@ class Settings:
         Multiply the models' lengths by this.
     heal : {"needed", "always"}
         What the kernel repairs in STEP files; see `planform.load`.
+    verify : {"quick", "full"}
+        How much is proven of each silhouette; see `planform.silhouette`.
 
     Raises
     ------
@@ -110,6 +114,7 @@ class Settings:
     read_unit: str = ""
     scale: float = 1.0
     heal: Literal["needed", "always"] = "needed"
+    verify: Literal["quick", "full"] = "quick"
 
     def __post_init__(self) -> None:
         for name, words in WORDS.items():
@@ -388,7 +393,14 @@ def flatten(solids: Sequence[Solid], settings: Settings) -> ProfileSet:
     fixed = FIXED_DATUMS.get(settings.datum)
     datum = fixed() if fixed else auto_datum(solids)
     if settings.section is None:
-        return silhouette(solids, datum, settings.tolerance, merge=settings.merge, at=settings.at)
+        return silhouette(
+            solids,
+            datum,
+            settings.tolerance,
+            merge=settings.merge,
+            at=settings.at,
+            verify=settings.verify,
+        )
     return section(solids, datum, settings.section, settings.tolerance, merge=settings.merge)
 
 

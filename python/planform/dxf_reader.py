@@ -131,7 +131,7 @@ def require_file(path: Path) -> None:
     try:
         size = path.stat().st_size
     except FileNotFoundError:
-        raise LoadError.of_kind("file_missing", f"{path}: the file does not exist") from None
+        raise LoadError.of_kind("file_missing", f"{path}: the file does not exist", path) from None
     except OSError as error:
         raise LoadError.of_kind("file_unreadable", f"{path}: {error.strerror}") from error
     if not path.is_file():

@@ -4,7 +4,20 @@ Each exception also derives from the builtin that callers expect, and each insta
 went wrong: one of the names that `planform.error_kinds` lists.
 """
 
-__all__ = ["Error", "GeometryError", "LoadError", "WriteError"]
+from __future__ import annotations
+
+import errno
+import os
+from typing import Any
+
+__all__ = [
+    "ArgumentError",
+    "Error",
+    "FileMissingError",
+    "GeometryError",
+    "LoadError",
+    "WriteError",
+]
 
 
 class Error(Exception):
@@ -14,7 +27,7 @@ class Error(Exception):
     """What went wrong: one of the names that `planform.error_kinds` lists."""
 
     @classmethod
-    def of_kind(cls, kind: str, message: str) -> "Error":
+    def of_kind(cls, kind: str, message: str) -> Error:
         """Make an exception of this class that carries the given kind.
 
         Parameters
@@ -37,9 +50,69 @@ class Error(Exception):
 class LoadError(Error, OSError):
     """A model that can't be read."""
 
+    @classmethod
+    def of_kind(
+        cls, kind: str, message: str, path: str | os.PathLike[str] | None = None
+    ) -> LoadError:
+        """As for `Error`, a `FileMissingError` for a file that does not exist.
+
+        Parameters
+        ----------
+        kind : str
+            One of the names that `planform.error_kinds` lists.
+        message : str
+            What a person should read: the file, the entity, what to do.
+        path : path-like, optional
+            The file, for `filename`.
+
+        Returns
+        -------
+        LoadError
+            To be raised by the caller.
+        """
+        error = (FileMissingError if kind == "file_missing" else cls)(message)
+        error.kind = kind
+        if path is not None:
+            error.filename = os.fspath(path)
+        return error
+
+    def __str__(self) -> str:
+        # OSError would put number and name in the place of the message once they are set.
+        return str(self.args[0]) if self.args else ""
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return _restored, (type(self), self.args, self.kind, self.errno, self.filename)
+
+
+class FileMissingError(LoadError, FileNotFoundError):
+    """A file that does not exist; `errno` and `filename` are those of a `FileNotFoundError`."""
+
+    def __init__(self, *arguments: Any) -> None:
+        super().__init__(*arguments)
+        self.errno = errno.ENOENT
+
+
+def _restored(
+    cls: type[LoadError],
+    arguments: tuple[Any, ...],
+    kind: str,
+    number: int | None,
+    filename: str | None,
+) -> LoadError:
+    error = cls(*arguments)
+    error.kind = kind
+    error.errno = number
+    if filename is not None:
+        error.filename = filename
+    return error
+
 
 class GeometryError(Error, ValueError):
     """Geometry that can't be flattened, or arguments that describe no geometry."""
+
+
+class ArgumentError(GeometryError, TypeError):
+    """An argument of a type that the function does not take, or none where one is needed."""
 
 
 class WriteError(Error, OSError):

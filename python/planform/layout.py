@@ -82,7 +82,9 @@ def expanded(argument: str | Path) -> tuple[Path, list[Path]]:
         ]
         if not models:
             raise LoadError.of_kind(
-                "file_missing", f"{argument}: there is no model (STEP, BREP) in this folder"
+                "file_missing",
+                f"{argument}: there is no model (STEP, BREP) in this folder",
+                argument,
             )
         return path, models
     if path.exists() or not glob.has_magic(str(argument)):
@@ -96,7 +98,7 @@ def expanded(argument: str | Path) -> tuple[Path, list[Path]]:
         if model.is_file() and model.name.lower().endswith(MODEL_SUFFIXES)
     ]
     if not models:
-        raise LoadError.of_kind("file_missing", f"{argument}: the pattern fits no model")
+        raise LoadError.of_kind("file_missing", f"{argument}: the pattern fits no model", argument)
     return start, models
 
 

@@ -12,7 +12,7 @@ import click
 from rich.console import Console
 
 from . import unit_names
-from .batch import DATUMS, FORMATS, OUTLINES, Settings
+from .batch import DATUMS, FORMATS, OUTLINES, PROOFS, Settings
 from .naming import one_line
 
 DONE, FAILED, UNUSABLE = 0, 1, 2
@@ -167,6 +167,13 @@ OPTIONS_OF_SETTINGS = (
         default="union",
         show_default=True,
         help="Where a drawing has several solids: unite the outlines, or keep them side by side.",
+    ),
+    click.option(
+        "--verify",
+        type=click.Choice(PROOFS),
+        default="quick",
+        show_default=True,
+        help="Laws that each silhouette is held against: those that cost next to nothing, or all.",
     ),
     read_unit_option,
     scale_option,

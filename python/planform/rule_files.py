@@ -48,7 +48,7 @@ def read_rules(path: str | Path) -> RuleSet:
     try:
         text = path.read_text(encoding="utf-8")
     except FileNotFoundError as error:
-        raise LoadError.of_kind("file_missing", f"{path}: the file does not exist") from error
+        raise LoadError.of_kind("file_missing", f"{path}: the file does not exist", path) from error
     except (OSError, UnicodeDecodeError) as error:
         raise LoadError.of_kind("file_unreadable", f"{path}: can't be read: {error}") from error
     suffix = path.suffix.lower()

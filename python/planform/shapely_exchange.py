@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from planform._planform import Contour, Line, Profile, ProfileSet
+from planform._planform import Contour, Line, Profile, ProfileSet, _fit_tolerance
 from planform.errors import GeometryError
 
 if TYPE_CHECKING:
@@ -18,7 +18,9 @@ __all__ = ["from_shapely", "geo_interface", "to_shapely"]
 
 
 def to_shapely(self: ProfileSet, tolerance: float | None = None) -> shapely.MultiPolygon:
-    """Polygons near the profiles, one a profile, in the same order.
+    """Valid polygons near the profiles, one a profile, in the same order.
+
+    A profile that hangs together in a point alone becomes several.
 
     Parameters
     ----------
@@ -33,7 +35,7 @@ def to_shapely(self: ProfileSet, tolerance: float | None = None) -> shapely.Mult
     Raises
     ------
     GeometryError
-        If `tolerance` is not a positive finite number.
+        If `tolerance` is not a positive finite number, or more than a hundredth of the set's extent.
 
     Examples
     --------
@@ -43,17 +45,17 @@ def to_shapely(self: ProfileSet, tolerance: float | None = None) -> shapely.Mult
     >>> bool(abs(profiles.to_shapely(0.001).area - profiles.area) < profiles.length * 0.001)
     True
     """
-    bound = self.tolerance if tolerance is None else tolerance
     import shapely
 
-    return shapely.MultiPolygon(
-        [
-            shapely.Polygon(
-                profile.outer.points(bound), [hole.points(bound) for hole in profile.holes]
-            )
-            for profile in self.profiles
-        ]
-    )
+    bounds = self.bounds
+    extent = float(((bounds[1] - bounds[0]) ** 2).sum() ** 0.5) if self.profiles else 0.0
+    if tolerance is None:
+        # Of a set that is part of a larger one the tolerance may be a large share.
+        bound = min(self.tolerance, extent / 100) if extent > 0 else self.tolerance
+    else:
+        bound = _fit_tolerance(tolerance, extent)
+    polygons = [_valid_polygons(profile, bound) for profile in self.profiles]
+    return shapely.MultiPolygon([polygon for parts in polygons for polygon in parts])
 
 
 def from_shapely(
@@ -98,12 +100,35 @@ def from_shapely(
                 _contour_of(polygon.exterior),
                 [_contour_of(ring) for ring in polygon.interiors],
                 parent=parent,
+                validate=False,
             )
             for polygon, parent in zip(polygons, parents, strict=True)
         ],
         name=name,
         tolerance=tolerance,
     )
+
+
+def _valid_polygons(profile: Profile, bound: float) -> list[shapely.Polygon]:
+    """The profile as one polygon, valid by the rules of simple features.
+
+    Chords of curves that all but touch may cross: shorter ones don't. Where the curves themselves touch,
+    or cross by their rounding, what crosses is cut off; material that hangs together in a point alone is
+    several polygons then.
+    """
+    import shapely
+
+    for share in (1.0, 1 / 16, 1 / 256):
+        polygon = shapely.Polygon(
+            profile.outer.points(bound * share),
+            [hole.points(bound * share) for hole in profile.holes],
+        )
+        if polygon.is_valid:
+            return [polygon]
+    parts = shapely.get_parts(shapely.make_valid(polygon))
+    # Slivers between curves that cross by their rounding have a width of micrometres at most.
+    slivers = 1e-6 * profile.length
+    return [part for part in parts if isinstance(part, shapely.Polygon) and part.area > slivers]
 
 
 def geo_interface(self: ProfileSet) -> dict[str, Any]:
@@ -159,5 +184,6 @@ def _contour_of(ring: shapely.LinearRing) -> Contour:
         [
             Line(start, end)
             for start, end in zip(corners[:-1][distinct], corners[1:][distinct], strict=True)
-        ]
+        ],
+        validate=False,  # Shapely has looked
     )

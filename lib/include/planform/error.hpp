@@ -5,6 +5,7 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace planform {
@@ -22,10 +23,17 @@ enum class ErrorKind {
     face_not_flattened,   ///< A face whose outline can't be had exactly; the message names it.
     shell_not_closed,     ///< A shell with free edges where a closed one is needed.
     contour_not_closed,   ///< A chain of curves that does not close.
+    law_broken,           ///< A result that breaks a law that every right one keeps.
     bridge_not_placed,    ///< An island or a drop-out that has no room for its bridges.
     kernel_failure,       ///< Open CASCADE threw or returned no result.
     file_unwritable,      ///< The output can't be created (folder missing, no rights, disk full).
     json_invalid,         ///< JSON that does not follow the documented schema.
+    contour_without_area,    ///< A contour that runs along a line and back: it encloses nothing.
+    contour_crosses_itself,  ///< A contour whose curves cross, such as a bow-tie.
+    hole_not_inside,         ///< A hole that reaches outside its outer contour.
+    holes_overlap,           ///< Two holes of a profile that have area in common.
+    tolerance_out_of_range,  ///< A tolerance above a hundredth of what it is for, or below
+                             ///< rounding.
 };
 
 /// All kinds, for tests and tables.
@@ -48,6 +56,13 @@ class Error : public std::runtime_error {
 class LoadError : public Error {
   public:
     using Error::Error;
+    LoadError(ErrorKind kind, const std::string& message, std::string path)
+        : Error(kind, message), path_(std::move(path)) {}
+    /// The file as the caller named it; empty if there is none.
+    const std::string& path() const noexcept { return path_; }
+
+  private:
+    std::string path_;
 };
 
 /// Geometry that can't be flattened, or arguments that describe no geometry.

@@ -33,10 +33,13 @@ enum class At {
 
 struct FlattenOptions {
     /// Bound in mm on the distance between the true outline and the result. Lines and arcs of the
-    /// solid are exact to 1e-9 relative whatever the tolerance.
-    double tolerance = 0.01;
+    /// solid are exact to 1e-9 relative whatever the tolerance. More than a hundredth of the
+    /// solids' extent is refused; the default means that hundredth where it is less (see
+    /// tolerance.hpp).
+    double tolerance = default_tolerance;
     Merge merge = Merge::unite;
     At at = At::shadow;
+    Verify verify = Verify::quick;
 };
 
 /// The outline of the shadow of the solids on the datum, through-holes included: closed, oriented,
@@ -45,6 +48,11 @@ struct FlattenOptions {
 /// GeometryError that names the solid and the face if that can't be had: for `top`, `bottom` and
 /// `through` also where a solid has no flat face there, for `through` where a slanted face reaches
 /// past the top or the bottom.
+///
+/// The shadow is proven before it is handed out (ProfileSet::proof() tells how): the area of each
+/// face's boundary agrees with what was taken of the face, the curves enclose the sum of what was
+/// taken, and no place of the surface that is asked lies outside. A face that breaks a law is taken
+/// in another way; what then still breaks one is a GeometryError (law_broken).
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options = {});
 
@@ -55,8 +63,8 @@ enum class Side { below, above };
 struct SectionOptions {
     /// Bound in mm on the distance between the true outline and the result. Sections of planes,
     /// cylinders, cones and spheres are exact to 1e-9 relative whatever the tolerance, those of
-    /// tori within 1e-11 of their size.
-    double tolerance = 0.01;
+    /// tori within 1e-11 of their size. As for FlattenOptions.
+    double tolerance = default_tolerance;
     Merge merge = Merge::unite;
     Side side = Side::below;
 };

@@ -18,4 +18,6 @@
 #include "planform/model.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
+#include "planform/proof.hpp"
+#include "planform/tolerance.hpp"
 #include "planform/write.hpp"

@@ -56,10 +56,10 @@ void write_svg(const ProfileSet& profiles, const std::filesystem::path& path,
 std::string json_text(const ProfileSet& profiles);
 void write_json(const ProfileSet& profiles, const std::filesystem::path& path);
 /// Reads json_text back. Throws GeometryError (json_invalid) with the place in the document.
-ProfileSet profile_set_from_json(std::string_view text);
+ProfileSet profile_set_from_json(std::string_view text, Validate validate = Validate::yes);
 /// Reads a file of write_json. Throws LoadError if it is missing or can't be read, else as
 /// profile_set_from_json, with the path.
-ProfileSet read_json(const std::filesystem::path& path);
+ProfileSet read_json(const std::filesystem::path& path, Validate validate = Validate::yes);
 
 /// Writes bytes to a temporary name beside `path`, then renames. Throws WriteError with path and
 /// cause; leaves nothing behind on failure.

@@ -89,6 +89,7 @@ class Arrangement {
                 const Polylines& polylines)
         : set_(set),
           inside_(options.inside),
+          tolerance_(options.tolerance),
           finest_(finest),
           grid_(grid),
           chords_(snap_chords(set, polylines, grid)),
@@ -110,11 +111,12 @@ class Arrangement {
 
   private:
     RecoveryInput input(bool last_try) const {
-        return {set_, chords_, boundary_, grid_, finest_, last_try};
+        return {set_, chords_, boundary_, grid_, tolerance_, finest_, last_try};
     }
 
     const CarrierSet& set_;
     const std::function<bool(const Winding&)>& inside_;
+    double tolerance_;
     double finest_;
     Grid grid_;
     Chords chords_;

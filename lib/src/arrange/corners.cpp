@@ -15,9 +15,6 @@ constexpr double exact_gap = 1e-3;
 constexpr double resolved_cells = 8.0;
 /// Below this sine of the angle between two curves, chords may turn the other way than the curves.
 constexpr double clear_sine = 0.1;
-/// The tip of a wedge of lines may lie this many cells from where the grid closes it: the
-/// tolerance.
-constexpr double longest_tip = 1000.0;
 /// A search for a tangency that ends with a larger sine than this stopped at the end of a spline.
 constexpr double tangent_sine = 1e-5;
 
@@ -141,8 +138,8 @@ class CornerFinder {
         if (turns_alike && std::abs(sine) < clear_sine && turns_otherwise(sine))
             return std::nullopt;
         // Lines that close a wedge thinner than the grid resolves: its tip may lie beyond other
-        // edges.
-        if (both_lines() && moved(end, begin) > longest_tip * in_.grid.cell()) return std::nullopt;
+        // edges, and it is left where the grid closes it if that is further off than the tolerance.
+        if (both_lines() && moved(end, begin) > in_.tolerance) return std::nullopt;
         return corner(end, begin);
     }
 

@@ -17,7 +17,8 @@ struct RecoveryInput {
     const Chords& chords;
     const Boundary& boundary;
     const Grid& grid;
-    double finest;  ///< mm: chords that stray further from their curves are settled
+    double tolerance;  ///< mm, of the result; on large inputs less than a thousand cells
+    double finest;     ///< mm: chords that stray further from their curves are settled
     bool
         last_try;  ///< take what is within the grid's resolution instead of asking for finer chords
 };

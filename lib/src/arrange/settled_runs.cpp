@@ -11,11 +11,10 @@
 namespace planform::arrange {
 namespace {
 
-/// Runs shorter than this many cells (a hundredth of the tolerance) come from rounding where
-/// several curves meet.
+/// Runs shorter than this many cells come from rounding where several curves meet, if they are also
+/// shorter than this share of the tolerance: on large inputs cells are no small share of it.
 constexpr double tiny_run = 10.0;
-/// Half of the tolerance in cells, see cell_per_tolerance.
-constexpr double half_tolerance = 500.0;
+constexpr double tiny_run_per_tolerance = 0.1;
 
 /// The runs of one loop with their corners; runs that turn out to be nothing are taken out.
 class RunRing {
@@ -98,7 +97,7 @@ class RunRing {
     /// What counts as none of a gap, in mm: what the grid can't resolve; on the last try half of
     /// the tolerance, which the result still keeps.
     double most_gap() const {
-        return in_.last_try ? std::max(resolution(in_.grid), half_tolerance * in_.grid.cell())
+        return in_.last_try ? std::max(resolution(in_.grid), 0.5 * in_.tolerance)
                             : resolution(in_.grid);
     }
 
@@ -161,10 +160,12 @@ class RunRing {
     }
 
     void drop_tiny() {
+        const double tiny =
+            std::min(tiny_run * in_.grid.cell(), tiny_run_per_tolerance * in_.tolerance);
         for (std::size_t i = 0; i < runs_.size() && runs_.size() > 2;) {
             const double extent =
                 std::max((runs_[i].end_vertex - runs_[i].begin_vertex).norm(), size(runs_[i]));
-            if (extent > tiny_run * in_.grid.cell()) {
+            if (extent > tiny) {
                 ++i;
                 continue;
             }

@@ -106,7 +106,8 @@ std::optional<Congruence> find_congruence(std::span<const ProfileSet> first,
     }
     if (first.size() != second.size()) return std::nullopt;
     const Figure a(first), b(second);
-    const double half_tolerance = options.tolerance / 2.0;
+    const double extent = 2.0 * std::max(a.reach(), b.reach());
+    const double half_tolerance = fit_tolerance(options.tolerance, extent) / 2.0;
     if (!may_be_congruent(a, b, half_tolerance)) return std::nullopt;
     if (a.contours().empty())
         return Congruence{Transform2::Identity(), options.turning == Turning::only, 0.0};

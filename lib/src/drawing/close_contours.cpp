@@ -94,7 +94,8 @@ class ContourMaker {
             origins.push_back(link.source);
             changed.push_back(link.changed);
         }
-        return ClosedChain{Contour(std::move(curves)), std::move(origins), std::move(changed)};
+        return ClosedChain{Contour(std::move(curves), {}, Validate::no), std::move(origins),
+                           std::move(changed)};
     }
 
   private:

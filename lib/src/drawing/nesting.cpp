@@ -169,7 +169,7 @@ std::vector<Profile> nested_profiles(std::span<const Contour> contours,
         const int parent =
             around[i].size() < 2 ? -1 : profile_of[static_cast<std::size_t>(around[i][1])];
         profiles.emplace_back(contours[i], std::move(holes[i]),
-                              names.empty() ? std::string() : names[i], parent);
+                              names.empty() ? std::string() : names[i], parent, Validate::no);
     }
     return profiles;
 }

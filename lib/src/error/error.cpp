@@ -4,14 +4,27 @@ namespace planform {
 
 const std::vector<ErrorKind>& all_error_kinds() {
     static const std::vector<ErrorKind> kinds = {
-        ErrorKind::file_missing,       ErrorKind::file_unreadable,
-        ErrorKind::file_empty,         ErrorKind::file_not_recognised,
-        ErrorKind::file_damaged,       ErrorKind::no_solid,
-        ErrorKind::invalid_argument,   ErrorKind::unknown_option,
-        ErrorKind::face_not_flattened, ErrorKind::shell_not_closed,
-        ErrorKind::contour_not_closed, ErrorKind::bridge_not_placed,
-        ErrorKind::kernel_failure,     ErrorKind::file_unwritable,
+        ErrorKind::file_missing,
+        ErrorKind::file_unreadable,
+        ErrorKind::file_empty,
+        ErrorKind::file_not_recognised,
+        ErrorKind::file_damaged,
+        ErrorKind::no_solid,
+        ErrorKind::invalid_argument,
+        ErrorKind::unknown_option,
+        ErrorKind::face_not_flattened,
+        ErrorKind::shell_not_closed,
+        ErrorKind::contour_not_closed,
+        ErrorKind::bridge_not_placed,
+        ErrorKind::kernel_failure,
+        ErrorKind::file_unwritable,
         ErrorKind::json_invalid,
+        ErrorKind::law_broken,
+        ErrorKind::contour_without_area,
+        ErrorKind::contour_crosses_itself,
+        ErrorKind::hole_not_inside,
+        ErrorKind::holes_overlap,
+        ErrorKind::tolerance_out_of_range,
     };
     return kinds;
 }
@@ -40,6 +53,8 @@ std::string_view describe(ErrorKind kind) {
             return "a shell is not closed";
         case ErrorKind::contour_not_closed:
             return "a contour is not closed";
+        case ErrorKind::law_broken:
+            return "an outline breaks a law that every right one keeps";
         case ErrorKind::bridge_not_placed:
             return "a bridge has no room";
         case ErrorKind::kernel_failure:
@@ -48,6 +63,16 @@ std::string_view describe(ErrorKind kind) {
             return "the file can't be written";
         case ErrorKind::json_invalid:
             return "the JSON does not follow the schema";
+        case ErrorKind::contour_without_area:
+            return "a contour encloses no area";
+        case ErrorKind::contour_crosses_itself:
+            return "a contour crosses itself";
+        case ErrorKind::hole_not_inside:
+            return "a hole is not inside its outer contour";
+        case ErrorKind::holes_overlap:
+            return "two holes overlap";
+        case ErrorKind::tolerance_out_of_range:
+            return "a tolerance is too large or too small for the part";
     }
     return "unknown error";
 }

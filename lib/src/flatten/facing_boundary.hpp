@@ -20,7 +20,7 @@ struct FacingParts {
 /// folds along seams, fillets tangent to walls and poles would give noise.
 class FacingBoundary {
   public:
-    FacingBoundary(const GraphFace& face, const LevelField& field, const ShapeGraph& graph,
+    FacingBoundary(const GraphFace& face, const FacingField& field, const ShapeGraph& graph,
                    const std::vector<int>& vertex_nodes, std::vector<EdgeCoverage>& coverage,
                    Outline& outline, double tolerance);
 
@@ -36,7 +36,7 @@ class FacingBoundary {
     void add_stretch(const UseSigns& signs, double from, double to);
 
     const GraphFace& face_;
-    const LevelField& field_;
+    const FacingField& field_;
     const ShapeGraph& graph_;
     const std::vector<int>& vertex_nodes_;
     std::vector<EdgeCoverage>& coverage_;

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "flatten/proof/place_not_covered.hpp"
 #include "flatten/solid_outline.hpp"
 #include "planform/boolean.hpp"
 #include "planform/error.hpp"
@@ -68,12 +69,29 @@ std::string common_name(const std::vector<std::string>& names) {
     return names.size() == 1 ? names[0] : std::string();
 }
 
+/// The union, held against the places of the surface that it must cover. The checks are added to
+/// `proof`.
+std::vector<Profile> unite_covering(const Outline& outline, double tolerance,
+                                    const std::vector<std::string>& names, Proof& proof) {
+    std::vector<Profile> profiles = unite(outline, tolerance, names);
+    proof.add(outline.proof());
+    if (outline.places().empty()) return profiles;
+    try {
+        const double largest = check_cover(profiles, outline.places(), tolerance);
+        proof.add("cover of the surface", static_cast<long long>(outline.places().size()), largest);
+    } catch (const PlaceNotCovered& breach) {
+        const auto solid = static_cast<std::size_t>(breach.place().solid);
+        throw PlaceNotCovered("solid \"" + names[solid] + "\": " + breach.what(), breach.place());
+    }
+    return profiles;
+}
+
 /// The same outlines, with the notes on the solids before those of the set itself.
 ProfileSet named_like(const ProfileSet& set, const Datum& datum, const FlattenOptions& options,
                       std::string name, std::vector<std::string> notes) {
     notes.insert(notes.end(), set.notes().begin(), set.notes().end());
     return ProfileSet(set.profiles(), set.marks(), datum, options.tolerance, std::move(name),
-                      std::move(notes));
+                      std::move(notes), Validate::no);
 }
 
 }  // namespace
@@ -85,20 +103,24 @@ ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
     for (const Solid& solid : solids) names.push_back(solid.name());
     Outline together;
     std::vector<ProfileSet> apart;
+    Proof proof;
     for (std::size_t i = 0; i < solids.size(); ++i) {
         const Outline alone =
             outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
         if (options.merge == Merge::keep)
-            apart.emplace_back(unite(alone, options.tolerance, names), std::vector<Mark>(), datum,
-                               options.tolerance, names[i]);
+            apart.emplace_back(unite_covering(alone, options.tolerance, names, proof),
+                               std::vector<Mark>(), datum, options.tolerance, names[i],
+                               std::vector<std::string>(), Validate::no);
         else
             together.append(alone);
     }
     const std::string name = common_name(names);
     if (options.merge == Merge::unite)
-        return ProfileSet(unite(together, options.tolerance, names), {}, datum, options.tolerance,
-                          name, std::move(notes));
-    return named_like(kept_apart(apart), datum, options, name, std::move(notes));
+        return ProfileSet(unite_covering(together, options.tolerance, names, proof), {}, datum,
+                          options.tolerance, name, std::move(notes), Validate::no)
+            .with_proof(std::move(proof));
+    return named_like(kept_apart(apart), datum, options, name, std::move(notes))
+        .with_proof(std::move(proof));
 }
 
 ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,
@@ -112,7 +134,8 @@ ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,
         const Outline alone =
             outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
         each.emplace_back(unite(alone, options.tolerance, names, inside), std::vector<Mark>(),
-                          datum, options.tolerance, names[i]);
+                          datum, options.tolerance, names[i], std::vector<std::string>(),
+                          Validate::no);
     }
     if (each.size() == 1)
         return named_like(each.front(), datum, options, names[0], std::move(notes));

@@ -59,9 +59,6 @@ class FacingField final : public LevelField {
     FacingField(const FaceSurface& surface, int outward);
     /// True for a plane or cylinder whose normals are all across the view.
     bool is_edge_on() const;
-    /// True if a free-form face, sampled all over, is seen so nearly edge-on that its projection is
-    /// narrower than `width` mm: what folds it has are noise.
-    bool is_narrower_than(double width) const;
     /// Which signs the field can have inside the face, by bounds over its parameter box.
     enum class Sign { positive, negative, unknown };
     /// Never wrong where it is not `unknown`: then the face has no folds. The box is drawn in a

@@ -149,6 +149,8 @@ void Outline::append(const Outline& other) {
     }
     provenances_.insert(provenances_.end(), other.provenances_.begin(), other.provenances_.end());
     notes_.insert(notes_.end(), other.notes_.begin(), other.notes_.end());
+    places_.insert(places_.end(), other.places_.begin(), other.places_.end());
+    proof_.add(other.proof_);
 }
 
 Provenance Outline::nearest_provenance(const Point2& place) const {

@@ -9,8 +9,10 @@
 #include <vector>
 
 #include "arrange/arrange.hpp"
+#include "flatten/proof/shadow_cover.hpp"
 #include "merge/operands.hpp"
 #include "planform/flatten.hpp"
+#include "planform/proof.hpp"
 
 namespace planform::flatten {
 
@@ -42,7 +44,18 @@ class Outline {
     void add_note(std::string note) { notes_.push_back(std::move(note)); }
     const std::vector<std::string>& notes() const { return notes_; }
 
+    /// Places of the surface that must lie under the shadow.
+    std::vector<SurfacePlace>& places() { return places_; }
+    const std::vector<SurfacePlace>& places() const { return places_; }
+
+    /// Laws that what was collected was held against.
+    void add_proof(const Proof& proof) { proof_.add(proof); }
+    const Proof& proof() const { return proof_; }
+
     bool empty() const { return input_.curves.empty(); }
+    std::size_t curve_count() const { return input_.curves.size(); }
+    /// Where a node lies, with those that it was united with.
+    const Point2& place(int node) const { return position(root(node)); }
     /// Node sums checked, united nodes replaced by one.
     const arrange::Input& input() const;
     /// Where the curve nearest to a place came from.
@@ -71,6 +84,8 @@ class Outline {
     int operand_ = 0;
     std::vector<Provenance> provenances_;
     std::vector<std::string> notes_;
+    std::vector<SurfacePlace> places_;
+    Proof proof_;
     Gap widest_gap_;
 };
 

@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "flatten/fitted_tolerance.hpp"
 #include "flatten/flatten_solids.hpp"
 #include "flatten/plane_moves.hpp"
 #include "flatten/solid_outline.hpp"
@@ -49,8 +50,9 @@ struct SectionStack::Prepared {
 };
 
 SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
-                           const SectionOptions& options) {
-    flatten::check_tolerance(options.tolerance);
+                           const SectionOptions& wanted) {
+    SectionOptions options = wanted;
+    options.tolerance = flatten::fitted_tolerance(solids, wanted.tolerance);
     auto prepared = std::make_shared<Prepared>(solids, datum, options);
     for (const Solid& solid : solids)
         flatten::in_solid(solid, [&] {
@@ -120,7 +122,7 @@ ProfileSet SectionStack::cut(double offset, double move) const {
         return result;
     notes.push_back(note.str());
     return ProfileSet(result.profiles(), result.marks(), plane, p.options.tolerance, result.name(),
-                      std::move(notes));
+                      std::move(notes), Validate::no);
 }
 
 Interval SectionStack::extent() const {

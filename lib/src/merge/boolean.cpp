@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <initializer_list>
 #include <set>
 #include <utility>
 
@@ -45,6 +46,14 @@ std::vector<Mark> combined_marks(const std::vector<Mark>& first, const std::vect
     return marks;
 }
 
+/// Sets that were put together unproven may carry a tolerance in which all of them would be lost.
+double working_tolerance(double tolerance, std::initializer_list<const ProfileSet*> sets) {
+    if (tolerance <= default_tolerance) return tolerance;
+    Box2 box;
+    for (const ProfileSet* set : sets) box.extend(set->bounds());
+    return limited_tolerance(tolerance, box.isEmpty() ? 0.0 : box.diagonal().norm());
+}
+
 void append_new(std::vector<std::string>& notes, const std::vector<std::string>& more) {
     for (const std::string& note : more)
         if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(note);
@@ -59,9 +68,9 @@ ProfileSet combined(const ProfileSet& first, const ProfileSet& second, const Ins
     add_all(operands, placed, 1);
     std::vector<std::string> notes = first.notes();
     append_new(notes, second.notes());
-    return ProfileSet(operands.arranged(inside, tolerance),
+    return ProfileSet(operands.arranged(inside, working_tolerance(tolerance, {&first, &placed})),
                       combined_marks(first.marks(), placed.marks(), keep), first.datum(), tolerance,
-                      first.name(), std::move(notes));
+                      first.name(), std::move(notes), Validate::no);
 }
 
 }  // namespace
@@ -100,7 +109,7 @@ ProfileSet united(std::span<const ProfileSet> sets) {
     for (const ProfileSet& set : placed) add_all(operands, set, 0);
     return ProfileSet(operands.arranged(merge::in_either, tolerance),
                       combined_marks(marks, {}, [](bool a, bool) { return a; }), datum, tolerance,
-                      sets.front().name(), std::move(notes));
+                      sets.front().name(), std::move(notes), Validate::no);
 }
 
 }  // namespace planform

@@ -198,7 +198,7 @@ ProfileSet with_profiles(const ProfileSet& set, std::vector<Profile> profiles, s
     std::vector<std::string> notes = set.notes();
     notes.push_back(std::move(note));
     return ProfileSet(std::move(profiles), set.marks(), set.datum(), set.tolerance(), set.name(),
-                      std::move(notes));
+                      std::move(notes), Validate::no);
 }
 
 ProfileSet islands_held(const ProfileSet& set, double width, int count) {
@@ -244,7 +244,8 @@ ProfileSet sheet_around(const ProfileSet& set, double width) {
     const Point2 corners[] = {box.corner(Box2::BottomLeft), box.corner(Box2::BottomRight),
                               box.corner(Box2::TopRight), box.corner(Box2::TopLeft)};
     for (std::size_t i = 0; i < 4; ++i) sides.emplace_back(Line{corners[i], corners[(i + 1) % 4]});
-    const ProfileSet whole({Profile(Contour(std::move(sides)))}, {}, set.datum(), set.tolerance());
+    const ProfileSet whole({Profile(Contour(std::move(sides)))}, {}, set.datum(), set.tolerance(),
+                           {}, {}, Validate::no);
     return difference(whole, set);
 }
 
@@ -284,7 +285,7 @@ ProfileSet drop_outs(const ProfileSet& profiles) {
         operands.add(profile, 1);
     }
     return ProfileSet(operands.arranged(merge::in_first_only, profiles.tolerance()), {},
-                      profiles.datum(), profiles.tolerance(), profiles.name());
+                      profiles.datum(), profiles.tolerance(), profiles.name(), {}, Validate::no);
 }
 
 ProfileSet bridges(const ProfileSet& profiles, double width, int count, Hold hold) {

@@ -65,7 +65,8 @@ class SideBySide {
         const std::vector<int> parents = merge::parents_of(alone, tolerance_);
         std::vector<Profile> result;
         for (std::size_t i = 0; i < alone.size(); ++i)
-            result.emplace_back(alone[i].outer(), alone[i].holes(), alone[i].name(), parents[i]);
+            result.emplace_back(alone[i].outer(), alone[i].holes(), alone[i].name(), parents[i],
+                                Validate::no);
         return result;
     }
     const std::vector<Mark>& marks() const { return marks_; }
@@ -124,8 +125,8 @@ ProfileSet kept_apart(std::span<const ProfileSet> sets) {
         const ProfileSet set = merge::placed_on(sets[i], datum);
         tolerance = std::max(tolerance, set.tolerance());
         for (const Profile& p : set.profiles())
-            items.push_back(
-                {Profile(p.outer(), p.holes(), name_of(p, set)), p.bounds(), p.area(), i});
+            items.push_back({Profile(p.outer(), p.holes(), name_of(p, set), -1, Validate::no),
+                             p.bounds(), p.area(), i});
         marks.insert(marks.end(), set.marks().begin(), set.marks().end());
         notes.insert(notes.end(), set.notes().begin(), set.notes().end());
     }
@@ -135,7 +136,8 @@ ProfileSet kept_apart(std::span<const ProfileSet> sets) {
     sort_by_place(marks);
     notes.insert(notes.end(), side_by_side.notes().begin(), side_by_side.notes().end());
     return ProfileSet(side_by_side.profiles(), std::move(marks), datum, tolerance,
-                      sets.size() == 1 ? sets.front().name() : std::string(), std::move(notes));
+                      sets.size() == 1 ? sets.front().name() : std::string(), std::move(notes),
+                      Validate::no);
 }
 
 }  // namespace planform

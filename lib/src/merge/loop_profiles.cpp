@@ -12,7 +12,7 @@ Contour to_contour(const arrange::Loop& loop, const std::function<Provenance(int
     std::vector<Provenance> provenance;
     provenance.reserve(loop.tags.size());
     for (const int tag : loop.tags) provenance.push_back(provenance_of(tag));
-    return Contour(loop.curves, std::move(provenance));
+    return Contour(loop.curves, std::move(provenance), Validate::no);
 }
 
 /// What the order of profiles goes by.
@@ -52,7 +52,8 @@ std::vector<Profile> profiles_of(const std::vector<arrange::Loop>& loops,
     for (Found& f : found) {
         const arrange::Loop& loop = loops[f.loop];
         const int parent = loop.parent < 0 ? -1 : index[static_cast<std::size_t>(loop.parent)];
-        profiles.emplace_back(std::move(f.outer), std::move(holes[f.loop]), name_of(loop), parent);
+        profiles.emplace_back(std::move(f.outer), std::move(holes[f.loop]), name_of(loop), parent,
+                              Validate::no);
     }
     return profiles;
 }

@@ -28,7 +28,7 @@ class Axis {
         std::vector<Curve> curves;
         for (std::size_t i = 0; i < 4; ++i)
             curves.emplace_back(Line{corners[i], corners[(i + 1) % 4]});
-        return Contour(std::move(curves));
+        return Contour(std::move(curves), {}, Validate::no);
     }
 
     /// Least and greatest distance along the strip.

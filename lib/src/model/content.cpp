@@ -22,7 +22,8 @@ std::string_view without_leading_blank(std::string_view bytes) {
 [[noreturn]] void throw_unreadable(const std::filesystem::path& path, const std::string& why,
                                    const std::string& advice) {
     throw LoadError(ErrorKind::file_unreadable,
-                    path.string() + ": the file can't be read: " + why + "; " + advice);
+                    path.string() + ": the file can't be read: " + why + "; " + advice,
+                    path.string());
 }
 
 /// Throws LoadError if the system refuses a read, as for a disk that fails.
@@ -58,7 +59,7 @@ std::string read_bytes(const std::filesystem::path& path) {
     const std::filesystem::file_status status = std::filesystem::status(path, error);
     if (status.type() == std::filesystem::file_type::not_found) {
         throw LoadError(ErrorKind::file_missing,
-                        path.string() + ": there is no such file; check the path");
+                        path.string() + ": there is no such file; check the path", path.string());
     }
     if (status.type() == std::filesystem::file_type::none) {
         throw_unreadable(path, error.message(), "check the path and the rights of its folders");

@@ -31,9 +31,10 @@ bool may_share_sheet(const Plate& plate, const Solid& host, const Solid& other) 
 ProfileSet named(const ProfileSet& set, const std::string& name) {
     std::vector<Profile> profiles;
     for (const Profile& profile : set.profiles())
-        profiles.emplace_back(profile.outer(), profile.holes(), name, profile.parent());
+        profiles.emplace_back(profile.outer(), profile.holes(), name, profile.parent(),
+                              Validate::no);
     return ProfileSet(std::move(profiles), set.marks(), set.datum(), set.tolerance(), name,
-                      set.notes());
+                      set.notes(), Validate::no);
 }
 
 /// All profiles lie in holes of others, and none touches the plate: what is pressed in, such as a
@@ -71,7 +72,6 @@ void measure_together(Verdict& verdict, const ProfileSet& alone, std::span<const
 std::vector<std::size_t> take_islands(Verdict& verdict, const Solid& host,
                                       std::span<const Solid> others, const PlateOptions& options) {
     FlattenOptions flattening;
-    flattening.tolerance = options.tolerance;
     const Plate& plate = *verdict.plate;
     std::vector<std::size_t> which;
     std::vector<Solid> islands;
@@ -79,6 +79,8 @@ std::vector<std::size_t> take_islands(Verdict& verdict, const Solid& host,
     int flattened = 0;
     for (std::size_t i = 0; i < others.size(); ++i) {
         if (!may_share_sheet(plate, host, others[i])) continue;
+        flattening.tolerance =
+            limited_tolerance(options.tolerance, others[i].bounds().diagonal().norm());
         const ProfileSet outline = silhouette(others.subspan(i, 1), plate.datum, flattening);
         ++flattened;
         if (!lies_loose(plate.outline, outline)) continue;

@@ -226,7 +226,7 @@ std::optional<Refusal> Recognition::try_direction(const Direction& direction) {
         feature.box.translate(-shift);
     }
     FlattenOptions flattening;
-    flattening.tolerance = options_.tolerance;
+    flattening.tolerance = limited_tolerance(options_.tolerance, solid_.bounds().diagonal().norm());
     flattening.at = cut.is_straight() ? At::shadow : options_.at;
     ProfileSet outline = silhouette(std::span(&solid_, 1), datum, flattening);
     ++verdict_.flattened;

@@ -47,6 +47,9 @@ void cut_layers(Likeness& likeness, double same_within) {
     likeness.levels = levels_of(likeness.plate->cut, same_within);
     SectionOptions options;
     options.tolerance = same_within * section_share;
+    Box3 box;
+    for (const Solid& solid : likeness.solids) box.extend(solid.bounds());
+    options.tolerance = limited_tolerance(options.tolerance, box.diagonal().norm());
     const SectionStack stack(likeness.solids, likeness.plate->datum, options);
     for (std::size_t i = 0; i + 1 < likeness.levels.size(); ++i)
         for (const double share : {0.25, 0.5, 0.75})

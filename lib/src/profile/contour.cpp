@@ -4,6 +4,7 @@
 
 #include "planform/error.hpp"
 #include "planform/profile.hpp"
+#include "profile/validity.hpp"
 
 namespace planform {
 namespace {
@@ -95,11 +96,12 @@ double enclosed_area(const std::vector<Curve>& curves) {
 
 }  // namespace
 
-Contour::Contour(std::vector<Curve> curves, std::vector<Provenance> provenance)
+Contour::Contour(std::vector<Curve> curves, std::vector<Provenance> provenance, Validate validate)
     : curves_(std::move(curves)), provenance_(std::move(provenance)) {
     require_valid(curves_, provenance_);
     close_joints(curves_);
     area_ = enclosed_area(curves_);
+    if (validate == Validate::yes) detail::require_simple(*this);
 }
 
 double Contour::length() const {
@@ -151,14 +153,14 @@ Contour Contour::reversed() const {
     curves.reserve(curves_.size());
     for (auto curve = curves_.rbegin(); curve != curves_.rend(); ++curve)
         curves.push_back(planform::reversed(*curve));
-    return Contour(std::move(curves), {provenance_.rbegin(), provenance_.rend()});
+    return Contour(std::move(curves), {provenance_.rbegin(), provenance_.rend()}, Validate::no);
 }
 
 Contour Contour::transformed(const Transform2& transform) const {
     std::vector<Curve> curves;
     curves.reserve(curves_.size());
     for (const Curve& curve : curves_) curves.push_back(planform::transformed(curve, transform));
-    const Contour image(std::move(curves), provenance_);
+    const Contour image(std::move(curves), provenance_, Validate::no);
     return transform.linear().determinant() < 0.0 ? image.reversed() : image;
 }
 

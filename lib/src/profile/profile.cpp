@@ -1,5 +1,7 @@
 #include "planform/profile.hpp"
 
+#include "profile/validity.hpp"
+
 namespace planform {
 namespace {
 
@@ -16,11 +18,14 @@ std::vector<Contour> holes_oriented(std::vector<Contour> holes) {
 
 }  // namespace
 
-Profile::Profile(Contour outer, std::vector<Contour> holes, std::string name, int parent)
+Profile::Profile(Contour outer, std::vector<Contour> holes, std::string name, int parent,
+                 Validate validate)
     : outer_(oriented(std::move(outer), true)),
       holes_(holes_oriented(std::move(holes))),
       name_(std::move(name)),
-      parent_(parent) {}
+      parent_(parent) {
+    if (validate == Validate::yes) detail::require_holes_inside(outer_, holes_);
+}
 
 double Profile::area() const {
     double sum = outer_.area();
@@ -40,7 +45,7 @@ Profile Profile::transformed(const Transform2& transform) const {
     std::vector<Contour> holes;
     holes.reserve(holes_.size());
     for (const Contour& hole : holes_) holes.push_back(hole.transformed(transform));
-    return Profile(outer_.transformed(transform), std::move(holes), name_, parent_);
+    return Profile(outer_.transformed(transform), std::move(holes), name_, parent_, Validate::no);
 }
 
 }  // namespace planform

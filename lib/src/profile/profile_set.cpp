@@ -31,7 +31,8 @@ void require_parents(const std::vector<Profile>& profiles) {
 }  // namespace
 
 ProfileSet::ProfileSet(std::vector<Profile> profiles, std::vector<Mark> marks, Datum datum,
-                       double tolerance, std::string name, std::vector<std::string> notes)
+                       double tolerance, std::string name, std::vector<std::string> notes,
+                       Validate validate)
     : profiles_(std::move(profiles)),
       marks_(std::move(marks)),
       datum_(std::move(datum)),
@@ -40,6 +41,8 @@ ProfileSet::ProfileSet(std::vector<Profile> profiles, std::vector<Mark> marks, D
       notes_(std::move(notes)) {
     require_tolerance(tolerance_);
     require_parents(profiles_);
+    if (validate == Validate::yes && tolerance_ != default_tolerance)
+        fit_tolerance(tolerance_, empty() ? 0.0 : bounds().diagonal().norm());
 }
 
 std::vector<int> ProfileSet::islands() const {
@@ -76,7 +79,9 @@ ProfileSet ProfileSet::transformed(const Transform2& transform) const {
     marks.reserve(marks_.size());
     for (const Mark& mark : marks_)
         marks.push_back({mark.contour.transformed(transform), mark.name});
-    return ProfileSet(std::move(profiles), std::move(marks), datum_, tolerance_, name_, notes_);
+    return ProfileSet(std::move(profiles), std::move(marks), datum_, tolerance_, name_, notes_,
+                      Validate::no)
+        .with_proof(proof_);
 }
 
 ProfileSet ProfileSet::with_name(std::string name) const {
@@ -88,6 +93,12 @@ ProfileSet ProfileSet::with_name(std::string name) const {
 ProfileSet ProfileSet::with_datum(const Datum& datum) const {
     ProfileSet result = *this;
     result.datum_ = datum;
+    return result;
+}
+
+ProfileSet ProfileSet::with_proof(Proof proof) const {
+    ProfileSet result = *this;
+    result.proof_ = std::move(proof);
     return result;
 }
 

@@ -206,7 +206,9 @@ double tolerance_of(const ProfileSet& profiles, const DxfOptions& options) {
             "the tolerance of a drawing is a positive finite number of millimetres, "
             "or 0 for that of the profile set");
     }
-    return options.tolerance > 0.0 ? options.tolerance : profiles.tolerance();
+    const double extent = profiles.empty() ? 0.0 : profiles.bounds().diagonal().norm();
+    return options.tolerance > 0.0 ? fit_tolerance(options.tolerance, extent)
+                                   : limited_tolerance(profiles.tolerance(), extent);
 }
 
 /// The notes as comments before the first section, which readers skip.

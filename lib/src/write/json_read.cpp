@@ -90,7 +90,7 @@ Provenance read_provenance(const JsonCursor& json) {
     parts[0].refuse("expected \"unknown\", \"edge\", \"fold\" or \"section\"");
 }
 
-Contour read_contour(const JsonCursor& json) {
+Contour read_contour(const JsonCursor& json, Validate validate) {
     json.require_keys({"curves"}, {"provenance"});
     std::vector<Curve> curves;
     for (const JsonCursor& curve : json.at("curves").elements()) {
@@ -102,7 +102,8 @@ Contour read_contour(const JsonCursor& json) {
             provenance.push_back(read_provenance(entry));
         }
     }
-    return checked(json, [&] { return Contour(std::move(curves), std::move(provenance)); });
+    return checked(json,
+                   [&] { return Contour(std::move(curves), std::move(provenance), validate); });
 }
 
 int read_parent(const JsonCursor& json, std::size_t own_index, std::size_t profile_count) {
@@ -115,29 +116,31 @@ int read_parent(const JsonCursor& json, std::size_t own_index, std::size_t profi
     return parent;
 }
 
-std::vector<Profile> read_profiles(const JsonCursor& json) {
+std::vector<Profile> read_profiles(const JsonCursor& json, Validate validate) {
     std::vector<Profile> profiles;
     const std::vector<JsonCursor> elements = json.elements();
     for (const JsonCursor& element : elements) {
         element.require_keys({"name", "parent", "outer", "holes"});
         std::vector<Contour> holes;
         for (const JsonCursor& hole : element.at("holes").elements()) {
-            holes.push_back(read_contour(hole));
+            holes.push_back(read_contour(hole, validate));
         }
         const int parent = read_parent(element.at("parent"), profiles.size(), elements.size());
-        Contour outer = read_contour(element.at("outer"));
+        Contour outer = read_contour(element.at("outer"), validate);
         const std::string name = element.at("name").string();
-        profiles.push_back(checked(
-            element, [&] { return Profile(std::move(outer), std::move(holes), name, parent); }));
+        profiles.push_back(checked(element, [&] {
+            return Profile(std::move(outer), std::move(holes), name, parent, validate);
+        }));
     }
     return profiles;
 }
 
-std::vector<Mark> read_marks(const JsonCursor& json) {
+std::vector<Mark> read_marks(const JsonCursor& json, Validate validate) {
     std::vector<Mark> marks;
     for (const JsonCursor& element : json.elements()) {
         element.require_keys({"name", "contour"});
-        marks.push_back({read_contour(element.at("contour")), element.at("name").string()});
+        marks.push_back(
+            {read_contour(element.at("contour"), validate), element.at("name").string()});
     }
     return marks;
 }
@@ -168,7 +171,7 @@ std::vector<std::string> read_notes(const JsonCursor& json) {
 
 [[noreturn]] void refuse_file(ErrorKind kind, const std::filesystem::path& path,
                               const std::string& cause) {
-    throw LoadError(kind, "can't read '" + path.string() + "': " + cause);
+    throw LoadError(kind, "can't read '" + path.string() + "': " + cause, path.string());
 }
 
 std::string content_of(const std::filesystem::path& path) {
@@ -193,23 +196,23 @@ std::string content_of(const std::filesystem::path& path) {
 
 }  // namespace
 
-ProfileSet profile_set_from_json(std::string_view text) {
+ProfileSet profile_set_from_json(std::string_view text, Validate validate) {
     const nlohmann::json document = write::parse_json(text);
     const JsonCursor json(document, "$");
     read_head(json);
     const double tolerance = json.at("tolerance").number();
-    std::vector<Profile> profiles = read_profiles(json.at("profiles"));
+    std::vector<Profile> profiles = read_profiles(json.at("profiles"), validate);
     return checked(json, [&] {
-        return ProfileSet(std::move(profiles), read_marks(json.at("marks")),
+        return ProfileSet(std::move(profiles), read_marks(json.at("marks"), validate),
                           read_datum(json.at("datum")), tolerance, json.at("name").string(),
-                          read_notes(json.at("notes")));
+                          read_notes(json.at("notes")), validate);
     });
 }
 
-ProfileSet read_json(const std::filesystem::path& path) {
+ProfileSet read_json(const std::filesystem::path& path, Validate validate) {
     const std::string content = content_of(path);
     try {
-        return profile_set_from_json(content);
+        return profile_set_from_json(content, validate);
     } catch (const GeometryError& error) {
         throw GeometryError(error.kind(), "'" + path.string() + "': " + error.what());
     }

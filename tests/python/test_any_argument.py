@@ -1,0 +1,538 @@
+"""Whatever is passed to a public name: it is taken, or refused by an error of ours in one line that says what
+to pass instead. Every name in ``planform.__all__`` is tried, with every argument in turn; a new name fails
+here until it has its line in the tables below."""
+
+from __future__ import annotations
+
+import math
+import pickle
+from collections.abc import Callable, Iterator
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import kernel_models as kernel
+import numpy as np
+import planform
+import pytest
+
+LONGEST = 300
+
+
+class Unknown:
+    """Of a type that nothing takes."""
+
+
+def square(size: float = 10.0, x: float = 0.0, y: float = 0.0) -> list[planform.Line]:
+    corners = [(x, y), (x + size, y), (x + size, y + size), (x, y + size)]
+    return [planform.Line(a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)]
+
+
+@pytest.fixture(scope="module")
+def things(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    """Something of each kind, to call with."""
+    folder = tmp_path_factory.mktemp("any")
+    model = planform.from_ocp(kernel.box(30, 20, 5))
+    step = kernel.write_step([("plate", kernel.box(30, 20, 5))], folder / "plate.step")
+    contour = planform.Contour(square())
+    hole = planform.Contour([planform.Arc((5, 5), 2)])
+    profile = planform.Profile(contour, [hole])
+    profiles = planform.ProfileSet([profile], name="plate")
+    dxf = profiles.to_dxf(folder / "plate.dxf")
+    svg = profiles.to_svg(folder / "plate.svg")
+    rules = folder / "rules.toml"
+    rules.write_text(planform.rules_toml())
+    loose = planform.read_dxf(dxf)
+    solid = model.solids[0]
+    return {
+        "folder": folder,
+        "model": model,
+        "solid": solid,
+        "step": step,
+        "brep": brep_bytes(),
+        "contour": contour,
+        "hole": hole,
+        "profile": profile,
+        "profiles": profiles,
+        "dxf": dxf,
+        "svg": svg,
+        "rules_file": rules,
+        "loose": loose,
+        "closed": loose.close(),
+        "datum": planform.Datum.xy(),
+        "rules": planform.RuleSet(),
+        "found": planform.plates(model),
+        "cut_list": planform.CutList.from_model(model),
+        "inspection": planform.inspect(profiles, 3.0),
+        "shape": kernel.box(1, 2, 3),
+    }
+
+
+def brep_bytes() -> bytes:
+    from planform.ocp import _brep_bytes
+
+    return _brep_bytes(kernel.box(3, 4, 5))
+
+
+Things = dict[str, Any]
+Call = tuple[Callable[..., Any], dict[str, Any]]
+
+CURVES: dict[str, Callable[[Things], Any]] = {
+    "Line": lambda t: planform.Line((0, 0), (3, 4)),
+    "Arc": lambda t: planform.Arc((0, 0), 2),
+    "EllipticalArc": lambda t: planform.EllipticalArc((0, 0), (2, 0), 0.5),
+    "Spline": lambda t: planform.Spline(2, [0, 0, 0, 1, 1, 1], [(0, 0), (1, 2), (2, 0)]),
+}
+CURVE_METHODS: dict[str, dict[str, Any]] = {
+    "derivative_at": {"t": 0.5},
+    "fit_arcs": {"tolerance": 0.01},
+    "point_at": {"t": 0.5},
+    "points": {"tolerance": 0.01},
+    "reversed": {},
+    "transformed": {"matrix": np.eye(3)},
+}
+
+# Functions: the arguments of a good call.
+FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
+    "auto_datum": lambda t: {"solid": t["solid"]},
+    "bridges": lambda t: {"profiles": t["profiles"], "width": 1.0, "count": 2, "hold": "islands"},
+    "close_contours": lambda t: {
+        "curves": square(),
+        "gap": 0.0,
+        "groups": [1, 2, 3, 4],
+        "joint": 2e-5,
+        "rounding": 5e-4,
+        "same": 1e-4,
+    },
+    "coplanar_groups": lambda t: {"solids": [t["solid"]]},
+    "default_cache_folder": lambda t: {},
+    "drawing_findings": lambda t: {"closed": t["closed"], "rules": t["rules"]},
+    "error_kinds": lambda t: {},
+    "face_datum": lambda t: {"solid": t["solid"], "face": 1},
+    "find_congruence": lambda t: {
+        "first": t["profiles"],
+        "second": t["profiles"],
+        "tolerance": 0.01,
+        "mirrored": "never",
+    },
+    "flatten_all": lambda t: {
+        "paths": [t["step"]],
+        "out": t["folder"] / "out",
+        "workers": 1,
+        "check": True,
+        "timeout": 60.0,
+        "memory": 4.0,
+    },
+    "from_brep": lambda t: {"data": t["brep"], "unit": "mm", "scale": 1.0},
+    "from_ocp": lambda t: {"obj": t["shape"], "unit": "mm", "scale": 1.0},
+    "inspect": lambda t: {
+        "profile_set": t["profiles"],
+        "thickness": 3.0,
+        "rules": t["rules"],
+        "sheet": (100.0, 100.0),
+        "features": (),
+    },
+    "inspect_drawing": lambda t: {"drawing": t["dxf"], "thickness": 3.0, "gap": 0.0, "unit": "mm"},
+    "load": lambda t: {"path": t["step"], "unit": "mm", "scale": 1.0, "heal": "needed"},
+    "load_cached": lambda t: {"path": t["step"], "cache": t["folder"] / "cache"},
+    "merge": lambda t: {"sets": [t["profiles"]], "how": "union"},
+    "narrow_places": lambda t: {"profile_set": t["profiles"], "at_most": 1.0},
+    "nested_profiles": lambda t: {"contours": [t["contour"], t["hole"]], "names": ["a", "b"]},
+    "nesting_depths": lambda t: {"contours": [t["contour"]]},
+    "plates": lambda t: {"solids": t["model"], "tolerance": 0.01, "same_within": 0.01},
+    "read_drawing": lambda t: {"path": t["dxf"], "unit": "mm"},
+    "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm"},
+    "read_rules": lambda t: {"path": t["rules_file"]},
+    "read_svg": lambda t: {"path": t["svg"], "unit": "mm"},
+    "repair": lambda t: {"source": t["svg"], "path": t["folder"] / "mended.svg", "gap": 0.1},
+    "rules_toml": lambda t: {"rules": t["rules"]},
+    "safe_file_stem": lambda t: {"name": "plate"},
+    "section": lambda t: {
+        "solids": t["model"],
+        "datum": t["datum"],
+        "offset": 1.0,
+        "tolerance": 0.01,
+        "merge": "union",
+        "side": "below",
+    },
+    "sections": lambda t: {
+        "solids": t["model"],
+        "datum": t["datum"],
+        "offsets": [1.0, 2.0],
+        "tolerance": 0.01,
+    },
+    "silhouette": lambda t: {
+        "solids": t["model"],
+        "datum": t["datum"],
+        "tolerance": 0.01,
+        "merge": "union",
+        "at": "shadow",
+    },
+    "straight_cut": lambda t: {"solid": t["solid"], "datum": t["datum"]},
+    "unit_names": lambda t: {},
+    "write_demo_assembly": lambda t: {"path": t["folder"] / "demo.step"},
+    "write_whole_file": lambda t: {"path": t["folder"] / "text.txt", "data": b"text"},
+}
+
+# Classes that callers make: the arguments of their constructors.
+CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
+    "Line": lambda t: {"start": (0, 0), "end": (1, 1)},
+    "Arc": lambda t: {"center": (0, 0), "radius": 2.0, "start_angle": 0.5, "sweep": 1.0},
+    "EllipticalArc": lambda t: {
+        "center": (0, 0),
+        "major": (2, 0),
+        "ratio": 0.5,
+        "start_angle": 0.5,
+        "sweep": 1.0,
+    },
+    "Spline": lambda t: {
+        "degree": 2,
+        "knots": [0, 0, 0, 1, 1, 1],
+        "poles": [(0, 0), (1, 2), (2, 0)],
+        "weights": [1, 1, 1],
+    },
+    "Contour": lambda t: {"curves": square(), "provenance": [], "validate": True},
+    "Profile": lambda t: {"outer": t["contour"], "holes": [t["hole"]], "name": "a", "parent": -1},
+    "ProfileSet": lambda t: {
+        "profiles": [t["profile"]],
+        "marks": [],
+        "datum": t["datum"],
+        "tolerance": 0.01,
+        "name": "a",
+        "notes": ["b"],
+    },
+    "Mark": lambda t: {"contour": t["contour"], "name": "a"},
+    "Provenance": lambda t: {"kind": "edge", "solid": 0, "entity": 1},
+    "Datum": lambda t: {"origin": (0, 0, 0), "normal": (0, 0, 1), "x": (1, 0, 0)},
+    "Finding": lambda t: {
+        "rule": "web",
+        "severity": "note",
+        "place": (0, 0),
+        "text": "a",
+    },
+    "Sheet": lambda t: {"width": 100.0, "height": 50.0, "margin": 1.0},
+    "RuleSet": lambda t: {},
+    "SectionStack": lambda t: {"solids": t["model"], "datum": t["datum"], "tolerance": 0.01},
+    "Material": lambda t: {"name": "plywood", "density": 680.0},
+    "MaterialRules": lambda t: {"rules": (), "densities": {}},
+    "LeftOver": lambda t: {"kind": "text", "entity": "TEXT"},
+    "LooseCurves": lambda t: {"curves": ()},
+    "Inspection": lambda t: {
+        "profiles": t["profiles"],
+        "thickness": 3.0,
+        "rules": t["rules"],
+        "sheet": None,
+        "findings": (),
+    },
+    "CutList": lambda t: {"source": "a", "entries": ()},
+}
+
+# Classes that only planform makes: no constructor, or one that is for planform alone.
+RESULTS = {
+    "ClosedChain",
+    "ClosedContours",
+    "Congruence",
+    "CrossedCurves",
+    "DoubledCurve",
+    "Gap",
+    "Healed",
+    "Model",
+    "NarrowPlace",
+    "OpenChain",
+    "OtherPart",
+    "Plate",
+    "PlateInstance",
+    "PlateList",
+    "Rule",
+    "Solid",
+    "StraightCut",
+    "TinyCurve",
+    "UncuttableFeature",
+}
+# Records in Python that planform fills in; a curve's content is looked at when it is closed.
+RECORDS = {"ClosedDrawing", "CutListEntry", "LooseCurve", "Repair"}
+NO_CALLS = {"Curve", "__version__"}
+ERRORS = {
+    "ArgumentError",
+    "Error",
+    "FileMissingError",
+    "GeometryError",
+    "LoadError",
+    "WriteError",
+}
+
+# Methods: an object to call on and the arguments.
+METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
+    **{
+        f"{kind}.{method}": (lambda t, k=kind, m=method: (CURVES[k](t), CURVE_METHODS[m]))
+        for kind in CURVES
+        for method in CURVE_METHODS
+    },
+    "Datum.moved": lambda t: (t["datum"], {"distance": 1.0}),
+    "Datum.to_datum": lambda t: (t["datum"], {"points": (1, 2, 3)}),
+    "Datum.to_model": lambda t: (t["datum"], {"points": (1, 2), "height": 1.0}),
+    "Datum.xy": lambda t: (planform.Datum, {}),
+    "Datum.xz": lambda t: (planform.Datum, {}),
+    "Datum.yz": lambda t: (planform.Datum, {}),
+    "Contour.points": lambda t: (t["contour"], {"tolerance": 0.01}),
+    "Contour.reversed": lambda t: (t["contour"], {}),
+    "Contour.transform": lambda t: (t["contour"], {"matrix": np.eye(3)}),
+    "ProfileSet.difference": lambda t: (t["profiles"], {"other": t["profiles"]}),
+    "ProfileSet.drop_outs": lambda t: (t["profiles"], {}),
+    "ProfileSet.from_json": lambda t: (
+        planform.ProfileSet,
+        {"text_or_path": t["profiles"].to_json()},
+    ),
+    "ProfileSet.from_shapely": lambda t: (
+        planform.ProfileSet,
+        {"geometry": t["profiles"].to_shapely(), "name": "a", "tolerance": 0.01},
+    ),
+    "ProfileSet.intersection": lambda t: (t["profiles"], {"other": t["profiles"]}),
+    "ProfileSet.normalized": lambda t: (t["profiles"], {}),
+    "ProfileSet.symmetric_difference": lambda t: (t["profiles"], {"other": t["profiles"]}),
+    "ProfileSet.to_dxf": lambda t: (
+        t["profiles"],
+        {"path": t["folder"] / "a.dxf", "curves": "arcs", "unit": "mm", "tolerance": 0.01},
+    ),
+    "ProfileSet.to_json": lambda t: (t["profiles"], {"path": t["folder"] / "a.json"}),
+    "ProfileSet.to_shapely": lambda t: (t["profiles"], {"tolerance": 0.01}),
+    "ProfileSet.to_svg": lambda t: (
+        t["profiles"],
+        {"path": t["folder"] / "a.svg", "stroke_width": 0.1},
+    ),
+    "ProfileSet.transform": lambda t: (t["profiles"], {"matrix": np.eye(3)}),
+    "ProfileSet.union": lambda t: (t["profiles"], {"other": t["profiles"]}),
+    "ProfileSet.with_datum": lambda t: (t["profiles"], {"datum": t["datum"]}),
+    "ProfileSet.with_name": lambda t: (t["profiles"], {"name": "a"}),
+    "RuleSet.with_enabled": lambda t: (t["rules"], {"name": "web", "enabled": True}),
+    "RuleSet.with_limit": lambda t: (t["rules"], {"name": "web", "limit": 1.0}),
+    "RuleSet.with_severity": lambda t: (t["rules"], {"name": "web", "severity": "note"}),
+    "SectionStack.at": lambda t: (planform.SectionStack(t["model"], t["datum"]), {"offset": 1.0}),
+    "CutList.csv_text": lambda t: (t["cut_list"], {}),
+    "CutList.from_model": lambda t: (planform.CutList, {"model": t["model"], "material": None}),
+    "CutList.from_plates": lambda t: (
+        planform.CutList,
+        {"found": t["found"], "solids": t["model"].solids, "source": "a", "material": None},
+    ),
+    "CutList.groups": lambda t: (t["cut_list"], {}),
+    "CutList.html_text": lambda t: (t["cut_list"], {}),
+    "CutList.json_text": lambda t: (t["cut_list"], {}),
+    "CutList.write_csv": lambda t: (t["cut_list"], {"path": t["folder"] / "c.csv"}),
+    "CutList.write_dxf": lambda t: (t["cut_list"], {"folder": t["folder"]}),
+    "CutList.write_html": lambda t: (t["cut_list"], {"path": t["folder"] / "c.html"}),
+    "CutList.write_json": lambda t: (t["cut_list"], {"path": t["folder"] / "c.json"}),
+    "CutListEntry.row": lambda t: (t["cut_list"].entries[0], {}),
+    "Inspection.at_least": lambda t: (t["inspection"], {"severity": "note"}),
+    "Inspection.count": lambda t: (t["inspection"], {}),
+    "Inspection.index": lambda t: (t["inspection"], {}),
+    "Inspection.to_html": lambda t: (
+        t["inspection"],
+        {"path": t["folder"] / "i.html", "density": 0.7},
+    ),
+    "Inspection.to_png": lambda t: (t["inspection"], {"path": t["folder"] / "i.png"}),
+    "Inspection.to_svg": lambda t: (t["inspection"], {"path": t["folder"] / "i.svg"}),
+    "LooseCurves.close": lambda t: (t["loose"], {"gap": 0.0, "roles": {}}),
+    "LooseCurves.profile_set": lambda t: (t["loose"], {"gap": 0.0, "tolerance": 0.01}),
+    "LooseCurves.roles": lambda t: (t["loose"], {"roles": {}}),
+    "LooseCurves.unfit_patterns": lambda t: (t["loose"], {"roles": {}}),
+    "ClosedDrawing.chain_name": lambda t: (
+        t["closed"],
+        {"chain": t["closed"].cut.chains[0], "indices": t["closed"].cut_indices}
+        if hasattr(t["closed"], "cut_indices")
+        else {},
+    ),
+    "ClosedDrawing.misplaced": lambda t: (t["closed"], {}),
+    "ClosedDrawing.open_outlines": lambda t: (t["closed"], {}),
+    "ClosedDrawing.profile_set": lambda t: (t["closed"], {"tolerance": 0.01, "allow_open": False}),
+    "ClosedDrawing.profiles": lambda t: (t["closed"], {}),
+    "MaterialRules.from_data": lambda t: (planform.MaterialRules, {"data": {}}),
+    "MaterialRules.read": lambda t: (planform.MaterialRules, {"path": t["folder"] / "m.json"}),
+    "UncuttableFeature.finding": lambda t: (None, {}),
+}
+# Needs an object that the box does not have, or is for planform's own use.
+NOT_CALLED = {"UncuttableFeature.finding", "Inspection.count", "Inspection.index"} | {
+    "ClosedDrawing.chain_name"
+}
+
+BAD: dict[str, Any] = {
+    "NaN": math.nan,
+    "infinity": math.inf,
+    "minus infinity": -math.inf,
+    "huge": 1e300,
+    "tiny": 1e-300,
+    "nought": 0.0,
+    "minus one": -1,
+    "big integer": 10**30,
+    "None": None,
+    "empty str": "",
+    "str": "no such word",
+    "NUL": "a\0b",
+    "bytes": b"\xff\xfe",
+    "bytearray": bytearray(b"DBRep_DrawableShape"),
+    "empty list": [],
+    "list of None": [None],
+    "ragged list": [[1, 2], [3]],
+    "NaN points": [(math.nan, math.nan)] * 4,
+    "empty array": np.zeros((0, 2)),
+    "flat array": np.ones(7),
+    "dict": {},
+    "unknown": Unknown(),
+}
+
+
+def public_methods(name: str) -> Iterator[str]:
+    kind = getattr(planform, name)
+    for member in dir(kind):
+        if not member.startswith("_") and callable(getattr(kind, member, None)):
+            yield member
+
+
+CLASSES = sorted(
+    name
+    for name in planform.__all__
+    if isinstance(getattr(planform, name), type) and name not in ERRORS | NO_CALLS
+)
+
+
+def test_every_public_name_is_tried() -> None:
+    known = set(FUNCTIONS) | set(CONSTRUCTORS) | RESULTS | RECORDS | NO_CALLS | ERRORS
+    assert sorted(planform.__all__) == sorted(known)
+    methods = {f"{name}.{member}" for name in CLASSES for member in public_methods(name)}
+    assert sorted(methods) == sorted(METHODS)
+    assert len(methods) > 80
+
+
+def refused_by_us(call: Callable[[], Any], what: str) -> bool:
+    """Calls; False if it is taken, True if it is refused as it should be."""
+    try:
+        result = call()
+        if isinstance(result, Iterator):
+            next(result, None)
+    except planform.Error as error:
+        text = str(error)
+        assert text, what
+        assert "\n" not in text, f"{what}: {text}"
+        assert len(text) < LONGEST, f"{what}: {len(text)} characters: {text}"
+        assert "incompatible" not in text, f"{what}: {text}"
+        assert error.kind in planform.error_kinds(), what
+        return True
+    except BaseException as error:
+        raise AssertionError(f"{what}: {type(error).__name__}: {error}") from error
+    return False
+
+
+def try_all(function: Callable[..., Any], good: dict[str, Any], what: str) -> None:
+    refused = 0
+    for argument in good:
+        for label, bad in BAD.items():
+            changed = {**good, argument: bad}
+            refused += refused_by_us(partial(function, **changed), f"{what}({argument}={label})")
+        changed = {**good, argument: Unknown()}
+        assert refused_by_us(partial(function, **changed), what), (
+            f"{what}({argument}=Unknown()) is taken"
+        )
+    assert refused_by_us(lambda: function(**good, no_such_argument=1), what), what
+    assert refused_by_us(lambda: function(*[None] * 20), what), what
+    assert not good or refused > 0
+
+
+@pytest.mark.parametrize("name", sorted(FUNCTIONS))
+def test_functions(name: str, things: Things) -> None:
+    good = FUNCTIONS[name](things)
+    result = getattr(planform, name)(**good)
+    if isinstance(result, Iterator):
+        next(result)
+    try_all(getattr(planform, name), good, name)
+
+
+@pytest.mark.parametrize("name", sorted(CONSTRUCTORS))
+def test_constructors(name: str, things: Things) -> None:
+    good = CONSTRUCTORS[name](things)
+    assert getattr(planform, name)(**good) is not None
+    try_all(getattr(planform, name), good, name)
+
+
+@pytest.mark.parametrize("name", sorted(RESULTS))
+def test_results_are_not_made_by_hand(name: str) -> None:
+    for arguments in ((), (1,), (None, None)):
+        assert refused_by_us(partial(getattr(planform, name), *arguments), name)
+
+
+@pytest.mark.parametrize("name", sorted(set(METHODS) - NOT_CALLED))
+def test_methods(name: str, things: Things) -> None:
+    target, good = METHODS[name](things)
+    method = getattr(target, name.split(".")[1])
+    if name != "MaterialRules.read":
+        method(**good)
+    if name == "CutList.write_dxf":
+        good = {"folder": good["folder"]}
+        assert refused_by_us(lambda: method(folder=None), name)
+        return
+    try_all(method, good, name)
+
+
+# --- what the messages say --------------------------------------------------------------------------
+
+
+def refusal(call: Callable[[], Any]) -> planform.Error:
+    with pytest.raises(planform.Error) as caught:
+        call()
+    return caught.value
+
+
+def test_a_shape_of_another_library_is_pointed_to_from_ocp(things: Things) -> None:
+    for wrong in (things["shape"], [things["shape"]]):
+        error = refusal(lambda: planform.silhouette(wrong, things["datum"]))  # noqa: B023
+        assert "from_ocp" in str(error)
+        assert isinstance(error, TypeError)
+    assert "load(path)" in str(
+        refusal(lambda: planform.silhouette("plate.step", things["datum"]))  # type: ignore[arg-type]
+    )
+
+
+def test_what_to_pass_is_said(things: Things) -> None:
+    datum, profiles = things["datum"], things["profiles"]
+    cases: list[tuple[Callable[[], Any], list[str]]] = [
+        (lambda: planform.from_brep(bytearray(things["brep"])), ["data", "bytes(data)"]),
+        (lambda: planform.silhouette(things["model"]), ["datum", "missing"]),
+        (lambda: planform.silhouette(things["model"], datum, "fine"), ["tolerance", "a number"]),
+        (lambda: planform.silhouette(things["model"], datum, 1e9), ["hundredth", "0.01"]),
+        (lambda: planform.Line((0, 0), (1, 2, 3)), ["end", "(3)", "2 numbers"]),
+        (lambda: planform.Contour([None]), ["curves[0]", "None", "Line"]),
+        (lambda: planform.Profile(profiles), ["outer", "ProfileSet", "Contour"]),
+        (lambda: planform.ProfileSet.from_json("[]"), ["$"]),
+        (lambda: planform.inspect(None), ["profile_set", "None", "ProfileSet"]),
+        (lambda: profiles.union(None), ["ProfileSet.union", "other", "None"]),
+        (lambda: planform.load(path=3), ["path", "3", "a path"]),
+        (lambda: planform.Solid(), ["Solid", "load"]),
+        (lambda: planform.silhouette(things["model"], datum, merge="both"), ["'union'", "'keep'"]),
+    ]
+    for call, words in cases:
+        text = str(refusal(call))
+        for word in words:
+            assert word.replace("(3)", "of 3") in text or word in text, text
+
+
+def test_a_missing_file_is_a_file_not_found_error(tmp_path: Path) -> None:
+    import errno
+
+    path = tmp_path / "absent.step"
+    for read in (
+        planform.load,
+        planform.read_dxf,
+        planform.read_svg,
+        planform.read_rules,
+        planform.ProfileSet.from_json,
+        lambda p: planform.load_cached(p, None),
+    ):
+        with pytest.raises(FileNotFoundError) as caught:
+            read(path)
+        error = caught.value
+        assert isinstance(error, planform.LoadError)
+        assert error.kind == "file_missing"
+        assert error.errno == errno.ENOENT
+        assert error.filename == str(path)
+        assert "absent.step" in str(error)
+        again = pickle.loads(pickle.dumps(error))
+        assert (type(again), str(again), again.kind) == (type(error), str(error), error.kind)
+        assert (again.errno, again.filename) == (error.errno, error.filename)
