@@ -108,7 +108,7 @@ class Revolution {
             return d - std::abs(n);
         };
         std::vector<double> stops = {at_.front()};
-        const SignScan scan = scan_sign(meets, at_);
+        const SignScan scan = scan_sign(meets, ScanPlaces{at_, {}});
         stops.insert(stops.end(), scan.roots.begin(), scan.roots.end());
         stops.push_back(at_.back());
         std::vector<Point2> result;
