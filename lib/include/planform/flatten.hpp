@@ -101,7 +101,8 @@ class SectionStack {
 
   private:
     struct Prepared;
-    ProfileSet cut(double offset, double move) const;
+    struct Way;
+    ProfileSet cut(const Way& way) const;
     static std::vector<double> moves_clear_of_vertices(const Prepared& prepared, double offset);
     std::shared_ptr<const Prepared> prepared_;
 };

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <exception>
 #include <mutex>
 #include <sstream>
 #include <string>
@@ -10,6 +11,7 @@
 #include "flatten/fitted_tolerance.hpp"
 #include "flatten/flatten_solids.hpp"
 #include "flatten/plane_moves.hpp"
+#include "flatten/proof/section_proof.hpp"
 #include "flatten/solid_outline.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
@@ -63,6 +65,25 @@ SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
     prepared_ = std::move(prepared);
 }
 
+/// A way to the section at an offset: in place, or moved, or with a face on its mesh.
+struct SectionStack::Way {
+    double offset;
+    double move = 0.0;
+    int doubted_solid = -1;  ///< one whose section did not stand its proof
+    int doubted_face = -1;   ///< to be followed on its mesh
+};
+
+namespace {
+
+std::vector<double> moves_to_side(Side side) {
+    std::vector<double> moves = flatten::plane_moves();
+    if (side == Side::below)
+        for (double& move : moves) move = -move;
+    return moves;
+}
+
+}  // namespace
+
 /// The moves that take the plane clear of every vertex. None if no vertex is near: then the plane
 /// is not to blame.
 std::vector<double> SectionStack::moves_clear_of_vertices(const Prepared& prepared, double offset) {
@@ -86,43 +107,66 @@ ProfileSet SectionStack::at(double offset) const {
     if (!std::isfinite(offset))
         throw GeometryError(ErrorKind::invalid_argument,
                             "offset must be a finite number of millimetres");
+    Way way{offset};
+    std::exception_ptr first;
     try {
-        return cut(offset, 0.0);
+        return cut(way);
+    } catch (const flatten::SectionBreach& breach) {
+        first = std::current_exception();
+        way.doubted_solid = breach.solid();
+        way.doubted_face = static_cast<int>(breach.face());
     } catch (const GeometryError&) {
-        for (const double move : moves_clear_of_vertices(*prepared_, offset)) {
-            try {
-                return cut(offset, move);
-            } catch (const GeometryError&) {
-                // The next one is clear of more.
-            }
-        }
-        throw;
+        first = std::current_exception();
     }
+    // A hair beside, then on triangles; each proves itself anew.
+    for (const double move : way.doubted_solid < 0 ? moves_clear_of_vertices(*prepared_, offset)
+                                                   : moves_to_side(prepared_->options.side)) {
+        try {
+            return cut({offset, move, way.doubted_solid, -1});
+        } catch (const GeometryError&) {
+            // The next one is clear of more.
+        }
+    }
+    if (way.doubted_solid >= 0) {
+        try {
+            return cut(way);
+        } catch (const GeometryError&) {
+            // What the first way said is what there is to say.
+        }
+    }
+    std::rethrow_exception(first);
 }
 
-ProfileSet SectionStack::cut(double offset, double move) const {
+ProfileSet SectionStack::cut(const Way& way) const {
     const Prepared& p = *prepared_;
+    const double offset = way.offset, move = way.move;
     std::vector<SectionSolid> ready = p.borrow();
     const auto add = [&](const Solid&, int index, flatten::Outline& outline) {
-        flatten::add_section(ready[static_cast<std::size_t>(index)],
-                             {offset + move, p.options.side}, index, p.options.tolerance, outline);
+        flatten::add_section(
+            ready[static_cast<std::size_t>(index)],
+            {offset + move, p.options.side, index == way.doubted_solid ? way.doubted_face : -1},
+            index, p.options.tolerance, outline);
     };
     const Datum plane = p.datum.moved(offset);
     const ProfileSet result =
         flatten::flatten_all(p.solids, plane, {p.options.tolerance, p.options.merge}, add);
+    Proof proof = result.proof();
+    proof.add(flatten::prove_section(p.solids, ready, p.datum, offset + move, result));
     p.give_back(std::move(ready));
     std::vector<std::string> notes = result.notes();
     std::ostringstream note;
     if (result.empty())
         note << "the plane at offset " << offset << " mm meets none of the solids";
     else if (move != 0.0)
-        note << "the plane at offset " << offset << " mm was moved by " << move
-             << " mm, since the model is not exact enough at a vertex in it";
+        note << "the plane at offset " << offset << " mm was moved by " << move << " mm, since "
+             << (way.doubted_solid < 0 ? "the model is not exact enough at a vertex in it"
+                                       : "its section did not stand its proof in place");
     else
-        return result;
+        return result.with_proof(std::move(proof));
     notes.push_back(note.str());
     return ProfileSet(result.profiles(), result.marks(), plane, p.options.tolerance, result.name(),
-                      std::move(notes), Validate::no);
+                      std::move(notes), Validate::no)
+        .with_proof(std::move(proof));
 }
 
 Interval SectionStack::extent() const {

@@ -53,6 +53,7 @@ class SectionTracer {
     static constexpr double first_step = 0.01, largest_step = 0.05, smallest_step = 1e-10;
     static constexpr double widest_turn = 0.2;  // rad a step
     static constexpr int most_steps = 20000;
+    static constexpr double crease_radius = 1e-6;
 
     [[noreturn]] static void fail(const std::string& cause) {
         throw GeometryError(ErrorKind::face_not_flattened, cause);
@@ -102,6 +103,40 @@ class SectionTracer {
         return std::nullopt;
     }
 
+    /// A step, over a crease of the surface where there is one.
+    std::optional<Step> step_from(const Step& from, double& h) const {
+        if (auto next = advance(from, h)) return next;
+        h = crease_radius;
+        return past_crease(from);
+    }
+
+    /// Where the surface has a crease the zero set turns at once: the signs on a small circle tell
+    /// where it leaves, positive side on the left.
+    std::optional<Step> past_crease(const Step& from) const {
+        constexpr int samples = 64;
+        const double start = std::atan2(from.travel.y(), from.travel.x());
+        const auto on_circle = [&](double angle) -> Point2 {
+            return from.at + crease_radius * Vector2(std::cos(angle), std::sin(angle));
+        };
+        const auto is_left = [&](double angle) {
+            return (field_.value(unscale(on_circle(angle))) > 0.0) == (field_.outward() > 0);
+        };
+        std::optional<double> exit;  // the one that turns least
+        for (int i = 0; i < samples; ++i) {
+            double low = start + pi * (2.0 * i / samples - 1.0), high = low + 2.0 * pi / samples;
+            if (is_left(low) || !is_left(high)) continue;
+            for (int k = 0; k < 40; ++k) {
+                const double middle = 0.5 * (low + high);
+                (is_left(middle) ? high : low) = middle;
+            }
+            const double angle = 0.5 * (low + high);
+            if (!exit || std::abs(angle - start) < std::abs(*exit - start)) exit = angle;
+        }
+        if (!exit) return std::nullopt;
+        if (auto exact = correct(on_circle(*exit), 0.1 * crease_radius)) return exact;
+        return Step{on_circle(*exit), Vector2(std::cos(*exit), std::sin(*exit))};
+    }
+
     void trace_from(const std::vector<BoundaryRoot>& roots, std::size_t start,
                     std::vector<char>& used) {
         const Point2 begin = scale(roots[start].uv);
@@ -113,7 +148,7 @@ class SectionTracer {
         double h = first_step;
         for (int step = 0; step < most_steps; ++step) {
             int end = pole_ahead(roots, used, *here, h);
-            const auto next = end < 0 ? advance(*here, h) : here;
+            const auto next = end < 0 ? step_from(*here, h) : here;
             if (!next)
                 fail(
                     "its section can't be followed: the surface lies in the plane or has a crease");
@@ -195,7 +230,7 @@ class SectionTracer {
         // A small loop turns soon: the step finds its length from the turn.
         double h = first_step;
         for (int step = 0; step < most_steps; ++step) {
-            const auto next = advance(here, h);
+            const auto next = step_from(here, h);
             if (!next) fail("a loop of its section can't be followed");
             const Vector2 way = next->at - here.at;
             const double along = (start->at - here.at).dot(way) / way.squaredNorm();

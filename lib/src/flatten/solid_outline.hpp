@@ -48,6 +48,8 @@ void add_outline_at(const Solid& solid, const Datum& datum, At at, int index, do
 struct SectionPlane {
     double level;  ///< height over the datum, mm
     Side side;
+    /// Index of a face whose section is followed on its mesh; none if negative.
+    int meshed_face = -1;
 };
 
 /// Adds the curves in which the plane cuts the solid, material on the left.

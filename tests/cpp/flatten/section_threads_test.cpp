@@ -37,12 +37,10 @@ TopoDS_Shape loft() {
 
 TEST_CASE("eight threads on one stack get the digits of one thread") {
     const bool is_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
-    const int threads = 8, rounds = is_long ? 300 : 6, offsets = 12;
+    const int threads = 8, rounds = is_long ? 300 : 2, offsets = 7;
     std::vector<TopoDS_Shape> shapes = {loft()};
-    for (const std::uint64_t seed : {3, 10, 19}) {
-        shapes.push_back(turned_bodies::as_splines(turned_bodies::turned(seed).shape));
-        shapes.push_back(turned_bodies::swept(seed).shape);
-    }
+    shapes.push_back(turned_bodies::as_splines(turned_bodies::turned(3).shape));
+    shapes.push_back(turned_bodies::swept(3).shape);
     int compared = 0;
     for (const TopoDS_Shape& shape : shapes) {
         const auto solids = bodies::solids_of(shape);
@@ -79,5 +77,5 @@ TEST_CASE("eight threads on one stack get the digits of one thread") {
         for (int i = 0; i < offsets; ++i)
             CHECK(stack.at(offset(i)).area() == areas[static_cast<std::size_t>(i)]);
     }
-    CHECK(compared == 7 * threads * rounds * offsets);
+    CHECK(compared == 3 * threads * rounds * offsets);
 }
