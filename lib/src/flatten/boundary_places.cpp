@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <utility>
 
 #include "flatten/revolution_bound.hpp"
 #include "flatten/smooth_spans.hpp"
@@ -191,6 +192,23 @@ class SignsAcross {
     std::vector<double> places_;
 };
 
+/// The same where no bounds are known: the extruded curve is a conic, or offset from a curve.
+std::vector<double> sampled_signs_across(const FacingField& field, Parameter along,
+                                         const std::vector<double>& ends) {
+    const Eigen::Index across = along == Parameter::v ? 0 : 1;
+    Point2 uv = 0.5 * (field.surface().low() + field.surface().high());
+    ScanPlaces places;
+    for (std::size_t i = 0; i + 1 < ends.size(); ++i)
+        for (int k = 0; k < most_of_straight; ++k)
+            places.at.push_back(ends[i] + (ends[i + 1] - ends[i]) * k / most_of_straight);
+    places.at.push_back(ends.back());
+    const auto value = [&](double at) {
+        uv[across] = at;
+        return field.value(uv);
+    };
+    return scan_sign(value, std::move(places)).roots;
+}
+
 ScanPlaces at_least_three(ScanPlaces places) {
     if (places.at.size() > 2) return places;
     places.at.insert(places.at.begin() + 1, 0.5 * (places.at.front() + places.at.back()));
@@ -222,9 +240,11 @@ BoundaryPlaces::BoundaryPlaces(const FacingField& field) : field_(field) {
     is_bounded_ = !field.bound().patches.empty() || has_revolution_bound(field.surface());
     for (const Parameter along : {Parameter::u, Parameter::v})
         ends_[along == Parameter::u ? 0 : 1] = smooth_spans(field.surface(), along);
-    if (const auto along = field.bound().extruded_along) {
+    if (const auto along = field.extruded_along()) {
         std::vector<double>& ends = ends_[*along == Parameter::v ? 0 : 1];
-        const std::vector<double> signs = SignsAcross(field, *along).run();
+        const std::vector<double> signs = field.bound().patches.empty()
+                                              ? sampled_signs_across(field, *along, ends)
+                                              : SignsAcross(field, *along).run();
         ends.insert(ends.end(), signs.begin(), signs.end());
         std::sort(ends.begin(), ends.end());
     }

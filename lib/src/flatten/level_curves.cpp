@@ -466,7 +466,7 @@ std::vector<LevelCurve> level_curves(const HeightField& field,
 std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<BoundaryRoot> roots,
                                      double tolerance) {
     check_balance(roots);
-    if (const auto along = field.bound().extruded_along)
+    if (const auto along = field.extruded_along())
         return ruling_folds(field.surface(), *along, std::move(roots));
     const auto branches = field.branches();
     std::vector<LevelCurve> curves;

@@ -70,6 +70,11 @@ class FacingField final : public LevelField {
     /// Polynomial bounds on the field inside the face, if it is a spline (positive factors and
     /// outward() left out); else empty.
     const FacingBound& bound() const { return bound_; }
+    /// The parameter along which the surface is extruded: the field changes across it alone.
+    std::optional<Parameter> extruded_along() const {
+        if (surface().kind() == GeomAbs_SurfaceOfExtrusion) return Parameter::v;
+        return bound_.extruded_along;
+    }
 
   private:
     FacingBound bound_;

@@ -249,8 +249,6 @@ class Tracer {
     /// be, so that none is missed that is wider than the least cell; elsewhere samples on a grid
     /// must do.
     void find_closed_loops() {
-        // Folds of extrusions are straight lines along the extrusion: they leave the face.
-        if (field_.surface().kind() == GeomAbs_SurfaceOfExtrusion) return;
         if (field_.bound().patches.empty()) {
             search_grid();
             return;
