@@ -20,8 +20,9 @@ namespace {
 /// Ends may move by this much, relative to the curve's size, whatever the tolerance: a contour
 /// whose curves are replaced one by one has to stay closed.
 constexpr double end_resolution = 1e-7;
-/// Longest elliptical axis that is looked for, relative to the curve's size; beyond it the five
-/// points no longer tell an ellipse from a parabola.
+/// Longest radius or elliptical axis that is looked for, relative to the curve's size; beyond it
+/// the five points no longer tell an ellipse from a parabola, and an arc's centre and angles carry
+/// the curve with so few digits that its ends move.
 constexpr double longest_axis = 1e4;
 
 /// What is known of the curve before candidates are tried.
@@ -186,6 +187,7 @@ std::optional<Curve> as_arc(const Subject& subject) {
     if (!center) return std::nullopt;
     const Vector2 outward = start - *center;
     const double radius = outward.norm();
+    if (radius > longest_axis * subject.size) return std::nullopt;
     const UnitCircleFrame frame{*center, Eigen::Matrix2d::Identity() / radius, radius, radius};
     const std::optional<double> sweep = swept_angle(subject, frame);
     if (!sweep) return std::nullopt;
