@@ -37,14 +37,6 @@ double uniform(std::mt19937_64& random, double low, double high) {
     return std::uniform_real_distribution<double>(low, high)(random);
 }
 
-Model read_back(const TopoDS_Shape& shape, int way, const TemporaryFolder& folder) {
-    if (way == 0) return from_shape(shape);
-    if (way == 1) return from_brep(brep_text(shape));
-    const auto path = folder / "ring.step";
-    write_step(shape, path);
-    return load(path);
-}
-
 /// A plane face around the origin, its area and the integral of x over it.
 struct Profile {
     std::string name;

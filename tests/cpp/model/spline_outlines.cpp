@@ -232,7 +232,7 @@ OutlineRecipe random_recipe(std::mt19937_64& random, int most_poles) {
     recipe.degree = uniform_int(random, 1, 9);
     // As many small numbers as large ones.
     recipe.poles = static_cast<int>(
-        std::exp(uniform(random, std::log(6.0), std::log(static_cast<double>(most_poles)))));
+        std::exp(uniform(random, std::log(4.0), std::log(static_cast<double>(most_poles)))));
     recipe.is_rational = uniform_int(random, 0, 2) == 0;
     recipe.creases = uniform_int(random, 0, 3);
     recipe.radius = uniform(random, 5.0, 60.0);
