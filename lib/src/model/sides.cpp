@@ -1,9 +1,12 @@
 #include "model/sides.hpp"
 
+#include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
+#include <BRep_Tool.hxx>
 #include <IntCurvesFace_Intersector.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
 #include <algorithm>
 #include <cmath>
@@ -19,9 +22,9 @@ namespace planform::model {
 
 namespace {
 
-/// Rays that must agree, and how many are tried.
-constexpr int wanted_rays = 3;
-constexpr int most_rays = 60;
+/// By so many rays one side must lead, and how many are tried.
+constexpr int wanted_lead = 3;
+constexpr int most_rays = 200;
 /// A ray counts where it meets faces at more than this sine, and so far apart, a share of the size.
 constexpr double least_sine = 1e-3;
 constexpr double least_step = 1e-7;
@@ -48,28 +51,59 @@ class Rays {
     explicit Rays(const TopoDS_Shape& shape) : box_(tight_box(shape)) {
         for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
             const TopoDS_Face& face = TopoDS::Face(faces.Current());
-            faces_.push_back({face, BRepAdaptor_Surface(face, Standard_False),
-                              std::make_unique<IntCurvesFace_Intersector>(face, 1e-9)});
+            Face& added = faces_.emplace_back();
+            added.face = face;
+            added.surface.Initialize(face, Standard_False);
+            added.intersector = std::make_unique<IntCurvesFace_Intersector>(face, 1e-9);
+            for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
+                const TopoDS_Edge& edge = TopoDS::Edge(edges.Current());
+                if (!BRep_Tool::Degenerated(edge)) added.edges.push_back(edge);
+            }
         }
     }
 
     std::optional<bool> vote() const {
-        if (box_.isEmpty()) return std::nullopt;
-        int outward = 0, inward = 0;
-        for (int ray = 0; ray < most_rays && outward + inward < wanted_rays; ++ray) {
+        if (box_.isEmpty() || faces_.empty()) return std::nullopt;
+        int lead = 0;  // of rays that say outward
+        for (int ray = 0; ray < most_rays && std::abs(lead) < wanted_lead; ++ray) {
             const std::optional<bool> enters = enters_first(ray);
-            if (enters) ++(*enters ? outward : inward);
+            if (enters) lead += *enters ? 1 : -1;
         }
-        if (outward + inward < wanted_rays || (outward > 0 && inward > 0)) return std::nullopt;
-        return outward > 0;
+        if (std::abs(lead) < wanted_lead) return std::nullopt;
+        return lead > 0;
     }
 
   private:
     struct Face {
         TopoDS_Face face;
         BRepAdaptor_Surface surface;
+        std::vector<TopoDS_Edge> edges;
         std::unique_ptr<IntCurvesFace_Intersector> intersector;
     };
+
+    /// Between two places on the edges of one face after the other, so that slender bodies are met;
+    /// without edges anywhere in the box.
+    Point3 target_of(int ray) const {
+        const std::vector<TopoDS_Edge>& edges =
+            faces_[static_cast<std::size_t>(ray) % faces_.size()].edges;
+        Point3 target;
+        if (edges.empty()) {
+            for (const int i : {0, 1, 2})
+                target[i] = box_.min()[i] + share(ray, i) * box_.sizes()[i];
+            return target;
+        }
+        const auto place = [&](int axis) {
+            const double where = share(ray, axis) * static_cast<double>(edges.size());
+            const auto number = static_cast<std::size_t>(where);
+            const BRepAdaptor_Curve curve(edges[number]);
+            const double part = where - static_cast<double>(number);
+            const gp_Pnt p = curve.Value(curve.FirstParameter() +
+                                         part * (curve.LastParameter() - curve.FirstParameter()));
+            return Point3(p.X(), p.Y(), p.Z());
+        };
+        const double between = share(ray, 2);
+        return (1.0 - between) * place(0) + between * place(1);
+    }
 
     std::optional<bool> enters_first(int ray) const {
         const double size = box_.diagonal().norm();

@@ -10,7 +10,8 @@ namespace planform::model {
 
 /// By rays that come from far outside and meet the faces by the kernel's intersections: true if the
 /// first face that they meet is entered against its outward normal. Only rays that go in and out by
-/// turns count; nothing if too few do or they disagree. Shares no code with the volume's integral.
+/// turns count; nothing if neither side gets a clear lead. Shares no code with the volume's
+/// integral.
 std::optional<bool> is_outward_by_rays(const TopoDS_Shape& shape);
 
 enum class Sides {

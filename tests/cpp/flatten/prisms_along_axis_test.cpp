@@ -19,15 +19,6 @@ namespace {
 
 const bool run_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
 
-/// The body as it is, through BREP or through STEP.
-Model read_back(const TopoDS_Shape& shape, int way, const TemporaryFolder& folder) {
-    if (way == 0) return from_shape(shape);
-    if (way == 1) return from_brep(brep_text(shape));
-    const auto path = folder / "prism.step";
-    write_step(shape, path);
-    return load(path);
-}
-
 }  // namespace
 
 TEST_CASE(
@@ -83,6 +74,32 @@ TEST_CASE("a disc on a periodic spline through many points has the same bytes in
             const std::string bytes = json_text(first);
             const int calls = run_long || poles < 100 ? 100 : 5;
             for (int call = 1; call < calls; ++call) REQUIRE(json_text(seen()) == bytes);
+        }
+    }
+}
+
+TEST_CASE("prisms on lines, Bezier curves and splines seen along their axis") {
+    std::mt19937_64 random(2028);
+    const TemporaryFolder folder;
+    const int wanted = run_long ? 1000 : 45;
+    for (int i = 0; i < wanted; ++i) {
+        const std::vector<Handle(Geom_Curve)> chain = random_chain(random);
+        const gp_Trsf motion = random_motion(random, 300.0);
+        const TopoDS_Shape prism =
+            BRepBuilderAPI_Transform(outline_prism(chain, 5.0), motion, true).Shape();
+        CAPTURE(i);
+        gp_Pnt origin(0, 0, 0);
+        gp_Dir normal(0, 0, 1);
+        origin.Transform(motion);
+        normal.Transform(motion);
+        const Datum datum({origin.X(), origin.Y(), origin.Z()},
+                          {normal.X(), normal.Y(), normal.Z()});
+        try {
+            const Model model = read_back(prism, i % 3, folder);
+            CHECK(silhouette(model.solids(), datum).area() ==
+                  doctest::Approx(enclosed_area(chain)).epsilon(1e-6));
+        } catch (const Error& error) {
+            FAIL_CHECK(std::string(error.what()));
         }
     }
 }

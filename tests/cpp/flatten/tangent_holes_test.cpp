@@ -19,14 +19,6 @@ namespace {
 
 const bool run_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
 
-Model read_back(const TopoDS_Shape& shape, int way, const TemporaryFolder& folder) {
-    if (way == 0) return from_shape(shape);
-    if (way == 1) return from_brep(brep_text(shape));
-    const auto path = folder / "plate.step";
-    write_step(shape, path);
-    return load(path);
-}
-
 struct Plate {
     TopoDS_Shape shape;
     double area, height;

@@ -5,6 +5,9 @@
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <GeomAPI_Interpolate.hxx>
+#include <Geom_BezierCurve.hxx>
+#include <Geom_Line.hxx>
+#include <Geom_TrimmedCurve.hxx>
 #include <TColStd_Array1OfInteger.hxx>
 #include <TColStd_Array1OfReal.hxx>
 #include <TColgp_Array1OfPnt.hxx>
@@ -127,24 +130,91 @@ Handle(Geom_BSplineCurve) made(const std::vector<gp_Pnt>& points, const Knots& k
 }
 
 template <class Function>
-double integral_along(const Geom_BSplineCurve& curve, int parts, Function&& function) {
+double integral_over_span(const Geom_Curve& curve, double from, double to, int parts,
+                          Function&& function) {
     double sum = 0.0;
-    for (int i = curve.FirstUKnotIndex(); i < curve.LastUKnotIndex(); ++i) {
-        const double from = curve.Knot(i), to = curve.Knot(i + 1);
-        for (int part = 0; part < parts; ++part) {
-            const double half = 0.5 * (to - from) / parts;
-            const double middle = from + (2 * part + 1) * half;
-            for (const auto& [node, weight] : gauss_16) {
-                for (const double sign : {-1.0, 1.0}) {
-                    gp_Pnt p;
-                    gp_Vec d;
-                    curve.D1(middle + sign * node * half, p, d);
-                    sum += weight * half * function(p, d);
-                }
+    for (int part = 0; part < parts; ++part) {
+        const double half = 0.5 * (to - from) / parts;
+        const double middle = from + (2 * part + 1) * half;
+        for (const auto& [node, weight] : gauss_16) {
+            for (const double sign : {-1.0, 1.0}) {
+                gp_Pnt p;
+                gp_Vec d;
+                curve.D1(middle + sign * node * half, p, d);
+                sum += weight * half * function(p, d);
             }
         }
     }
     return sum;
+}
+
+template <class Function>
+double integral_along(const Geom_BSplineCurve& curve, int parts, Function&& function) {
+    double sum = 0.0;
+    for (int i = curve.FirstUKnotIndex(); i < curve.LastUKnotIndex(); ++i)
+        sum += integral_over_span(curve, curve.Knot(i), curve.Knot(i + 1), parts, function);
+    return sum;
+}
+
+double area_integrand(const gp_Pnt& p, const gp_Vec& d) {
+    return (p.X() * d.Y() - p.Y() * d.X()) / 2.0;
+}
+
+/// Poles from one corner to the next, angles growing, off the straight way by up to `sag`.
+std::vector<gp_Pnt> poles_between(const gp_Pnt& from, const gp_Pnt& to, int count, double sag,
+                                  std::mt19937_64& random) {
+    std::vector<gp_Pnt> poles;
+    const gp_Vec way(from, to);
+    const gp_Vec out = gp_Vec(way.Y(), -way.X(), 0.0).Normalized();
+    for (int i = 0; i < count; ++i) {
+        const bool is_end = i == 0 || i == count - 1;
+        const double along = is_end ? i : i + uniform(random, -0.3, 0.3);
+        const double off = is_end ? 0.0 : uniform(random, -1.0, 1.0) * sag;
+        poles.push_back(from.Translated(way * (along / (count - 1)) + out * off));
+    }
+    poles.back() = to;
+    return poles;
+}
+
+Handle(Geom_Curve) random_side(const gp_Pnt& from, const gp_Pnt& to, std::mt19937_64& random) {
+    const int kind = uniform_int(random, 0, 2);
+    if (kind == 0) {
+        return new Geom_TrimmedCurve(new Geom_Line(from, gp_Dir(gp_Vec(from, to))), 0.0,
+                                     from.Distance(to));
+    }
+    const double length = from.Distance(to);
+    const double sag =
+        uniform_int(random, 0, 2) > 0 ? 0.15 * length : std::pow(10.0, uniform(random, -8.0, -3.0));
+    const int degree = uniform_int(random, 1, 9);
+    const bool is_rational = uniform_int(random, 0, 1) == 0;
+    if (kind == 1) {
+        const std::vector<gp_Pnt> points = poles_between(from, to, degree + 1, sag, random);
+        TColgp_Array1OfPnt poles(1, degree + 1);
+        TColStd_Array1OfReal weights(1, degree + 1);
+        for (int i = 1; i <= degree + 1; ++i) {
+            poles(i) = points[static_cast<std::size_t>(i) - 1];
+            weights(i) = uniform(random, 0.3, 3.0);
+        }
+        if (is_rational) return new Geom_BezierCurve(poles, weights);
+        return new Geom_BezierCurve(poles);
+    }
+    const int count = degree + 1 + uniform_int(random, 1, 20);
+    Knots knots = random_knots(count - degree - 1, degree, uniform_int(random, 0, 2), random);
+    knots.counts.front() = knots.counts.back() = degree + 1;
+    return made(poles_between(from, to, count, sag, random), knots, degree, is_rational, false,
+                random);
+}
+
+/// Does the angle about the origin grow all along, at 400 places?
+bool turns_on(const Geom_Curve& curve) {
+    const double first = curve.FirstParameter(), last = curve.LastParameter();
+    for (int i = 0; i <= 400; ++i) {
+        gp_Pnt p;
+        gp_Vec d;
+        curve.D1(first + (last - first) * i / 400, p, d);
+        if (p.X() * d.Y() - p.Y() * d.X() <= 0.0) return false;
+    }
+    return true;
 }
 
 }  // namespace
@@ -162,7 +232,7 @@ OutlineRecipe random_recipe(std::mt19937_64& random, int most_poles) {
     recipe.degree = uniform_int(random, 1, 9);
     // As many small numbers as large ones.
     recipe.poles = static_cast<int>(
-        std::exp(uniform(random, std::log(6.0), std::log(static_cast<double>(most_poles)))));
+        std::exp(uniform(random, std::log(4.0), std::log(static_cast<double>(most_poles)))));
     recipe.is_rational = uniform_int(random, 0, 2) == 0;
     recipe.creases = uniform_int(random, 0, 3);
     recipe.radius = uniform(random, 5.0, 60.0);
@@ -216,9 +286,7 @@ bool is_star_shaped(const Geom_BSplineCurve& curve) {
 }
 
 double enclosed_area(const Geom_BSplineCurve& curve) {
-    return integral_along(curve, curve.IsRational() ? 16 : 1, [](const gp_Pnt& p, const gp_Vec& d) {
-        return (p.X() * d.Y() - p.Y() * d.X()) / 2.0;
-    });
+    return integral_along(curve, curve.IsRational() ? 16 : 1, area_integrand);
 }
 
 double arc_length(const Geom_BSplineCurve& curve) {
@@ -240,6 +308,44 @@ TopoDS_Face outline_face(const Handle(Geom_BSplineCurve) & curve) {
 
 TopoDS_Shape outline_prism(const Handle(Geom_BSplineCurve) & curve, double height) {
     return BRepPrimAPI_MakePrism(outline_face(curve), gp_Vec(0.0, 0.0, height)).Shape();
+}
+
+std::vector<Handle(Geom_Curve)> random_chain(std::mt19937_64& random) {
+    const int count = uniform_int(random, 3, 9);
+    std::vector<gp_Pnt> corners;
+    for (int i = 0; i < count; ++i) {
+        const double angle = 2.0 * pi * (i + uniform(random, -0.25, 0.25)) / count;
+        const double r = uniform(random, 15.0, 25.0);
+        corners.emplace_back(r * std::cos(angle), r * std::sin(angle), 0.0);
+    }
+    std::vector<Handle(Geom_Curve)> chain;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        Handle(Geom_Curve) side;
+        do {
+            side = random_side(corners[i], corners[(i + 1) % corners.size()], random);
+        } while (!turns_on(*side));
+        chain.push_back(side);
+    }
+    return chain;
+}
+
+double enclosed_area(const std::vector<Handle(Geom_Curve)>& chain) {
+    double area = 0.0;
+    for (const Handle(Geom_Curve) & curve : chain) {
+        const auto spline = Handle(Geom_BSplineCurve)::DownCast(curve);
+        area += spline.IsNull() ? integral_over_span(*curve, curve->FirstParameter(),
+                                                     curve->LastParameter(), 16, area_integrand)
+                                : integral_along(*spline, 16, area_integrand);
+    }
+    return area;
+}
+
+TopoDS_Shape outline_prism(const std::vector<Handle(Geom_Curve)>& chain, double height) {
+    BRepBuilderAPI_MakeWire wire;
+    for (const Handle(Geom_Curve) & curve : chain) wire.Add(BRepBuilderAPI_MakeEdge(curve).Edge());
+    const TopoDS_Face face =
+        BRepBuilderAPI_MakeFace(gp_Pln(gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)), wire.Wire()).Face();
+    return BRepPrimAPI_MakePrism(face, gp_Vec(0.0, 0.0, height)).Shape();
 }
 
 gp_Trsf random_motion(std::mt19937_64& random, double reach) {

@@ -3,6 +3,7 @@
 /// Closed plane splines of every kind, and the prisms on them, with the area they enclose.
 
 #include <Geom_BSplineCurve.hxx>
+#include <Geom_Curve.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Shape.hxx>
 #include <cstdint>
@@ -57,6 +58,15 @@ double first_moment(const Geom_BSplineCurve& curve);
 TopoDS_Face outline_face(const Handle(Geom_BSplineCurve) & curve);
 /// The body over that face, `height` mm high.
 TopoDS_Shape outline_prism(const Handle(Geom_BSplineCurve) & curve, double height);
+
+/// Curves head to tail around the origin, counter-clockwise: lines, Bezier curves and clamped
+/// splines of degree 1 to 9, rational or not, some of them flat to 1e-8 .. 1e-3 mm. Star-shaped as
+/// above.
+std::vector<Handle(Geom_Curve)> random_chain(std::mt19937_64& random);
+/// Area inside a chain, mm^2, by the same rule.
+double enclosed_area(const std::vector<Handle(Geom_Curve)>& chain);
+/// The prism over its inside, `height` mm high.
+TopoDS_Shape outline_prism(const std::vector<Handle(Geom_Curve)>& chain, double height);
 
 /// A turn about a slanted axis and a shift of up to `reach` mm along each axis.
 gp_Trsf random_motion(std::mt19937_64& random, double reach);

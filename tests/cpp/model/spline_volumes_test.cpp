@@ -18,15 +18,6 @@ namespace {
 
 const bool run_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
 
-/// The body as it is, through BREP or through STEP.
-Model read_back(const TopoDS_Shape& shape, int way, const TemporaryFolder& folder) {
-    if (way == 0) return from_shape(shape);
-    if (way == 1) return from_brep(brep_text(shape));
-    const auto path = folder / "prism.step";
-    write_step(shape, path);
-    return load(path);
-}
-
 }  // namespace
 
 TEST_CASE("the volume of a prism on a spline is area times height wherever it lies") {
@@ -58,5 +49,24 @@ TEST_CASE("the volume of a prism on a spline is area times height wherever it li
         const double walls = arc_length(*curve) * height;
         CHECK(solid.surface_area() ==
               doctest::Approx(2.0 * enclosed_area(*curve) + walls).epsilon(1e-8));
+    }
+}
+
+TEST_CASE("the volume of a prism on lines, Bezier curves and splines is area times height") {
+    std::mt19937_64 random(2027);
+    const TemporaryFolder folder;
+    const int wanted = run_long ? 1000 : 45;
+    for (int i = 0; i < wanted; ++i) {
+        const std::vector<Handle(Geom_Curve)> chain = random_chain(random);
+        const double reach = i % 2 == 0 ? 10.0 : 10000.0;
+        const gp_Trsf motion = random_motion(random, reach);
+        const TopoDS_Shape prism =
+            BRepBuilderAPI_Transform(outline_prism(chain, 3.0), motion, true).Shape();
+        CAPTURE(i);
+        const Model model = read_back(prism, i % 3, folder);
+        REQUIRE(model.solids().size() == 1);
+        CHECK(model.solids().front().notes().empty());
+        CHECK(model.solids().front().volume() ==
+              doctest::Approx(3.0 * enclosed_area(chain)).epsilon(1e-9));
     }
 }
