@@ -33,6 +33,9 @@ auto unlocked(Result (Class::*getter)() const) {
     };
 }
 
+/// The number, if it is finite; throws GeometryError otherwise.
+double finite(double number, const char* name);
+
 /// The keyword `validate` of constructors.
 inline Validate validation(bool wanted) { return wanted ? Validate::yes : Validate::no; }
 

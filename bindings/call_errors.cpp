@@ -14,17 +14,18 @@ using FastKeywords = PyObject* (*)(PyObject*, PyObject* const*, Py_ssize_t, PyOb
 /// pybind11's own entry: the same for all functions of a module.
 PyCFunction dispatch = nullptr;
 
-/// Replaces the TypeError that is set if it is that of arguments that fit no signature.
+/// Replaces the TypeError that is set by one of ours.
 void explain(const py::tuple& positional, const py::dict& named) {
     py::error_already_set error;
-    const std::string text = py::str(error.value());
-    if (text.find("(): incompatible ") == std::string::npos) {
-        error.restore();
-        return;
-    }
     try {
+        const py::module_ errors = py::module_::import("planform.errors");
+        if (py::isinstance(error.value(), errors.attr("Error"))) {
+            error.restore();
+            return;
+        }
         const py::object instance =
-            py::module_::import("planform.arguments").attr("explained")(text, positional, named);
+            py::module_::import("planform.arguments")
+                .attr("explained")(py::str(error.value()), positional, named);
         PyErr_SetObject(py::type::of(instance).ptr(), instance.ptr());
     } catch (py::error_already_set& other) {
         other.restore();

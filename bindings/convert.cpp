@@ -1,5 +1,7 @@
+#include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "binding.hpp"
 
@@ -50,6 +52,12 @@ Transform2 to_transform(const Eigen::MatrixXd& matrix) {
     return transform;
 }
 
+double finite(double number, const char* name) {
+    if (std::isfinite(number)) return number;
+    throw GeometryError(ErrorKind::invalid_argument,
+                        std::string(name) + " is not finite; pass a finite number");
+}
+
 py::str to_str(std::string_view text) {
     PyObject* decoded =
         PyUnicode_DecodeUTF8(text.data(), static_cast<Py_ssize_t>(text.size()), "replace");
@@ -61,6 +69,48 @@ StrTuple to_strs(const std::vector<std::string>& texts) {
     py::tuple result(texts.size());
     for (std::size_t i = 0; i < texts.size(); ++i) result[i] = to_str(texts[i]);
     return py::reinterpret_borrow<StrTuple>(result);
+}
+
+namespace {
+
+/// Letters to put in, take out or change to make one word of the other: V. I. Levenshtein, "Binary
+/// codes capable of correcting deletions, insertions, and reversals", Soviet Physics Doklady 10
+/// (1966).
+std::size_t changes_between(std::string_view a, std::string_view b) {
+    std::vector<std::size_t> row(b.size() + 1);
+    std::iota(row.begin(), row.end(), std::size_t{0});
+    for (std::size_t i = 1; i <= a.size(); ++i) {
+        std::size_t diagonal = row[0];
+        row[0] = i;
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            const std::size_t changed = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+            diagonal = row[j];
+            row[j] = std::min({row[j] + 1, row[j - 1] + 1, changed});
+        }
+    }
+    return row.back();
+}
+
+}  // namespace
+
+void refuse_word(std::string_view option, std::string_view word,
+                 const std::vector<std::string>& valid) {
+    constexpr std::size_t most_words = 13, longest = 40;
+    std::vector<std::string> shown = valid;
+    const bool are_many = valid.size() > most_words;
+    const std::string_view seen = word.substr(0, longest);
+    if (are_many) {
+        std::stable_sort(shown.begin(), shown.end(), [&](const auto& a, const auto& b) {
+            return changes_between(a, seen) < changes_between(b, seen);
+        });
+        shown.resize(most_words / 2);
+    }
+    std::string list;
+    for (const std::string& one : shown) list += (list.empty() ? "'" : ", '") + one + "'";
+    throw GeometryError(
+        ErrorKind::unknown_option,
+        std::string(option) + " = '" + std::string(seen) + "' is unknown; valid" +
+            (are_many ? " (the nearest of " + std::to_string(valid.size()) + "): " : ": ") + list);
 }
 
 }  // namespace planform::python

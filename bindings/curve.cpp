@@ -58,13 +58,13 @@ void add_common(py::class_<Kind>& type) {
             "bounds", [](const Kind& curve) { return to_array(bounds(curve)); },
             "Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.")
         .def(
-            "point_at", [](const Kind& curve, double t) { return point_at(curve, t); },
+            "point_at", [](const Kind& curve, double t) { return point_at(curve, finite(t, "t")); },
             py::arg("t"), R"(Position at a parameter.
 
 Parameters
 ----------
 t : float
-    Parameter within `domain`, no unit.
+    Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
 Returns
 -------
@@ -72,13 +72,14 @@ numpy.ndarray
     The point in mm, shape (2,).
 )")
         .def(
-            "derivative_at", [](const Kind& curve, double t) { return derivative_at(curve, t); },
+            "derivative_at",
+            [](const Kind& curve, double t) { return derivative_at(curve, finite(t, "t")); },
             py::arg("t"), R"(First derivative with respect to the parameter.
 
 Parameters
 ----------
 t : float
-    Parameter within `domain`, no unit.
+    Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
 Returns
 -------

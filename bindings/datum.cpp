@@ -77,6 +77,7 @@ Examples
         .def(
             "to_model",
             [](const Datum& datum, const Array& points, double height) {
+                finite(height, "height");
                 return mapped<2>(
                     points, [&](const Point2& point) { return datum.to_model(point, height); });
             },

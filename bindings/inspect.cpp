@@ -132,7 +132,8 @@ on; -1 where it is about the whole.
 
     py::class_<Sheet>(module, "Sheet", "A rectangle to cut from, in mm; the margin stays free.")
         .def(py::init([](double width, double height, double margin) {
-                 return Sheet{width, height, margin};
+                 return Sheet{finite(width, "width"), finite(height, "height"),
+                              finite(margin, "margin")};
              }),
              py::arg("width"), py::arg("height"), py::arg("margin") = 0.0)
         .def_readonly("width", &Sheet::width, "Along x, in mm.")

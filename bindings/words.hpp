@@ -10,6 +10,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 #include "planform/bridges.hpp"
 #include "planform/congruence.hpp"
@@ -306,18 +307,19 @@ struct Words<ReliefStyle> {
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['corner', 'side']");
 };
+/// Throws GeometryError(unknown_option) that lists the valid words; of many those that are nearest.
+[[noreturn]] void refuse_word(std::string_view option, std::string_view word,
+                              const std::vector<std::string>& valid);
 
 /// The enum's value for a word; throws GeometryError(unknown_option) that lists the valid words.
 template <class Enum>
 Enum value_of(std::string_view word) {
-    std::string valid;
+    std::vector<std::string> valid;
     for (const auto& [candidate, value] : Words<Enum>::table) {
         if (word == candidate) return value;
-        valid += (valid.empty() ? "'" : ", '") + std::string(candidate) + "'";
+        valid.emplace_back(candidate);
     }
-    throw GeometryError(ErrorKind::unknown_option, std::string(Words<Enum>::option) + " = '" +
-                                                       std::string(word) +
-                                                       "' is unknown; valid: " + valid);
+    refuse_word(Words<Enum>::option, word, valid);
 }
 
 template <class Enum>

@@ -227,6 +227,8 @@ void bind_files(py::module_& module) {
     module.def(
         "write_whole_file",
         [](const std::filesystem::path& path, const py::typing::Union<py::bytes, py::str>& data) {
+            if (!py::isinstance<py::bytes>(data) && !py::isinstance<py::str>(data))
+                throw py::type_error("write_whole_file: data is neither bytes nor a str; pass one");
             const std::string bytes = py::cast<std::string>(data);
             const py::gil_scoped_release other_threads_run;
             write_whole_file(path, bytes);

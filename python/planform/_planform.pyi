@@ -158,6 +158,11 @@ class Line:
     start, end : array_like
         Ends in mm, shape (2,).
 
+    Raises
+    ------
+    GeometryError
+        If a number is not finite.
+
     Examples
     --------
     >>> import planform
@@ -175,7 +180,7 @@ class Line:
         Parameters
         ----------
         t : float
-            Parameter within `domain`, no unit.
+            Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
         Returns
         -------
@@ -212,7 +217,7 @@ class Line:
         Parameters
         ----------
         t : float
-            Parameter within `domain`, no unit.
+            Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
         Returns
         -------
@@ -323,7 +328,7 @@ class Arc:
         Parameters
         ----------
         t : float
-            Parameter within `domain`, no unit.
+            Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
         Returns
         -------
@@ -360,7 +365,7 @@ class Arc:
         Parameters
         ----------
         t : float
-            Parameter within `domain`, no unit.
+            Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
         Returns
         -------
@@ -494,7 +499,7 @@ class EllipticalArc:
         Parameters
         ----------
         t : float
-            Parameter within `domain`, no unit.
+            Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
         Returns
         -------
@@ -531,7 +536,7 @@ class EllipticalArc:
         Parameters
         ----------
         t : float
-            Parameter within `domain`, no unit.
+            Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
         Returns
         -------
@@ -668,7 +673,7 @@ class Spline:
         Parameters
         ----------
         t : float
-            Parameter within `domain`, no unit.
+            Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
         Returns
         -------
@@ -705,7 +710,7 @@ class Spline:
         Parameters
         ----------
         t : float
-            Parameter within `domain`, no unit.
+            Parameter within `domain`, no unit; a GeometryError is raised if it is not finite.
 
         Returns
         -------
@@ -848,12 +853,16 @@ class Contour:
         1e-6 times the contour's size are rounding.
     provenance : sequence of Provenance, optional
         One entry a curve, or none.
+    validate : bool, optional
+        Whether area and self-crossings are looked at; False is for curves that are known to be sound, such
+        as those of another contour that were moved.
 
     Raises
     ------
     GeometryError
         With the place and size of the gap if two neighbours don't meet; if there is no curve or a
-        number is not finite.
+        number is not finite; with the place if the contour crosses itself (it may touch itself), or if it
+        encloses no area.
 
     Examples
     --------
@@ -864,7 +873,7 @@ class Contour:
     >>> contour.area, contour.length
     (6.0, 12.0)
     """
-    def __init__(self, curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], provenance: collections.abc.Sequence[Provenance] = []) -> None:
+    def __init__(self, curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], provenance: collections.abc.Sequence[Provenance] = [], *, validate: bool = True) -> None:
         ...
     def __len__(self) -> int:
         ...
@@ -954,13 +963,16 @@ class Profile:
         Of the solid that the outer contour comes from.
     parent : int, optional
         Index in the profile set of the profile in whose hole this one lies (an island); -1 for none.
+    validate : bool, optional
+        Whether the holes are proven to lie inside the outer contour and beside each other.
 
     Raises
     ------
     GeometryError
-        If the outer contour encloses no area.
+        With the number of the hole and the place, if a hole reaches outside the outer contour or overlaps
+        another; they may touch.
     """
-    def __init__(self, outer: Contour, holes: collections.abc.Sequence[Contour] = [], name: str = '', parent: int = -1) -> None:
+    def __init__(self, outer: Contour, holes: collections.abc.Sequence[Contour] = [], name: str = '', parent: int = -1, *, validate: bool = True) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -1029,7 +1041,10 @@ class Mark:
         """
 class ProfileSet:
     """
-    All profiles of one flattening, with their datum. Two sets are equal if their digests are.
+    All profiles of one flattening, with their datum.
+
+    Two sets are equal if all their numbers agree to 1e-6 mm, whatever the order of profiles, starts and
+    splitting.
 
     Parameters
     ----------
@@ -1042,11 +1057,14 @@ class ProfileSet:
     name : str, optional
         Free text for titles.
     notes : sequence of str, optional
+    validate : bool, optional
+        Whether the tolerance is held against the extent of the profiles.
 
     Raises
     ------
     GeometryError
-        If `tolerance` is not a positive finite number or a parent is not a profile of the set.
+        If `tolerance` is not a positive finite number or more than a hundredth of the extent, or a parent is
+        not a profile of the set.
 
     Examples
     --------
@@ -1059,14 +1077,18 @@ class ProfileSet:
     """
     @staticmethod
     @typing.overload
-    def from_json(text_or_path: str) -> ProfileSet:
+    def from_json(text_or_path: str, *, validate: bool = True) -> ProfileSet:
         """
         Read what `to_json` has written, lengths in mm.
 
         Parameters
         ----------
         text_or_path : str or path-like
-            A str whose first character (blanks aside) is ``{`` is the document itself, all else is a path.
+            A str whose first character (blanks aside) is ``{`` or ``[`` is the document itself, all else is a
+            path.
+        validate : bool, optional
+            Whether the contours are proven to be sound, as by `Contour` and `Profile`; not needed for a document
+            that nobody but `to_json` has written.
 
         Returns
         -------
@@ -1089,7 +1111,7 @@ class ProfileSet:
         """
     @staticmethod
     @typing.overload
-    def from_json(text_or_path: os.PathLike[str] | str | bytes) -> ProfileSet:
+    def from_json(text_or_path: os.PathLike[str] | str | bytes, *, validate: bool = True) -> ProfileSet:
         """
         Read the file.
         """
@@ -1133,7 +1155,7 @@ class ProfileSet:
         ...
     def __hash__(self) -> int:
         ...
-    def __init__(self, profiles: collections.abc.Sequence[Profile] = [], marks: collections.abc.Sequence[Mark] = [], datum: Datum | None = None, tolerance: float = 0.01, name: str = '', notes: collections.abc.Sequence[str] = []) -> None:
+    def __init__(self, profiles: collections.abc.Sequence[Profile] = [], marks: collections.abc.Sequence[Mark] = [], datum: Datum | None = None, tolerance: float = 0.01, name: str = '', notes: collections.abc.Sequence[str] = [], *, validate: bool = True) -> None:
         ...
     def __iter__(self) -> collections.abc.Iterator[Profile]:
         ...
@@ -1330,6 +1352,13 @@ class ProfileSet:
         limit : float, optional
             Greatest distance of a sharp tip from its corner as a multiple of the distance, flat beyond: 4
             keeps corners of 29 degrees and more (stroke-miterlimit, SVG 2, section 13.5.4).
+    def normalized(self) -> ProfileSet:
+        """
+        The set in a place of its own, the same wherever it lay before.
+
+        The centroid is the origin and the feature that is furthest from it (a corner, a centre, a pole) lies on
+        the x axis. So ``a.normalized().digest == b.normalized().digest`` asks whether two outlines are the same
+        but for a motion; mirror images are not.
 
         Returns
         -------
@@ -1341,6 +1370,7 @@ class ProfileSet:
         ------
         GeometryError
             For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+            In mm.
 
         Examples
         --------
@@ -1402,6 +1432,11 @@ class ProfileSet:
         ------
         GeometryError
             For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+        >>> plate = planform.ProfileSet([planform.Profile(planform.Contour(
+        ...     [planform.Line(a, b) for a, b in [((0, 0), (4, 0)), ((4, 0), (0, 3)), ((0, 3), (0, 0))]]))])
+        >>> turned = plate.transform([[0.6, -0.8, 7], [0.8, 0.6, 9]])
+        >>> plate.normalized().digest == turned.normalized().digest
+        True
         """
     def symmetric_difference(self, other: ProfileSet) -> ProfileSet:
         """
@@ -1502,7 +1537,9 @@ class ProfileSet:
         """
     def to_shapely(self, tolerance: float | None = None) -> shapely.MultiPolygon:
         """
-        Polygons near the profiles, one a profile, in the same order.
+        Valid polygons near the profiles, one a profile, in the same order.
+
+        A profile that hangs together in a point alone becomes several.
 
         Parameters
         ----------
@@ -1517,7 +1554,7 @@ class ProfileSet:
         Raises
         ------
         GeometryError
-            If `tolerance` is not a positive finite number.
+            If `tolerance` is not a positive finite number, or more than a hundredth of the set's extent.
 
         Examples
         --------
@@ -1679,7 +1716,7 @@ class ProfileSet:
     @property
     def digest(self) -> str:
         """
-        32 hexadecimal digits that change when, and only when, the geometry does: independent of the order of profiles, start points and the splitting of lines and arcs; coordinates count to 1e-6 mm; names, notes, datum and provenance don't count.
+        32 hexadecimal digits for the geometry: independent of the order of profiles, start points and the splitting of lines and arcs; names, notes, datum and provenance don't count. Sets of which a corner, centre, radius or pole differs by 0.0071 mm (or a 350th of their size, where that is less) always have different digests; rounding and motions there and back leave it as it is (1e-12 mm of noise flip it once in 200 million times, for ten coordinates). Between the two `==` tells.
         """
     @property
     def islands(self) -> list[Profile]:
@@ -1720,6 +1757,8 @@ class DoubledCurve:
     """
     A curve, or a part of it, that lies on another one; from `close_contours`.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1756,6 +1795,8 @@ class Gap:
     """
     Two loose ends that face each other, or one with none in reach; from `close_contours`.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1792,6 +1833,8 @@ class OpenChain:
     """
     Curves head to tail that close nothing; from `close_contours`.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1833,6 +1876,8 @@ class TinyCurve:
     """
     A curve without length; from `close_contours`.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1854,6 +1899,8 @@ class CrossedCurves:
     """
     Two outlines, or two parts of one, that cross; from `close_contours`.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1875,6 +1922,8 @@ class ClosedChain:
     """
     A contour with where its curves come from; from `close_contours`.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1896,6 +1945,8 @@ class ClosedContours:
     """
     What `close_contours` made of loose curves, and what was wrong with them. Indices are those of the curves given.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1939,6 +1990,8 @@ class Rule:
 
     `limit` is counted in `unit`: "thicknesses", "mm", "degrees", "points" or "" for a rule without one.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2119,6 +2172,8 @@ class NarrowPlace:
     the outline between which it was measured, `sides` the (profile, contour) of the first and the last of
     them; contour 0 is the outer one.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2199,6 +2254,7 @@ class Solid:
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
     def __hash__(self) -> int:
+    def __init__(self, *args, **kwargs) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -2276,6 +2332,8 @@ class Healed:
     """
     What was repaired while a STEP file was read: of its shapes before they are placed, parts that are no solids included.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2302,6 +2360,8 @@ class Model:
     """
     A loaded model: its solids in the order of the file's tree, in mm.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __iter__(self) -> collections.abc.Iterator[Solid]:
         ...
     def __len__(self) -> int:
@@ -2375,6 +2435,8 @@ class UncuttableFeature:
     """
     One feature of a solid that a straight cut can't make. Lengths are mm, angles radians; heights count from the bottom.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     def finding(self, rules: RuleSet) -> Finding | None:
@@ -2475,6 +2537,8 @@ class StraightCut:
     """
     What a straight cut makes of a solid, and what it can't. Heights are mm over the datum.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2516,6 +2580,8 @@ class Congruence:
     """
     How one outline lies on another.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2537,6 +2603,8 @@ class PlateInstance:
     """
     One piece that is cut from a plate.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2563,6 +2631,8 @@ class Plate:
     """
     A distinct flat part and all solids that are the same. Lengths are mm.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2634,6 +2704,8 @@ class OtherPart:
     """
     A distinct shape that is no plate.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2665,6 +2737,8 @@ class PlateList:
     """
     The plates among some solids, and what is none.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2909,6 +2983,10 @@ class Allowance:
 def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
     """
     What `planform.inspect` calls.
+    """
+def _fit_tolerance(tolerance: float, extent: float) -> float:
+    """
+    The tolerance if it is fit for an extent, both in mm; raises GeometryError.
     """
 def _throw_error(family: str, kind: str, text: str) -> None:
     """

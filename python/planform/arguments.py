@@ -15,7 +15,7 @@ from typing import Any, ParamSpec, TypeVar
 
 from planform.errors import ArgumentError
 
-__all__ = ["checked", "checked_class", "explained"]
+__all__ = ["checked", "checked_class", "explained", "positive"]
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -25,11 +25,11 @@ MOST_CHARACTERS = 290
 NUMBERS = {"float", "SupportsFloat"}
 INTEGERS = {"int", "SupportsIndex", "SupportsInt"}
 TEXTS = {"str": str, "bytes": bytes, "bool": bool}
-PATHS = {"PathLike"}
+PATHS = {"PathLike", "Path"}
 LISTS = {"Sequence", "Iterable", "list", "List", "tuple"}
 MAPPINGS = {"dict", "Dict", "Mapping"}
 # What can't be told by looking at a value, or needs no look.
-ANYTHING = {"Any", "object", "Callable", "HasFinding", "P", "R", "Self"}
+ANYTHING = {"Any", "object", "P", "R", "Self"}
 HINTS = {
     "Solid": "a Solid, a Model or an iterable of Solids",
     "ProfileSet": "a ProfileSet",
@@ -52,6 +52,8 @@ class Parameter:
 
 def explained(text: str, positional: Sequence[Any], named: Mapping[str, Any]) -> ArgumentError:
     """The error for a call that pybind11 refused, from its account of the signatures."""
+    if "(): incompatible " not in text:
+        return _error("", text)
     function = text.split("()", 1)[0]
     signatures = re.findall(r"^ +\d+\. (.*)$", text, re.MULTILINE)
     values = list(positional)
@@ -104,18 +106,25 @@ def checked(function: Callable[P, R]) -> Callable[P, R]:
 
     @functools.wraps(function)
     def look_first(*arguments: P.args, **named: P.kwargs) -> R:
-        if not has_rest:
-            given = list(arguments)[1:] if of_object else list(arguments)
-            complaint = _complaint(parameters, given, named)
-            if complaint is not None:
-                raise _error(name, complaint[1])
+        given = list(arguments)[1:] if of_object else list(arguments)
+        complaint = _complaint(parameters, given, named, has_rest)
+        if complaint is not None:
+            raise _error(name, complaint[1])
         return function(*arguments, **named)
 
+    # For what asks for the signature without looking through wrappers, as the stub generator does.
+    look_first.__signature__ = signature  # type: ignore[attr-defined]
     return look_first
 
 
 # Made by the hundred thousand when a drawing is read; what is in them is looked at when it is used.
 UNCHECKED = {"LooseCurve"}
+
+
+def positive(value: float | None, what: str) -> None:
+    """Raise ArgumentError unless the value is None or a positive finite number."""
+    if value is not None and not 0 < value < float("inf"):
+        raise _error("", f"{what} is {_description(value)}; pass a positive number or None")
 
 
 def checked_class(kind: type) -> None:
@@ -130,18 +139,24 @@ def checked_class(kind: type) -> None:
 
 
 def _error(function: str, complaint: str) -> ArgumentError:
-    message = " ".join(f"{function}: {complaint}".split())
+    message = " ".join((f"{function}: {complaint}" if function else complaint).split())
     if len(message) > MOST_CHARACTERS:
         message = message[: MOST_CHARACTERS - 3] + "..."
     return ArgumentError(message)
 
 
 def _complaint(
-    parameters: Sequence[Parameter], positional: Sequence[Any], named: Mapping[str, Any]
+    parameters: Sequence[Parameter],
+    positional: Sequence[Any],
+    named: Mapping[str, Any],
+    has_rest: bool = False,
 ) -> tuple[int, str] | None:
-    """How far the signature fits, and what does not fit; None if all does."""
+    """How far the signature fits, and what does not fit; None if all does.
+
+    `has_rest`: it takes further arguments, whatever they are.
+    """
     by_place = [parameter for parameter in parameters if not parameter.by_name]
-    if len(positional) > len(by_place):
+    if len(positional) > len(by_place) and not has_rest:
         most = len(by_place)
         return most, (
             f"{len(positional)} arguments are passed by place, {most} at most are taken: "
@@ -151,6 +166,8 @@ def _complaint(
     known = {p.name for p in parameters}
     for name, value in named.items():
         if name not in known:
+            if has_rest:
+                continue
             return 0, f"there is no argument {name!r}; there are: {', '.join(sorted(known))}"
         if name in values:
             return 0, f"{name} is passed twice; pass it once"
@@ -163,7 +180,17 @@ def _complaint(
             return number, f"{parameter.name} is missing; pass {_words(parameter.annotation)}"
         if not _fits(parameter.annotation, value):
             return number, _refusal(parameter, value)
+        if PATHS & _names_in(parameter.annotation) and _has_nul(value):
+            return number, f"{parameter.name} holds a NUL character; pass a path"
     return None
+
+
+def _has_nul(value: Any) -> bool:
+    if isinstance(value, (list, tuple)):
+        return any(map(_has_nul, value))
+    return (isinstance(value, str) and "\0" in value) or (
+        isinstance(value, bytes) and b"\0" in value
+    )
 
 
 def _refusal(parameter: Parameter, value: Any) -> str:
@@ -292,7 +319,12 @@ def _fits_one(part: str, value: Any) -> bool:
     if head == "None":
         return value is None
     if head in NUMBERS:
-        return hasattr(value, "__float__") or hasattr(value, "__index__")
+        is_number = hasattr(value, "__float__") or hasattr(value, "__index__")
+        return is_number and getattr(value, "shape", ()) == ()
+    if head in ("Callable", "MaterialRule"):
+        return callable(value)
+    if head == "HasFinding":
+        return callable(getattr(value, "finding", None))
     if head in INTEGERS:
         return hasattr(value, "__index__")
     if head in TEXTS:
@@ -309,8 +341,18 @@ def _fits_one(part: str, value: Any) -> bool:
         return isinstance(value, Mapping)
     if head in ("Annotated", "ArrayLike", "NDArray", "ndarray"):
         return _is_array(part, value)
-    # Any other name is that of a class.
+    if head not in _classes():
+        return True  # a name for a type, or a class that only its function knows
     return any(kind.__name__ == head for kind in type(value).__mro__)
+
+
+@functools.cache
+def _classes() -> frozenset[str]:
+    """Names of the classes that callers pass."""
+    import planform
+
+    public = {name for name in planform.__all__ if isinstance(vars(planform).get(name), type)}
+    return frozenset(public | {"Settings"})
 
 
 def _is_list_of(head: str, inner: tuple[str, ...], value: Any) -> bool:
@@ -318,8 +360,12 @@ def _is_list_of(head: str, inner: tuple[str, ...], value: Any) -> bool:
         return False
     if head == "Iterable" and isinstance(value, Iterator):
         return True  # to look at it would use it up
-    if not inner or not isinstance(value, (list, tuple)):
+    if not inner:
         return True
+    if not isinstance(value, (list, tuple)):
+        # All items of an array are of one type; other lists are looked at when they are used.
+        is_array = hasattr(value, "dtype") and len(value) > 0
+        return not is_array or _fits(inner[0], value[0])
     if head == "tuple" and len(inner) > 1:
         return len(value) == len(inner) and all(map(_fits, inner, value))
     items: Any = value

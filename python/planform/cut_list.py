@@ -28,6 +28,7 @@ from planform._planform import (
     plates,
     write_whole_file,
 )
+from planform.arguments import positive
 from planform.errors import Error, GeometryError
 
 from .allowances import NAMES, Allowances, AllowedOutline, allowances_for, as_cut, failure_text
@@ -72,6 +73,9 @@ class Material:
 
     name: str
     density: float | None = field(default_factory=lambda: None)
+
+    def __post_init__(self) -> None:
+        positive(self.density, "the density of a material (kg/m³)")
 
 
 RULE_KEYS = ("name", "part", "path", "layer", "color", "material")
@@ -340,6 +344,12 @@ class CutList:
     ) -> CutList:
         """From plates that have been found among ``solids``; lengths are mm. A plate that has no room for the
         allowances is listed with its error and not drawn."""
+        most = max((i.solid for plate in found.plates for i in plate.instances), default=-1)
+        if most >= len(solids):
+            raise GeometryError.of_kind(
+                "invalid_argument",
+                f"plates were found among more than {len(solids)} solids; pass those solids",
+            )
         wanted = allowances or Allowances()
         outlines = [plate.outline for plate in found.plates]
         allowed = allowances_for(solids, outlines, placed_outlines(found), wanted, look=True)

@@ -10,6 +10,7 @@ from typing import Protocol
 
 from . import _planform
 from ._planform import Finding, ProfileSet, RuleSet, Sheet, write_whole_file
+from .arguments import positive
 from .errors import GeometryError
 
 SEVERITIES = ("note", "warning", "error")
@@ -42,6 +43,9 @@ class Inspection(Sequence[Finding]):
     rules: RuleSet
     sheet: Sheet | None
     findings: tuple[Finding, ...]
+
+    def __post_init__(self) -> None:
+        positive(self.thickness, "the thickness of a sheet (mm)")
 
     def __len__(self) -> int:
         return len(self.findings)
@@ -81,6 +85,7 @@ class Inspection(Sequence[Finding]):
         """
         from .inspection_report import Inspected, inspection_html
 
+        positive(density, "the density of a sheet (g/cm³)")
         name = self.profiles.name or "outline"
         return write_whole_file(path, inspection_html([Inspected(name, self)], density))
 

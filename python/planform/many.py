@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from . import Error, WriteError, __version__, default_cache_folder, write_whole_file
+from .arguments import positive
 from .batch import Settings
 from .layout import Source, layout_of, real_folder
 from .manifest import (
@@ -141,6 +142,8 @@ def flatten_all(
     []
     """
     layout = layout_of([paths] if isinstance(paths, str | os.PathLike) else paths)
+    positive(timeout, "timeout (s)")
+    positive(memory, "memory (GiB)")
     settings = settings or Settings()
     out = Path(out).absolute()  # workers may stand in another folder
     if check:
