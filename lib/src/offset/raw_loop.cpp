@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "offset/parallel.hpp"
+#include "planform/profile.hpp"
 
 namespace planform::offset_detail {
 namespace {
@@ -290,6 +291,30 @@ std::vector<RawLoop> taken_loops(const std::vector<Element>& chain, const LoopSt
         i += count + 1;
     }
     return loops;
+}
+
+void close_gaps(RawLoop& loop) {
+    Box2 box;
+    for (const Curve& curve : loop.curves) box.extend(bounds(curve));
+    const double widest = 0.5 * Contour::closure * box.diagonal().norm();
+    const auto gives_way = [](const Curve& curve) {
+        return curve.index() == 0 || curve.index() == 3;
+    };
+    for (std::size_t i = 0; i < loop.curves.size(); ++i) {
+        const std::size_t next = (i + 1) % loop.curves.size();
+        const Point2 end = end_point(loop.curves[i]), start = start_point(loop.curves[next]);
+        if ((end - start).norm() <= widest) continue;
+        if (gives_way(loop.curves[i])) {
+            loop.curves[i] = with_ends(loop.curves[i], start_point(loop.curves[i]), start);
+        } else if (gives_way(loop.curves[next])) {
+            loop.curves[next] = with_ends(loop.curves[next], end, end_point(loop.curves[next]));
+        } else {
+            const auto place = static_cast<std::ptrdiff_t>(i + 1);
+            loop.curves.insert(loop.curves.begin() + place, Line{end, start});
+            loop.tags.insert(loop.tags.begin() + place, loop.tags[i]);
+            ++i;
+        }
+    }
 }
 
 void add_loop(arrange::Input& input, const RawLoop& loop, int weight, int operand) {
