@@ -148,6 +148,7 @@ TEST_CASE("shapes with spikes, half turns, slivers and cusps") {
                 judge::examine(set, d, offset(shape.set, d).profiles, 10, 30);
             CHECK(verdict.wrong == 0);
             CHECK(verdict.worst_exact <= 1e-9);
+            CHECK(verdict.worst_corner <= 2e-6);
             CHECK(verdict.worst_fitted <= 0.1 * set.tolerance());
             seen += verdict.grid;
         }
