@@ -56,6 +56,11 @@ struct Sample {
     bool is_cusp;   ///< of the evolute, or an end of a stretch
 };
 
+/// The least factor between places is looked for if it is below this at one of them: where the
+/// curve isn't slow, curvature has no peaks between that take it below nought.
+constexpr double least_that_matters = 0.9;
+/// Where the square of the speed is below this share of its greatest, a bend may be tight.
+constexpr double slow = 0.05;
 /// A parallel that stands almost still at a place has a sharp bend there: the fit breaks at it.
 constexpr double breaks_below = 0.5;
 
@@ -123,7 +128,7 @@ class Tracer {
                              after = row[i + 1].factor;
                 const bool least = here <= before && here < after;
                 const bool most = here >= before && here > after;
-                const bool matters = least || (most && here <= 0.0);
+                const bool matters = (least && here < least_that_matters) || (most && here <= 0.0);
                 kept.push_back(matters ? extreme(row[i - 1], row[i + 1], least) : row[i]);
             }
             kept.push_back(row.back());
@@ -143,10 +148,12 @@ class Tracer {
                                  : range.first + (range.last - range.first) * i / samples_);
             speeds.push_back(speed(places.back()));
         }
+        const double fastest = *std::max_element(speeds.begin(), speeds.end());
         std::vector<Sample> row{sample(stretch, places.front(), true)};
         for (std::size_t i = 1; i + 1 < places.size(); ++i) {
             double t = places[i];
-            if (speeds[i] <= speeds[i - 1] && speeds[i] < speeds[i + 1])
+            if (speeds[i] <= speeds[i - 1] && speeds[i] < speeds[i + 1] &&
+                speeds[i] < slow * fastest)
                 t = least_of(speed, places[i - 1], places[i + 1]);
             if (t > row.back().t) row.push_back(sample(stretch, t));
         }
@@ -216,16 +223,15 @@ class Tracer {
         Polyline line(way.curves);
         const Sample& start = marks_[first];
         const Sample& end = marks_[last];
-        if (first == 0) {
-            line.from(curve_.at(start.stretch, start.t).point);
-            line.to(focal_point(start));
-        } else {
-            line.from(parallel_point(start));
-        }
+        // Where curvature jumps at a knot the parallel stops short of the evolute, on one normal
+        // with it.
+        line.from(first == 0 ? curve_.at(start.stretch, start.t).point : parallel_point(start));
+        line.to(focal_point(start));
         for (std::size_t i = first + 1; i < last; ++i)
             if (marks_[i].is_cusp) line.to(focal_point(marks_[i]));
         line.to(focal_point(end));
-        if (last + 1 == marks_.size()) line.to(curve_.at(end.stretch, end.t).point);
+        line.to(last + 1 == marks_.size() ? curve_.at(end.stretch, end.t).point
+                                          : parallel_point(end));
     }
 
     SmoothCurve curve_;
