@@ -82,7 +82,7 @@ def gear(x: float, y: float, teeth: int) -> pf.Contour:
     curves: list[pf.Curve] = []
     for i in range(teeth):
         angles = [(i + share) * step for share in (0.0, 0.3, 0.42, 0.68, 0.8)]
-        a, b, c, d, e = angles
+        _, b, c, d, e = angles
 
         def at(radius: float, angle: float) -> tuple[float, float]:
             return x + radius * math.cos(angle), y + radius * math.sin(angle)

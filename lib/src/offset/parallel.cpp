@@ -14,7 +14,7 @@ namespace {
 constexpr double no_radius = 1e-12;
 /// Places a stretch at which curvatures are looked at, by degree: the numerator of the derivative
 /// of the curvature of a polynomial of degree p has the degree 4 p - 6.
-constexpr int samples_per_degree = 6;
+constexpr int samples_per_degree = 4;
 /// The straight way through points, without those that repeat.
 class Polyline {
   public:
@@ -141,23 +141,22 @@ class Tracer {
     std::vector<Sample> looked_at(std::size_t stretch) const {
         const Interval range = curve_.stretch(stretch);
         const auto speed = [&](double t) { return curve_.at(stretch, t).derivative.squaredNorm(); };
-        std::vector<double> places, speeds;
+        std::vector<Sample> row;
+        std::vector<double> speeds;
         for (int i = 0; i <= samples_; ++i) {
-            places.push_back(i == samples_
+            const bool ends = i == 0 || i == samples_;
+            const double t = i == samples_
                                  ? range.last
-                                 : range.first + (range.last - range.first) * i / samples_);
-            speeds.push_back(speed(places.back()));
+                                 : range.first + (range.last - range.first) * i / samples_;
+            const Place place = curve_.at(stretch, t);
+            row.push_back({stretch, t, 1.0 + e_ * place.curvature, ends});
+            speeds.push_back(place.derivative.squaredNorm());
         }
         const double fastest = *std::max_element(speeds.begin(), speeds.end());
-        std::vector<Sample> row{sample(stretch, places.front(), true)};
-        for (std::size_t i = 1; i + 1 < places.size(); ++i) {
-            double t = places[i];
+        for (std::size_t i = 1; i + 1 < row.size(); ++i)
             if (speeds[i] <= speeds[i - 1] && speeds[i] < speeds[i + 1] &&
                 speeds[i] < slow * fastest)
-                t = least_of(speed, places[i - 1], places[i + 1]);
-            if (t > row.back().t) row.push_back(sample(stretch, t));
-        }
-        row.push_back(sample(stretch, places.back(), true));
+                row[i] = sample(stretch, least_of(speed, row[i - 1].t, row[i + 1].t));
         return row;
     }
 

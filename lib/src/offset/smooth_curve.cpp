@@ -56,9 +56,18 @@ std::vector<detail::BezierPiece> pieces_of(const Spline& spline) {
     return pieces;
 }
 
+/// True if all legs of the control polygon go forward: the curve then does so, too.
+bool runs_on(const detail::BezierPiece& piece) {
+    if (piece.rational) return false;
+    const Vector2 chord = piece.end() - piece.start();
+    for (int i = 0; i < piece.degree; ++i)
+        if (chord.dot(piece.control_point(i + 1) - piece.control_point(i)) <= 0.0) return false;
+    return true;
+}
+
 /// Where within a piece a spline stands still and turns back: minima of its speed that are none.
 void find_cusps(const detail::BezierPiece& piece, std::vector<double>& found) {
-    if (piece.degree < 2) return;
+    if (piece.degree < 2 || runs_on(piece)) return;
     constexpr int samples = 16;
     const auto squared_speed = [&](double t) { return piece.evaluate(t).first.squaredNorm(); };
     const double width = piece.last - piece.first;
