@@ -198,7 +198,8 @@ def main() -> None:
             profiles = plate(count, round_or_slot)
             took = least_time(lambda: profiles.offset(0.1), options.repeat)  # noqa: B023
             print(
-                f"{count:>7} holes: {1e3 * took:9.2f} ms, {1e6 * took / count / math.log2(count):6.3f} us / (n log2 n)"
+                f"{count:>7} holes: {1e3 * took:9.2f} ms, "
+                f"{1e6 * took / count / math.log2(count):6.3f} us / (n log2 n)"
             )
         return
     ratios: list[float] = []
@@ -223,14 +224,16 @@ def main() -> None:
                 other = least_time(lambda: pyclipr_offset(paths, distance), options.repeat)  # noqa: B023
                 clipr_ratios.append(ours / other)
             print(
-                f"| {name} | {distance} | {1e3 * ours:.2f} | {1e3 * theirs:.2f} | {1e3 * other:.2f} | {ours / theirs:.3f} |"
+                f"| {name} | {distance} | {1e3 * ours:.2f} | {1e3 * theirs:.2f} | {1e3 * other:.2f} "
+                f"| {ours / theirs:.3f} |"
             )
     print(
         f"\nAgainst Shapely: geometric mean {math.exp(np.mean(np.log(ratios))):.3f}, worst {max(ratios):.3f}."
     )
     if clipr_ratios:
         print(
-            f"Against pyclipr: geometric mean {math.exp(np.mean(np.log(clipr_ratios))):.3f}, worst {max(clipr_ratios):.3f}."
+            f"Against pyclipr: geometric mean {math.exp(np.mean(np.log(clipr_ratios))):.3f}, "
+            f"worst {max(clipr_ratios):.3f}."
         )
 
 
