@@ -3,7 +3,6 @@
 #include <BRep_Tool.hxx>
 #include <GeomAdaptor_Curve.hxx>
 #include <Geom_Line.hxx>
-#include <TColStd_Array1OfReal.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
@@ -16,6 +15,7 @@
 
 #include "curve/quadrature.hpp"
 #include "model/shape_numbering.hpp"
+#include "model/smooth_pieces.hpp"
 
 namespace planform::model {
 namespace {
@@ -66,12 +66,10 @@ class EdgeIntegral {
     }
 
     void add_spans() {
-        TColStd_Array1OfReal knots(1, curve_.NbIntervals(GeomAbs_CN) + 1);
-        curve_.Intervals(knots, GeomAbs_CN);
-        for (int i = knots.Lower(); i < knots.Upper(); ++i) {
-            const Vector3 whole = rule(knots(i), knots(i + 1));
+        const std::vector<double> knots = pieces_of(curve_.Curve()).cover(first_, last_);
+        for (std::size_t i = 0; i + 1 < knots.size(); ++i) {
             constexpr int deepest = 12;
-            add_halves(knots(i), knots(i + 1), whole, deepest);
+            add_halves(knots[i], knots[i + 1], rule(knots[i], knots[i + 1]), deepest);
         }
     }
 

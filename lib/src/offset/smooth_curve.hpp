@@ -21,7 +21,7 @@ struct Place {
 };
 
 /// An elliptical arc or spline with a continuous tangent, in stretches on each of which it is
-/// smooth (between knots).
+/// smooth (between knots; of an ellipse, between its axes).
 class SmoothCurve {
   public:
     /// `curve` must have no crease inside; see creases().
@@ -36,6 +36,7 @@ class SmoothCurve {
     Curve curve_;
     std::vector<double> breaks_;
     std::vector<detail::BezierPiece> pieces_;  ///< of a spline, by stretch
+    std::vector<double> usual_speeds_;         ///< of a spline, by stretch
 };
 
 /// Parameters inside the domain at which a spline has a crease or turns back, ascending; none for
