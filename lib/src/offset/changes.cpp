@@ -224,6 +224,8 @@ Finding finding_of(RuleKind kind, const Point2& place, std::string text) {
 
 std::string millimetres(double value) { return number(value, 4) + " mm"; }
 
+std::string square_millimetres(double value) { return number(value, 4) + " mm^2"; }
+
 std::string at_place(const Point2& place) {
     std::string text = "(";
     text += number(place.x(), 3);

@@ -16,6 +16,7 @@ Finding finding_of(RuleKind kind, const Point2& place, std::string text);
 
 /// "0.25 mm": up to four decimals.
 std::string millimetres(double value);
+std::string square_millimetres(double value);
 /// "(12.5, 3)": up to three decimals.
 std::string at_place(const Point2& place);
 

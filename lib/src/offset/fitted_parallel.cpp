@@ -14,7 +14,7 @@ constexpr int deepest = 24;
 /// for the higher orders.
 constexpr double share_of_bound = 0.25;
 /// Lines and arcs are recognised within this share of the bound.
-constexpr double recognised = 0.1;
+constexpr double recognised = 1e-3;
 
 using Poles = std::array<Point2, degree + 1>;
 

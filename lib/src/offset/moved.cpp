@@ -33,20 +33,19 @@ class Mover {
     std::vector<MovedLoop> run() {
         make_raw_loops();
         field_.tell_apart();
-        find_groups();
-        for (const auto& [head, members] : groups_)
-            if (members.size() == 1 && is_result(members.front())) ++direct_;
-        if (direct_ == source_.chains.size()) return as_they_lie();
         field_.index();
-        if (both_ways_ || !bases_agree()) {
+        find_groups();
+        if (direct_ == source_.chains.size()) return as_they_lie();
+        if ((both_ways_ && !all_alone_) || !bases_agree()) {
             std::vector<int> all;
             for (int i = 0; i < chains(); ++i) all.push_back(i);
             arrange_group(all, 0);
         } else {
             for (const auto& [head, members] : groups_) {
-                if (members.size() == 1 && is_result(members.front()))
+                const Kind kind = kinds_[index(head)];
+                if (kind == Kind::result)
                     result_.push_back({std::move(raw_[index(head)]), false, -1});
-                else if (!(members.size() == 1 && field_.is_empty(head)))
+                else if (kind == Kind::entangled)
                     arrange_group(members, *base_of(members));
             }
         }
@@ -55,6 +54,9 @@ class Mover {
     }
 
   private:
+    /// What has become of a raw loop.
+    enum class Kind { result, nothing, entangled };
+
     static std::size_t index(int i) { return static_cast<std::size_t>(i); }
     int chains() const { return static_cast<int>(source_.chains.size()); }
 
@@ -73,12 +75,23 @@ class Mover {
 
     void find_groups() {
         for (int i = 0; i < chains(); ++i) groups_[field_.group(i)].push_back(i);
+        kinds_.assign(index(chains()), Kind::entangled);
+        for (const auto& [head, members] : groups_) {
+            if (members.size() == 1) kinds_[index(head)] = kind_of(head);
+            all_alone_ = all_alone_ && kinds_[index(head)] != Kind::entangled;
+            direct_ += kinds_[index(head)] == Kind::result;
+        }
     }
 
-    /// A raw loop that is a contour of the result: simple, and turned as its chain is.
-    bool is_result(int chain) const {
-        return field_.is_simple(chain) &&
-               (area_of(raw_[index(chain)]) < 0.0) == source_.chains[index(chain)].is_hole;
+    /// A raw loop that keeps off all others and itself bounds material if it is turned as its
+    /// chain is, and the others turn around it as they did. It bounds nothing if they don't: it
+    /// has passed through another.
+    Kind kind_of(int chain) const {
+        if (field_.is_empty(chain)) return Kind::nothing;
+        const bool is_hole = source_.chains[index(chain)].is_hole;
+        if (!field_.is_simple(chain) || (area_of(raw_[index(chain)]) < 0.0) != is_hole)
+            return Kind::entangled;
+        return *base_of({chain}) == (is_hole ? 1 : 0) ? Kind::result : Kind::nothing;
     }
 
     /// All chains moved a little: they lie in each other as they did.
@@ -203,7 +216,9 @@ class Mover {
     LoopField field_;
     std::vector<RawLoop> raw_;
     std::map<int, std::vector<int>> groups_;
+    std::vector<Kind> kinds_;  ///< by chain
     bool both_ways_ = false;
+    bool all_alone_ = true;
     std::size_t direct_ = 0;
     std::vector<MovedLoop> result_;
 };
@@ -212,7 +227,9 @@ class Mover {
 
 std::vector<MovedLoop> moved_loops(const Source& source, const LoopStyle& style,
                                    double resolution) {
-    return Mover(source, style, resolution).run();
+    std::vector<MovedLoop> loops = Mover(source, style, resolution).run();
+    for (MovedLoop& moved : loops) close_gaps(moved.loop);
+    return loops;
 }
 
 }  // namespace planform::offset_detail

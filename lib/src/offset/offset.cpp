@@ -12,6 +12,7 @@
 #include "offset/moved.hpp"
 #include "offset/raw_loop.hpp"
 #include "offset/source.hpp"
+#include "planform/boolean.hpp"
 #include "planform/error.hpp"
 
 namespace planform {
@@ -29,6 +30,9 @@ constexpr double arranged_per_tolerance = 0.01;
 /// Of a curve that is moved and moved back the same curve is left but for this share of the
 /// tolerance: a tenth of what booleans take for one.
 constexpr double bound_of_return = 1e-4;
+/// Places that a tool does not reach are traces if they are on average narrower than this share of
+/// the tolerance.
+constexpr double trace_per_tolerance = 0.25;
 
 void require_valid(const OffsetOptions& options) {
     if (!std::isfinite(options.limit) || options.limit < 1.0)
@@ -114,16 +118,34 @@ void require_radius(double radius) {
                             "a tool's radius must be a positive, finite number of millimetres");
 }
 
+/// What a round tool leaves or takes too much of, place by place.
+Allowed with_unreached(const ProfileSet& set, ProfileSet result, bool fills, double radius) {
+    const ProfileSet changed = fills ? difference(result, set) : difference(set, result);
+    std::vector<Finding> findings;
+    for (const Profile& place : changed.profiles()) {
+        if (2.0 * place.area() < trace_per_tolerance * set.tolerance() * place.length()) continue;
+        Finding finding =
+            finding_of(RuleKind::unreached, place.bounds().center(),
+                       (fills ? "a round tool of " : "a disc of ") + millimetres(2.0 * radius) +
+                           (fills ? " does not cut out " : " does not reach ") +
+                           square_millimetres(place.area()));
+        finding.measured = place.area();
+        finding.unit = "mm^2";
+        findings.push_back(std::move(finding));
+    }
+    return with_findings(std::move(result), std::move(findings));
+}
+
 }  // namespace
 
 Allowed closed(const ProfileSet& set, double radius) {
     require_radius(radius);
-    return {there_and_back(set, radius), {}};
+    return with_unreached(set, there_and_back(set, radius), true, radius);
 }
 
 Allowed opened(const ProfileSet& set, double radius) {
     require_radius(radius);
-    return {there_and_back(set, -radius), {}};
+    return with_unreached(set, there_and_back(set, -radius), false, radius);
 }
 
 Allowed offset(const ProfileSet& set, const CurveDistances& distance_of,

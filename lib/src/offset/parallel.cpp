@@ -15,10 +15,6 @@ constexpr double no_radius = 1e-12;
 /// Places a stretch at which curvatures are looked at, by degree: the numerator of the derivative
 /// of the curvature of a polynomial of degree p has the degree 4 p - 6.
 constexpr int samples_per_degree = 6;
-/// A least factor between two places is looked for if it is below this at one of them: above, no
-/// peak of curvature that the places miss takes it below nought.
-constexpr double least_that_matters = 0.9;
-
 /// The straight way through points, without those that repeat.
 class Polyline {
   public:
@@ -63,11 +59,35 @@ struct Sample {
 /// A parallel that stands almost still at a place has a sharp bend there: the fit breaks at it.
 constexpr double breaks_below = 0.5;
 
+/// Where a function with one least value between two places has it (golden section).
+template <class Function>
+double least_of(const Function& function, double low, double high) {
+    constexpr double golden = 0.6180339887498949;
+    double a = high - golden * (high - low), b = low + golden * (high - low);
+    double value_a = function(a), value_b = function(b);
+    for (int step = 0; step < 60; ++step) {
+        if (value_a < value_b) {
+            high = b;
+            b = a;
+            value_b = value_a;
+            a = high - golden * (high - low);
+            value_a = function(a);
+        } else {
+            low = a;
+            a = b;
+            value_a = value_b;
+            b = low + golden * (high - low);
+            value_b = function(b);
+        }
+    }
+    return 0.5 * (low + high);
+}
+
 class Tracer {
   public:
     Tracer(const Curve& curve, double e, double bound) : curve_(curve), e_(e), bound_(bound) {
         const Spline* spline = std::get_if<Spline>(&curve);
-        samples_ = spline ? samples_per_degree * std::max(spline->degree, 2) : 32;
+        samples_ = spline ? samples_per_degree * std::max(spline->degree, 2) : 4;
     }
 
     Parallel run() {
@@ -96,21 +116,14 @@ class Tracer {
     /// nought among them. A jump of curvature at a knot keeps both sides.
     void look_along() {
         for (std::size_t s = 0; s < curve_.stretches(); ++s) {
-            const Interval range = curve_.stretch(s);
-            const auto at = [&](int i) {
-                return i == samples_ ? range.last
-                                     : range.first + (range.last - range.first) * i / samples_;
-            };
-            std::vector<Sample> row;
-            for (int i = 0; i <= samples_; ++i)
-                row.push_back(sample(s, at(i), i == 0 || i == samples_));
+            const std::vector<Sample> row = looked_at(s);
             std::vector<Sample> kept{row.front()};
             for (std::size_t i = 1; i + 1 < row.size(); ++i) {
                 const double before = row[i - 1].factor, here = row[i].factor,
                              after = row[i + 1].factor;
                 const bool least = here <= before && here < after;
                 const bool most = here >= before && here > after;
-                const bool matters = (least && here < least_that_matters) || (most && here <= 0.0);
+                const bool matters = least || (most && here <= 0.0);
                 kept.push_back(matters ? extreme(row[i - 1], row[i + 1], least) : row[i]);
             }
             kept.push_back(row.back());
@@ -118,29 +131,33 @@ class Tracer {
         }
     }
 
-    Sample extreme(const Sample& from, const Sample& to, bool least) const {
-        double low = from.t, high = to.t;
-        const double sign = least ? 1.0 : -1.0;
-        constexpr double golden = 0.6180339887498949;
-        double a = high - golden * (high - low), b = low + golden * (high - low);
-        double value_a = sign * sample(from.stretch, a).factor;
-        double value_b = sign * sample(from.stretch, b).factor;
-        for (int step = 0; step < 60; ++step) {
-            if (value_a < value_b) {
-                high = b;
-                b = a;
-                value_b = value_a;
-                a = high - golden * (high - low);
-                value_a = sign * sample(from.stretch, a).factor;
-            } else {
-                low = a;
-                a = b;
-                value_a = value_b;
-                b = low + golden * (high - low);
-                value_b = sign * sample(from.stretch, b).factor;
-            }
+    /// Places all along a stretch, and those where it is slowest: bends that are too tight to show
+    /// between the others are there.
+    std::vector<Sample> looked_at(std::size_t stretch) const {
+        const Interval range = curve_.stretch(stretch);
+        const auto speed = [&](double t) { return curve_.at(stretch, t).derivative.squaredNorm(); };
+        std::vector<double> places, speeds;
+        for (int i = 0; i <= samples_; ++i) {
+            places.push_back(i == samples_
+                                 ? range.last
+                                 : range.first + (range.last - range.first) * i / samples_);
+            speeds.push_back(speed(places.back()));
         }
-        return sample(from.stretch, 0.5 * (low + high), true);
+        std::vector<Sample> row{sample(stretch, places.front(), true)};
+        for (std::size_t i = 1; i + 1 < places.size(); ++i) {
+            double t = places[i];
+            if (speeds[i] <= speeds[i - 1] && speeds[i] < speeds[i + 1])
+                t = least_of(speed, places[i - 1], places[i + 1]);
+            if (t > row.back().t) row.push_back(sample(stretch, t));
+        }
+        row.push_back(sample(stretch, places.back(), true));
+        return row;
+    }
+
+    Sample extreme(const Sample& from, const Sample& to, bool least) const {
+        const double sign = least ? 1.0 : -1.0;
+        const auto value = [&](double t) { return sign * sample(from.stretch, t).factor; };
+        return sample(from.stretch, least_of(value, from.t, to.t), true);
     }
 
     void append_with_roots(const std::vector<Sample>& row) {

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "offset/parallel.hpp"
+#include "planform/profile.hpp"
 
 namespace planform::offset_detail {
 namespace {
@@ -15,6 +16,9 @@ namespace {
 /// Parallel curves whose ends are this near (mm) to each other at a joint meet: the confusion of
 /// common solid modellers, which the arrangement takes for one point, too.
 constexpr double joint = 2e-7;
+
+/// Of a curve's length no more than this share is cut off at one end, so that something is left.
+constexpr double most_cut = 0.499;
 
 Corner corner_between(const Curve& before, const Curve& after) {
     return {start_point(after), end_place(before), start_place(after)};
@@ -91,6 +95,22 @@ void lead(std::vector<Curve>& curves, bool at_end, const Point2& to, double way)
     }
 }
 
+/// Where the parallels of two lines at one distance meet. Unlike an intersection, this is exact for
+/// lines that are all but one, too.
+std::optional<Meeting> tip_of(const Corner& corner, double distance, const Curve& before,
+                              const Curve& after, double reach) {
+    const Vector2 n = corner.before.normal(), m = corner.after.normal();
+    const double sum = 1.0 + n.dot(m);
+    if (!(sum > 1e-12)) return std::nullopt;
+    const Vector2 out = distance / sum * (n + m);
+    const double way_before = out.dot(corner.before.tangent);
+    const double way_after = out.dot(corner.after.tangent);
+    if (out.norm() > reach || -way_before > most_cut * length(before) ||
+        way_after > most_cut * length(after))
+        return std::nullopt;
+    return Meeting{corner.point + out, way_before, way_after, {}, {}};
+}
+
 /// A corner at which two parallels meet in a point: their ends are there afterwards.
 bool meets(const Element& before, Parallel& way_before, const Element& after, Parallel& way_after,
            const CornerStyle& style) {
@@ -107,8 +127,11 @@ bool meets(const Element& before, Parallel& way_before, const Element& after, Pa
         if (!may_be_cut(way_before.curves.back(), way_after.curves.front())) return false;
         reach = std::numeric_limits<double>::infinity();
     }
+    const bool lines = before.curve.index() == 0 && after.curve.index() == 0;
     const std::optional<Meeting> met =
-        meeting(corner, end_of(before, way_before), start_of(after, way_after), reach);
+        e == f && lines
+            ? tip_of(corner, e, way_before.curves.front(), way_after.curves.back(), reach)
+            : meeting(corner, end_of(before, way_before), start_of(after, way_after), reach);
     if (!met) return false;
     const bool cuts = met->way_before <= 0.0 && met->way_after >= 0.0;
     if (e == f && !parts && !cuts) return false;
@@ -290,6 +313,30 @@ std::vector<RawLoop> taken_loops(const std::vector<Element>& chain, const LoopSt
         i += count + 1;
     }
     return loops;
+}
+
+void close_gaps(RawLoop& loop) {
+    Box2 box;
+    for (const Curve& curve : loop.curves) box.extend(bounds(curve));
+    const double widest = 0.5 * Contour::closure * box.diagonal().norm();
+    const auto gives_way = [](const Curve& curve) {
+        return curve.index() == 0 || curve.index() == 3;
+    };
+    for (std::size_t i = 0; i < loop.curves.size(); ++i) {
+        const std::size_t next = (i + 1) % loop.curves.size();
+        const Point2 end = end_point(loop.curves[i]), start = start_point(loop.curves[next]);
+        if ((end - start).norm() <= widest) continue;
+        if (gives_way(loop.curves[i])) {
+            loop.curves[i] = with_ends(loop.curves[i], start_point(loop.curves[i]), start);
+        } else if (gives_way(loop.curves[next])) {
+            loop.curves[next] = with_ends(loop.curves[next], end, end_point(loop.curves[next]));
+        } else {
+            const auto place = static_cast<std::ptrdiff_t>(i + 1);
+            loop.curves.insert(loop.curves.begin() + place, Line{end, start});
+            loop.tags.insert(loop.tags.begin() + place, loop.tags[i]);
+            ++i;
+        }
+    }
 }
 
 void add_loop(arrange::Input& input, const RawLoop& loop, int weight, int operand) {

@@ -45,6 +45,10 @@ RawLoop raw_loop(const std::vector<Element>& chain, const LoopStyle& style);
 /// gives, it is led on to the latter's parallel.
 std::vector<RawLoop> taken_loops(const std::vector<Element>& chain, const LoopStyle& style);
 
+/// Closes gaps that are too wide for a contour as small as this one: lines and splines are led to
+/// their neighbour's end, between arcs goes a straight piece.
+void close_gaps(RawLoop& loop);
+
 /// Adds a raw loop to the input of an arrangement.
 void add_loop(arrange::Input& input, const RawLoop& loop, int weight, int operand);
 

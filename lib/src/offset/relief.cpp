@@ -23,6 +23,8 @@ using namespace offset_detail;
 
 /// Curves may come this much (mm) into a relief without being cut: rounding.
 constexpr double touching = 1e-7;
+/// Sine of the angle at which the way to the far side of a web meets it, at least.
+constexpr double least_rise = 0.05;
 /// Places along a curve at which its distance is looked at, in the least web.
 constexpr double places_per_web = 8.0;
 /// More than so many places along one curve are not looked at.
@@ -149,7 +151,7 @@ class Reliever {
             if (!known.box.intersects(box)) continue;
             const bool wall = is_wall(corner, known.place);
             for (const double t : looked_at(*known.curve, cut))
-                least = std::min(least, web_to(point_at(*known.curve, t), cut, wall));
+                least = std::min(least, web_to(*known.curve, t, cut, wall));
         }
         for (const Cut& other : cuts_) {
             for (const Point2& end : {other.from, other.to}) {
@@ -176,13 +178,16 @@ class Reliever {
         return places;
     }
 
-    double web_to(const Point2& point, const Cut& cut, bool wall) const {
+    double web_to(const Curve& curve, double t, const Cut& cut, bool wall) const {
+        const Point2 point = point_at(curve, t);
         const Point2 own = cut.nearest(point);
-        const Vector2 way = point - own;
-        const double gap = way.norm() - radius_;
+        const double distance = (point - own).norm(), gap = distance - radius_;
         if (gap < -touching && !wall) return gap;
         if (gap <= touching || gap >= options_.least_web) return infinite;
-        return is_material(own + radius_ * way.normalized(), point) ? gap : infinite;
+        // A web ends where the way leaves the material; along a wall it leaves nothing.
+        const Vector2 way = (point - own) / distance, along = derivative_at(curve, t);
+        if (cross(way, along) < least_rise * along.norm()) return infinite;
+        return is_material(own + radius_ * way, point) ? gap : infinite;
     }
 
     bool is_material(const Point2& from, const Point2& to) const {

@@ -13,6 +13,8 @@ constexpr double standing_still = 1e-7;
 constexpr double inset = 1e-4;
 /// Tangents that differ by more (rad) make a crease: above the noise of curves fitted in pieces.
 constexpr double crease_angle = 1e-6;
+/// An ellipse is not parted at an axis this near (in its parameter) to its end.
+constexpr double least_stretch = 1e-9;
 
 double curvature_of(const Vector2& first, const Vector2& second) {
     const double speed = first.norm();
@@ -93,9 +95,21 @@ SmoothCurve::SmoothCurve(const Curve& curve) : curve_(curve) {
         pieces_ = pieces_of(*spline);
         breaks_.push_back(pieces_.front().first);
         for (const detail::BezierPiece& piece : pieces_) breaks_.push_back(piece.last);
-    } else {
-        breaks_ = {0.0, 1.0};
+        return;
     }
+    breaks_.push_back(0.0);
+    // The curvature of an ellipse is greatest and least on its axes, nowhere between.
+    if (const EllipticalArc* arc = std::get_if<EllipticalArc>(&curve_)) {
+        const double quarter = 0.5 * pi;
+        const double from = std::min(arc->start_angle, arc->start_angle + arc->sweep) / quarter;
+        const double to = std::max(arc->start_angle, arc->start_angle + arc->sweep) / quarter;
+        for (double k = std::floor(from) + 1.0; k < to; k += 1.0) {
+            const double t = (k * quarter - arc->start_angle) / arc->sweep;
+            if (t > least_stretch && t < 1.0 - least_stretch) breaks_.push_back(t);
+        }
+        std::sort(breaks_.begin(), breaks_.end());
+    }
+    breaks_.push_back(1.0);
 }
 
 Place SmoothCurve::at(std::size_t stretch, double t) const {

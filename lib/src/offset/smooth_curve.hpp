@@ -21,7 +21,7 @@ struct Place {
 };
 
 /// An elliptical arc or spline with a continuous tangent, in stretches on each of which it is
-/// smooth (between knots).
+/// smooth (between knots; of an ellipse, between its axes).
 class SmoothCurve {
   public:
     /// `curve` must have no crease inside; see creases().

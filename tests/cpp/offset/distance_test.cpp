@@ -28,7 +28,7 @@ double size_of(const ProfileSet& set) { return set.bounds().sizes().maxCoeff(); 
 
 TEST_CASE("random sets: distances and sides") {
     int samples = 0, grid = 0;
-    double worst_exact = 0.0, worst_fitted = 0.0;
+    double worst_exact = 0.0, worst_corner = 0.0, worst_fitted = 0.0;
     const char* only = std::getenv("PLANFORM_SEED");
     for (int seed = only ? std::atoi(only) : 1; seed <= (only ? std::atoi(only) : sets()); ++seed) {
         // From 4 curves up to 10^4, most of them few.
@@ -54,13 +54,15 @@ TEST_CASE("random sets: distances and sides") {
             samples += verdict.samples;
             grid += verdict.grid;
             worst_exact = std::max(worst_exact, verdict.worst_exact);
+            worst_corner = std::max(worst_corner, verdict.worst_corner);
             worst_fitted = std::max(worst_fitted, verdict.worst_fitted);
-            const bool right = verdict.wrong == 0 &&
-                               verdict.worst_exact <= 1e-9 * std::max(1.0, size / 100) &&
-                               verdict.worst_fitted <= 0.1 * set.tolerance();
+            const bool right =
+                verdict.wrong == 0 && verdict.worst_exact <= 1e-9 * std::max(1.0, size / 100) &&
+                verdict.worst_corner <= 2e-6 && verdict.worst_fitted <= 0.1 * set.tolerance();
             if (!right) {
                 CAPTURE(verdict.wrong);
                 CAPTURE(verdict.worst_exact);
+                CAPTURE(verdict.worst_corner);
                 CAPTURE(verdict.worst_fitted);
                 CAPTURE(verdict.where.x());
                 CAPTURE(verdict.where.y());
@@ -70,8 +72,8 @@ TEST_CASE("random sets: distances and sides") {
             }
         }
     }
-    MESSAGE("worst of lines and arcs ", worst_exact, ", of splines ", worst_fitted, ", ", samples,
-            " samples, ", grid, " places");
+    MESSAGE("worst of lines and arcs ", worst_exact, ", of their ends ", worst_corner,
+            ", of splines ", worst_fitted, ", ", samples, " samples, ", grid, " places");
     if (!only) {
         CHECK(samples > 1000 * sets());
         CHECK(grid > 1000 * sets());

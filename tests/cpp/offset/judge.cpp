@@ -21,14 +21,16 @@ Outlines::Outlines(const ProfileSet& set) : box_(set.bounds()) {
     }
 }
 
-double Outlines::distance(const Point2& point) const {
-    double nearest = std::numeric_limits<double>::infinity();
+Foot Outlines::foot(const Point2& point) const {
+    Foot foot{std::numeric_limits<double>::infinity(), true, Point2::Zero()};
     for (const Known& known : curves_) {
-        if (known.box.squaredExteriorDistance(point) >= nearest * nearest) continue;
+        if (known.box.squaredExteriorDistance(point) >= foot.distance * foot.distance) continue;
         const double t = nearest_parameter(known.curve, point);
-        nearest = std::min(nearest, (point_at(known.curve, t) - point).norm());
+        const double distance = (point_at(known.curve, t) - point).norm();
+        if (distance >= foot.distance) continue;
+        foot = {distance, known.curve.index() < 2, point_at(known.curve, t)};
     }
-    return nearest;
+    return foot;
 }
 
 int Outlines::winding(const Point2& point) const {
@@ -51,26 +53,33 @@ Verdict examine(const ProfileSet& set, double distance, const ProfileSet& result
     const Outlines before(set), after(result);
     const double wanted = std::abs(distance);
     Verdict verdict;
-    const auto is_exact = [](const Curve& curve) { return curve.index() < 2; };
+    const auto is_near_fitted = [&](const std::vector<Curve>& curves, const Point2& point) {
+        for (const Curve& curve : curves)
+            if (curve.index() > 1 &&
+                (point_at(curve, nearest_parameter(curve, point)) - point).norm() <
+                    2.0 * set.tolerance())
+                return true;
+        return false;
+    };
     const auto look_at = [&](const Contour& contour) {
         const std::vector<Curve>& curves = contour.curves();
-        for (std::size_t k = 0; k < curves.size(); ++k) {
-            const Curve& curve = curves[k];
+        for (const Curve& curve : curves) {
             const Interval range = domain(curve);
-            // The corner with a fitted curve is where that one is, not the true one.
-            const bool start_is_exact = is_exact(curves[(k + curves.size() - 1) % curves.size()]);
-            const bool end_is_exact = is_exact(curves[(k + 1) % curves.size()]);
             for (int i = 0; i <= per_curve; ++i) {
                 const Point2 point =
                     point_at(curve, range.first + (range.last - range.first) * i / per_curve);
-                const auto is_near = [&](const Point2& end) {
-                    return (end - point).norm() < 2.0 * set.tolerance();
-                };
-                const bool exact = is_exact(curve) &&
-                                   (start_is_exact || !is_near(start_point(curve))) &&
-                                   (end_is_exact || !is_near(end_point(curve)));
-                double& worst = exact ? verdict.worst_exact : verdict.worst_fitted;
-                const double off = std::abs(before.distance(point) - wanted);
+                const Foot foot = before.foot(point);
+                const double off = std::abs(foot.distance - wanted);
+                // A curve that looks exact may be the fit of a spline; and the corner with a
+                // fitted curve is where that one is, not the true one.
+                const Arc* arc = std::get_if<Arc>(&curve);
+                const bool about_corner = arc && (arc->center - foot.point).norm() < 1e-9;
+                const bool exact = curve.index() < 2 && (foot.on_exact || about_corner) &&
+                                   (off <= 1e-12 || !is_near_fitted(curves, point));
+                const bool corner = i == 0 || i == per_curve;
+                double& worst = !exact   ? verdict.worst_fitted
+                                : corner ? verdict.worst_corner
+                                         : verdict.worst_exact;
                 ++verdict.samples;
                 if (off <= worst) continue;
                 worst = off;

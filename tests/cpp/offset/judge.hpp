@@ -9,13 +9,21 @@
 
 namespace judge {
 
+/// The nearest place of a set's outlines.
+struct Foot {
+    double distance;
+    bool on_exact;  ///< on a line or an arc
+    planform::Point2 point;
+};
+
 /// All curves of a set, for distances and for being inside.
 class Outlines {
   public:
     explicit Outlines(const planform::ProfileSet& set);
 
     /// mm to the nearest point of any curve.
-    double distance(const planform::Point2& point) const;
+    double distance(const planform::Point2& point) const { return foot(point).distance; }
+    Foot foot(const planform::Point2& point) const;
     /// Winding number of the contours, from their chords within `chord` mm.
     int winding(const planform::Point2& point) const;
     const planform::Box2& box() const { return box_; }
@@ -38,11 +46,14 @@ class Outlines {
 
 /// What the judge found.
 struct Verdict {
-    double worst_exact = 0.0;   ///< mm by which lines and arcs of the result are off the distance
-    double worst_fitted = 0.0;  ///< mm by which splines and ellipses are
-    int samples = 0;            ///< points of the result that were measured
-    int grid = 0;               ///< points of the grid that were decided
-    int wrong = 0;              ///< of those, on the wrong side
+    double worst_exact = 0.0;  ///< mm by which lines and arcs of the result are off the distance
+    /// The same of their ends: what is too short for the grid is left out there, and its
+    /// neighbours are led on to meet.
+    double worst_corner = 0.0;
+    double worst_fitted = 0.0;                          ///< mm by which splines and ellipses are
+    int samples = 0;                                    ///< points of the result that were measured
+    int grid = 0;                                       ///< points of the grid that were decided
+    int wrong = 0;                                      ///< of those, on the wrong side
     planform::Point2 where = planform::Point2::Zero();  ///< of the worst, or of a wrong one
 };
 
