@@ -22,7 +22,7 @@ from ._planform import (
     inner_fits,
     mating,
 )
-from .errors import GeometryError
+from .errors import Error, GeometryError
 from .naming import one_line
 
 __all__ = ["Allowances", "AllowedOutline", "allowances_for", "as_cut"]
@@ -172,7 +172,11 @@ def allowances_for(
     count = len(solids.solids) if isinstance(solids, Model) else len(solids)
     found: list[MatingOutline] | None = None
     if count > 1 and (wanted.wants_joints or look):
-        found = mating(solids, list(outlines), list(pieces), fit_on=wanted.fit_on).outlines
+        try:
+            found = mating(solids, list(outlines), list(pieces), fit_on=wanted.fit_on).outlines
+        except Error:  # who only counts joints can do without
+            if wanted.wants_joints:
+                raise
     if not wanted.fit:
         return [
             AllowedOutline(wanted.allowance(), found[i] if found else None)

@@ -325,3 +325,17 @@ def test_tips_that_would_meet_are_gone_round(station: Path, tmp_path: Path) -> N
     assert len(way.profiles) == len(outline.profiles)
     assert [len(p.holes) for p in way.profiles] == [len(p.holes) for p in outline.profiles]
     assert way.offset(-1.0).area == pytest.approx(outline.area, rel=5e-3)
+
+
+def test_islands_grow_and_marks_stay() -> None:
+    def circle(radius: float) -> planform.Contour:
+        return planform.Contour([planform.Arc((0, 0), radius)])
+
+    ring = planform.Profile(circle(20), [circle(12)])
+    island = planform.Profile(circle(8), name="button", parent=0)
+    outline = ProfileSet([ring, island], [planform.Mark(circle(16), "line")])
+    way = outline.as_cut(kerf=0.3)
+    assert [p.outer.curves[0].radius for p in way.profiles] == pytest.approx([20.15, 8.15])
+    assert way.profiles[0].holes[0].curves[0].radius == pytest.approx(11.85)
+    assert way.islands == outline.islands == [1]
+    assert [mark.contour.curves[0].radius for mark in way.marks] == [16.0]
