@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Any, Literal
 
 from . import _planform
@@ -22,7 +22,7 @@ from ._planform import (
     inner_fits,
     mating,
 )
-from .errors import GeometryError
+from .errors import Error, GeometryError
 from .naming import one_line
 
 __all__ = ["Allowances", "AllowedOutline", "allowances_for", "as_cut"]
@@ -65,10 +65,10 @@ class Allowances:
 
     kerf: float = 0.0
     fit: float = 0.0
-    fit_on: Literal["slot", "tab", "both"] = "slot"
-    fit_at: Literal["joints", "inner"] = "joints"
+    fit_on: Literal["slot", "tab", "both"] = field(default_factory=lambda: "slot")
+    fit_at: Literal["joints", "inner"] = field(default_factory=lambda: "joints")
     relief: float = 0.0
-    relief_style: Literal["corner", "side"] = "corner"
+    relief_style: Literal["corner", "side"] = field(default_factory=lambda: "corner")
 
     def __post_init__(self) -> None:
         for name, words in WORDS.items():
@@ -109,7 +109,7 @@ class Allowances:
 
     def parts(self) -> dict[str, Any]:
         """The fields by name."""
-        return {field.name: getattr(self, field.name) for field in fields(Allowances)}
+        return {one.name: getattr(self, one.name) for one in fields(Allowances)}
 
     def allowance(self, fits: Sequence[tuple[int, int, int, float]] = ()) -> Allowance:
         """With what curves give for the fit."""
@@ -122,7 +122,7 @@ class Allowances:
         )
 
 
-NAMES = tuple(field.name for field in fields(Allowances))
+NAMES = tuple(one.name for one in fields(Allowances))
 
 
 @dataclass(frozen=True)
@@ -133,7 +133,7 @@ class AllowedOutline:
     """
 
     allowance: Allowance
-    mating: MatingOutline | None = None
+    mating: MatingOutline | None = field(default_factory=lambda: None)
     notes: tuple[str, ...] = ()
 
 
@@ -172,7 +172,11 @@ def allowances_for(
     count = len(solids.solids) if isinstance(solids, Model) else len(solids)
     found: list[MatingOutline] | None = None
     if count > 1 and (wanted.wants_joints or look):
-        found = mating(solids, list(outlines), list(pieces), fit_on=wanted.fit_on).outlines
+        try:
+            found = mating(solids, list(outlines), list(pieces), fit_on=wanted.fit_on).outlines
+        except Error:  # who only counts joints can do without
+            if wanted.wants_joints:
+                raise
     if not wanted.fit:
         return [
             AllowedOutline(wanted.allowance(), found[i] if found else None)
@@ -210,7 +214,7 @@ def as_cut(
 
     A part cut along it has walls at the outline's, moved by its fits: lines and arcs to 1e-9 of the
     coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
-    sharper than 29 degrees; then arcs run around its corners.
+    sharper than 29 degrees or tips led on would meet others; then arcs run around its corners.
 
     Parameters
     ----------

@@ -212,10 +212,10 @@ class CutListEntry:
     turned_over: int
     names: tuple[str, ...]
     allowance: Allowance = field(default_factory=Allowance)
-    way: ProfileSet | None = None
-    mating: MatingOutline | None = None
+    way: ProfileSet | None = field(default_factory=lambda: None)
+    mating: MatingOutline | None = field(default_factory=lambda: None)
     notes: tuple[str, ...] = ()
-    error: str = ""
+    error: str = field(default_factory=lambda: "")
 
     @property
     def outline(self) -> ProfileSet:

@@ -110,8 +110,11 @@ def outlines_foot(allowances: Allowances) -> str:
     return OUTLINES_FOOT.replace(SIZES_AS_DRAWN, SIZES_OF_PARTS)
 
 
-def allowance_notes(allowances: Allowances) -> str:
-    """What is in the drawings besides the outlines, for the head of a page; nothing if there is nothing."""
+def allowance_notes(allowances: Allowances, pictured: bool = True) -> str:
+    """What is in the drawings besides the outlines, for the head of a page; nothing if there is nothing.
+
+    ``pictured`` says that the page's pictures mark the curves that meet other parts.
+    """
     notes = []
     if allowances.kerf:
         notes.append(
@@ -120,10 +123,12 @@ def allowance_notes(allowances: Allowances) -> str:
             "it again."
         )
     if allowances.fit:
-        where = {
-            "joints": "where parts meet (green; dotted where a part only rests on another and takes none)",
-            "inner": "on all inner contours",
-        }[allowances.fit_at]
+        colors = (
+            " (green; dotted where a part only rests on another and takes none)" if pictured else ""
+        )
+        where = {"joints": f"where parts meet{colors}", "inner": "on all inner contours"}[
+            allowances.fit_at
+        ]
         whose = {"slot": "on the slot", "tab": "on the tab", "both": "half on each part"}
         share = f", {whose[allowances.fit_on]}" if allowances.fit_at == "joints" else ""
         notes.append(

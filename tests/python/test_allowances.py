@@ -7,6 +7,7 @@ import csv
 import math
 import re
 from pathlib import Path
+from typing import Any
 
 import ezdxf
 import planform
@@ -209,7 +210,13 @@ def test_numbers_that_make_no_sense(
 
 
 def test_the_same_from_python() -> None:
-    for bad in ({"kerf": -1.0}, {"fit": math.nan}, {"relief": 2.0, "kerf": 2.0}, {"fit_on": "peg"}):
+    wrong: list[dict[str, Any]] = [
+        {"kerf": -1.0},
+        {"fit": math.nan},
+        {"relief": 2.0, "kerf": 2.0},
+        {"fit_on": "peg"},
+    ]
+    for bad in wrong:
         with pytest.raises(GeometryError):
             Allowances(**bad)
         with pytest.raises(GeometryError):
@@ -281,8 +288,9 @@ def test_other_allowances_make_records_out_of_date(station: Path, tmp_path: Path
     (models / "station.step").write_bytes(station.read_bytes())
     out = tmp_path / "out"
 
-    def run(**allowances: float) -> list[str]:
-        summary = planform.flatten_all(models, out, Settings(**allowances), workers=1, cache=False)
+    def run(kerf: float = 0.0, fit: float = 0.0) -> list[str]:
+        settings = Settings(kerf=kerf, fit=fit)
+        summary = planform.flatten_all(models, out, settings, workers=1, cache=False)
         return [result.action for result in summary.results]
 
     assert run() == ["new"]
@@ -305,3 +313,29 @@ def test_contacts_of_two_boxes(tmp_path: Path) -> None:
     assert border.shape == (4, 3)
     assert border.min(axis=0).tolist() == pytest.approx([40, 10, 2])
     assert border.max(axis=0).tolist() == pytest.approx([40, 30, 10])
+
+
+def test_tips_that_would_meet_are_gone_round(station: Path, tmp_path: Path) -> None:
+    # The digit 8 is two rings: where they join, tips of 51 degrees look at each other. Led on
+    # by a cut of 2 mm they would meet half-way; arcs around them leave the way open.
+    options = ["--kerf", "2", "--formats", "json"]
+    assert main(["flatten", str(station), "--out", str(tmp_path), *options]) == 0
+    outline = ProfileSet.from_json(tmp_path / "house_number.json")
+    way = outline.as_cut(kerf=2.0)
+    assert len(way.profiles) == len(outline.profiles)
+    assert [len(p.holes) for p in way.profiles] == [len(p.holes) for p in outline.profiles]
+    assert way.offset(-1.0).area == pytest.approx(outline.area, rel=5e-3)
+
+
+def test_islands_grow_and_marks_stay() -> None:
+    def circle(radius: float) -> planform.Contour:
+        return planform.Contour([planform.Arc((0, 0), radius)])
+
+    ring = planform.Profile(circle(20), [circle(12)])
+    island = planform.Profile(circle(8), name="button", parent=0)
+    outline = ProfileSet([ring, island], [planform.Mark(circle(16), "line")])
+    way = outline.as_cut(kerf=0.3)
+    assert [p.outer.curves[0].radius for p in way.profiles] == pytest.approx([20.15, 8.15])
+    assert way.profiles[0].holes[0].curves[0].radius == pytest.approx(11.85)
+    assert way.islands == outline.islands == [1]
+    assert [mark.contour.curves[0].radius for mark in way.marks] == [16.0]

@@ -4,15 +4,26 @@
 ///
 /// Millimetres throughout. Values are immutable.
 
-#include <string>
+#include <compare>
 #include <string_view>
 #include <vector>
 
-#include "planform/contact.hpp"
 #include "planform/offset.hpp"
 #include "planform/profile.hpp"
 
 namespace planform {
+
+/// Which curve of a profile set.
+struct CurveAddress {
+    int profile = 0;
+    int contour = 0;  ///< 0: the outer contour; n: hole n - 1
+    int curve = 0;
+
+    auto operator<=>(const CurveAddress&) const = default;
+};
+
+/// Which part gets the fit where a wall in a slot meets one of a tab.
+enum class FitOn { slot, tab, both };
 
 /// What a curve gives of its material for a fit.
 struct CurveFit {
@@ -37,8 +48,6 @@ struct Allowance {
     bool is_none() const { return kerf == 0.0 && relief == 0.0 && fits.empty(); }
 };
 
-/// The fit on the curves of an outline that mate (see contact.hpp), in proportion to their shares.
-std::vector<CurveFit> fits_of(const MatingOutline& mating, double fit);
 /// The fit on all inner contours: all of it, or half of it for `FitOn::both`. Throws GeometryError
 /// (invalid_argument) for `FitOn::tab`: without an assembly no tab is known.
 std::vector<CurveFit> inner_fits(const ProfileSet& outline, double fit, FitOn fit_on = FitOn::slot);
@@ -47,7 +56,8 @@ std::vector<CurveFit> inner_fits(const ProfileSet& outline, double fit, FitOn fi
 /// part cut along it has walls at the outline's, moved by its fits, lines and arcs to 1e-9 of the
 /// coordinates, all else within a tenth of the tolerance. Curves beside each other that move
 /// differently meet where they cross, led on; corners stay sharp, unless the outline has a tip
-/// sharper than 29 degrees: then arcs run around its corners. The notes say what is in it.
+/// sharper than 29 degrees or tips led on would meet others: then arcs run around its corners. The
+/// notes say what is in it.
 ///
 /// Throws GeometryError: (invalid_argument) for a kerf or relief that is negative, numbers that are
 /// not finite, a relief no wider than the width of cut, a fit at a curve that there is not;

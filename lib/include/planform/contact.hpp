@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "planform/allowance.hpp"
 #include "planform/geometry.hpp"
 #include "planform/model.hpp"
 #include "planform/plate.hpp"
@@ -64,18 +65,6 @@ struct PlacedOutline {
 /// All pieces of a list of plates, whose outlines are numbered as the plates are.
 std::vector<PlacedOutline> placed_outlines(const PlateList& plates);
 
-/// Which curve of a profile set.
-struct CurveAddress {
-    int profile = 0;
-    int contour = 0;  ///< 0: the outer contour; n: hole n - 1
-    int curve = 0;
-
-    auto operator<=>(const CurveAddress&) const = default;
-};
-
-/// Which part gets the fit where a wall in a slot meets one of a tab.
-enum class FitOn { slot, tab, both };
-
 /// A curve of an outline whose wall touches another solid.
 struct MatingCurve {
     CurveAddress at;
@@ -127,5 +116,8 @@ Mating mating(std::span<const Solid> solids, std::span<const ProfileSet> outline
 
 /// The same for the plates of a list, contacts found.
 Mating mating(std::span<const Solid> solids, const PlateList& plates, FitOn fit_on = FitOn::slot);
+
+/// The fit on the curves of an outline that mate, in proportion to their shares; mm.
+std::vector<CurveFit> fits_of(const MatingOutline& mating, double fit);
 
 }  // namespace planform

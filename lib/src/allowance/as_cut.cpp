@@ -130,6 +130,21 @@ bool is_change_in_kind(const Finding& finding) {
            finding.rule == RuleKind::merged;
 }
 
+const Finding* change_in_kind(const Allowed& moved) {
+    const auto found =
+        std::find_if(moved.findings.begin(), moved.findings.end(), is_change_in_kind);
+    return found == moved.findings.end() ? nullptr : &*found;
+}
+
+/// Moved with sharp corners; with arcs around them where tips that were led on meet other outlines.
+Allowed moved_by(const ProfileSet& outline, const CurveDistances& distances) {
+    OffsetOptions options = options_for(outline);
+    Allowed moved = offset(outline, distances, options);
+    if (options.corners == Corners::round || !change_in_kind(moved)) return moved;
+    options.corners = Corners::round;
+    return offset(outline, distances, options);
+}
+
 double distance_to(const ProfileSet& set, const Point2& place) {
     double least = std::numeric_limits<double>::infinity();
     const auto look = [&](const Contour& contour) {
@@ -162,17 +177,13 @@ bool is_left(const ProfileSet& moved, const Curve& curve, double distance) {
 /// The part as it is wanted: the outline with its fits.
 ProfileSet with_fits(const ProfileSet& outline, const Distances& fits) {
     if (fits.empty()) return outline;
-    const Allowed moved = offset(
-        outline,
-        [&fits](const CurvePlace& place) {
-            const auto fit = fits.find(address_of(place));
-            return fit == fits.end() ? 0.0 : -fit->second;
-        },
-        options_for(outline));
-    for (const Finding& finding : moved.findings)
-        if (is_change_in_kind(finding))
-            refuse(outline, "the fit leaves nothing of a tab or a slot at " + at(finding.place) +
-                                "; make the fit smaller");
+    const Allowed moved = moved_by(outline, [&fits](const CurvePlace& place) {
+        const auto fit = fits.find(address_of(place));
+        return fit == fits.end() ? 0.0 : -fit->second;
+    });
+    if (const Finding* change = change_in_kind(moved))
+        refuse(outline, "the fit leaves nothing of a tab or a slot at " + at(change->place) +
+                            "; make the fit smaller");
     for (const auto& [address, distance] : fits)
         if (const Curve& curve = *curve_of(outline, address);
             !is_left(moved.profiles, curve, distance))
@@ -206,10 +217,9 @@ void check_widths(const ProfileSet& part, double kerf) {
 ProfileSet grown(const ProfileSet& part, double kerf) {
     if (kerf == 0.0) return part;
     check_widths(part, kerf);
-    const Allowed moved = offset(part, kerf / 2.0, options_for(part));
-    for (const Finding& finding : moved.findings)
-        if (is_change_in_kind(finding))
-            refuse_narrow(part, "what is between outlines", finding.place, finding.measured, kerf);
+    const Allowed moved = moved_by(part, [kerf](const CurvePlace&) { return kerf / 2.0; });
+    if (const Finding* change = change_in_kind(moved))
+        refuse_narrow(part, "what is between outlines", change->place, change->measured, kerf);
     return moved.profiles;
 }
 

@@ -3,13 +3,6 @@
 
 namespace planform {
 
-std::vector<CurveFit> fits_of(const MatingOutline& mating, double fit) {
-    std::vector<CurveFit> fits;
-    for (const MatingCurve& curve : mating.curves)
-        if (curve.share * fit != 0.0) fits.push_back({curve.at, curve.share * fit});
-    return fits;
-}
-
 std::vector<CurveFit> inner_fits(const ProfileSet& outline, double fit, FitOn fit_on) {
     if (fit_on == FitOn::tab)
         throw GeometryError(ErrorKind::invalid_argument,

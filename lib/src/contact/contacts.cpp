@@ -52,7 +52,20 @@ class Search {
         std::vector<std::pair<std::size_t, std::size_t>> pairs;
         for_each_near_pair(boxes, [&](std::size_t i, std::size_t j) { pairs.emplace_back(i, j); });
         std::sort(pairs.begin(), pairs.end());
-        for (const auto& [i, j] : pairs) compare(i, j, boxes[i].intersection(boxes[j]));
+        for (const auto& [i, j] : pairs) {
+            const std::string who =
+                "solids \"" + solids_[i].name() + "\" and \"" + solids_[j].name() + "\": ";
+            const std::string advice = "; repair them, or put the fit on all inner contours";
+            try {
+                compare(i, j, boxes[i].intersection(boxes[j]));
+            } catch (const GeometryError& error) {
+                throw GeometryError(error.kind(), who + error.what() + advice);
+            } catch (const Standard_Failure& failure) {
+                throw GeometryError(ErrorKind::kernel_failure,
+                                    who + "the geometry kernel failed on faces that touch (" +
+                                        model::describe_failure(failure) + ")" + advice);
+            }
+        }
         return std::move(found_);
     }
 
@@ -104,14 +117,7 @@ std::vector<Contact> contacts(std::span<const Solid> solids, const ContactOption
             ErrorKind::invalid_argument,
             "the distance within which faces touch must be positive and finite (mm)");
     if (solids.size() < 2) return {};
-    try {
-        return Search(solids, options.within).run();
-    } catch (const Standard_Failure& failure) {
-        throw GeometryError(ErrorKind::kernel_failure,
-                            "the geometry kernel failed on the faces that touch (" +
-                                model::describe_failure(failure) +
-                                "); repair the solids, or put the fit on all inner contours");
-    }
+    return Search(solids, options.within).run();
 }
 
 }  // namespace planform

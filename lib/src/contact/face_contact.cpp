@@ -4,8 +4,11 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <map>
+#include <numeric>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include "flatten/face_interior.hpp"
 #include "flatten/outline.hpp"
@@ -37,10 +40,39 @@ bool on_one_plane(const model::Plane& a, const model::Plane& b, const Box3& box,
     return std::abs(apart) + tilt <= within;
 }
 
-/// Adds the boundary of a face, counter-clockwise as the datum is seen, as an operand.
-void add_face(const TopoDS_Face& face, const Datum& datum, const Vector3& outward, int operand,
-              double tolerance, flatten::Outline& outline) {
+/// Which edges of a face's graph lie in loops that reach into a box of the datum's plane: a hole
+/// elsewhere takes nothing from what lies in it.
+std::vector<bool> edges_near(const flatten::ShapeGraph& graph, const Box2& near) {
+    std::vector<int> root(graph.vertices.size());
+    std::iota(root.begin(), root.end(), 0);
+    const auto find = [&root](int vertex) {
+        const auto up = [&root](int of) -> int& { return root[static_cast<std::size_t>(of)]; };
+        while (up(vertex) != vertex) vertex = up(vertex) = up(up(vertex));
+        return vertex;
+    };
+    std::vector<bool> is_near(graph.edges.size(), true);
+    std::map<int, Box2> loops;
+    for (const flatten::GraphEdge& edge : graph.edges)
+        if (edge.start_vertex >= 0 && edge.end_vertex >= 0)
+            root[static_cast<std::size_t>(find(edge.start_vertex))] = find(edge.end_vertex);
+    for (const flatten::GraphEdge& edge : graph.edges) {
+        if (edge.degenerate() || edge.start_vertex < 0) continue;
+        Box2& box = loops[find(edge.start_vertex)];
+        for (const Curve& curve : flatten::project_edge(edge, edge.first, edge.last, 1.0))
+            box.extend(bounds(curve));
+    }
+    for (std::size_t i = 0; i < graph.edges.size(); ++i)
+        if (const int vertex = graph.edges[i].start_vertex; vertex >= 0)
+            is_near[i] = loops[find(vertex)].intersects(near);
+    return is_near;
+}
+
+/// Adds the boundary of a face, counter-clockwise as the datum is seen, as an operand, as far as it
+/// matters in a box.
+void add_face(const TopoDS_Face& face, const Datum& datum, const Vector3& outward, const Box2& near,
+              int operand, double tolerance, flatten::Outline& outline) {
     const flatten::ShapeGraph graph = flatten::build_shape_graph(face, datum);
+    const std::vector<bool> is_near = edges_near(graph, near);
     outline.set_operand(operand);
     std::vector<int> nodes;
     for (const Point3& vertex : graph.vertices) nodes.push_back(outline.add_node(vertex.head<2>()));
@@ -51,12 +83,21 @@ void add_face(const TopoDS_Face& face, const Datum& datum, const Vector3& outwar
         const int seen = part.outward * (outward.dot(datum.normal()) > 0.0 ? 1 : -1);
         for (const flatten::EdgeUse& use : part.uses) {
             const flatten::GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
-            if (edge.degenerate()) continue;
+            if (edge.degenerate() || !is_near[static_cast<std::size_t>(use.edge)]) continue;
             outline.add(flatten::project_edge(edge, edge.first, edge.last, tolerance),
                         node(edge.start_vertex), node(edge.end_vertex), (use.along ? 1 : -1) * seen,
                         {});
         }
     }
+}
+
+/// The corners of a box in the datum's plane.
+Box2 seen_on(const Datum& datum, const Box3& box) {
+    Box2 seen;
+    for (int corner = 0; corner < 8; ++corner)
+        seen.extend(
+            Point2(datum.to_datum(box.corner(static_cast<Box3::CornerType>(corner))).head<2>()));
+    return seen;
 }
 
 /// A place inside a profile: the middle of the widest piece of a level line through it.
@@ -78,12 +119,14 @@ Point2 place_inside(const std::vector<Point2>& ring, double level) {
     return best;
 }
 
-std::optional<Contact> of_planes(const TouchFace& first, const TouchFace& second, double within) {
+std::optional<Contact> of_planes(const TouchFace& first, const TouchFace& second, const Box3& box,
+                                 double within) {
     const model::Plane& plane = *first.plane();
     const Datum datum(plane.point, plane.outward);
+    const Box2 near = seen_on(datum, box);
     flatten::Outline outline;
-    add_face(first.face(), datum, plane.outward, 0, within, outline);
-    add_face(second.face(), datum, second.plane()->outward, 1, within, outline);
+    add_face(first.face(), datum, plane.outward, near, 0, within, outline);
+    add_face(second.face(), datum, second.plane()->outward, near, 1, within, outline);
     Contact contact;
     for (const Profile& part : flatten::unite(outline, within, {""}, merge::in_both)) {
         // Narrower than `within`: an edge in common, and rounding.
@@ -93,9 +136,9 @@ std::optional<Contact> of_planes(const TouchFace& first, const TouchFace& second
         for (const Point2& point : ring) border.push_back(datum.to_model(point));
         contact.borders.push_back(std::move(border));
         contact.area += part.area();
-        const Box2 box = part.bounds();
+        const Box2 extent = part.bounds();
         // Not half-way: there a corner may lie on the line.
-        const double level = box.min().y() + 0.4871 * box.sizes().y();
+        const double level = extent.min().y() + 0.4871 * extent.sizes().y();
         contact.points.push_back({datum.to_model(place_inside(ring, level)), plane.outward});
     }
     if (contact.points.empty()) return std::nullopt;
@@ -197,7 +240,7 @@ std::optional<Contact> face_contact(const TouchFace& first, const TouchFace& sec
     if (first.plane() && second.plane()) {
         if (!on_one_plane(*first.plane(), *second.plane(), box, within)) return std::nullopt;
         try {
-            contact = of_planes(first, second, within);
+            contact = of_planes(first, second, box, within);
         } catch (const GeometryError&) {
             // Boundaries that don't close: places inside the faces tell.
             contact = by_places(first, second, box, within);

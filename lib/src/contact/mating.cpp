@@ -272,4 +272,11 @@ Mating mating(std::span<const Solid> solids, const PlateList& plates, FitOn fit_
     return mating(solids, outlines, placed_outlines(plates), contacts(solids), fit_on);
 }
 
+std::vector<CurveFit> fits_of(const MatingOutline& mating, double fit) {
+    std::vector<CurveFit> fits;
+    for (const MatingCurve& curve : mating.curves)
+        if (curve.share * fit != 0.0) fits.push_back({curve.at, curve.share * fit});
+    return fits;
+}
+
 }  // namespace planform
