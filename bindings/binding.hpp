@@ -64,16 +64,22 @@ struct SolidList {
 void bind_error(py::module_& module);
 void bind_curve(py::module_& module);
 void bind_datum(py::module_& module);
+void bind_proof(py::module_& module);
 void bind_profile(py::module_& module);
 /// Adds booleans, islands and drop-outs to ProfileSet, which bind_profile() has made.
 void bind_merge(py::module_& module);
 void bind_drawing(py::module_& module);
 void bind_inspect(py::module_& module);
+/// Adds offset() and the like to ProfileSet, which bind_profile() has made; after bind_inspect().
+void bind_offset(py::module_& module);
 void bind_model(py::module_& module);
 void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);
 void bind_plate(py::module_& module);
+void bind_contact(py::module_& module);
+/// After bind_contact().
+void bind_allowance(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
 /// Last of all: calls with arguments that fit no signature raise an error of ours, in one line.

@@ -29,8 +29,12 @@ const char* name_of(ErrorKind kind) {
             return "shell_not_closed";
         case ErrorKind::contour_not_closed:
             return "contour_not_closed";
+        case ErrorKind::law_broken:
+            return "law_broken";
         case ErrorKind::bridge_not_placed:
             return "bridge_not_placed";
+        case ErrorKind::no_room_for_allowance:
+            return "no_room_for_allowance";
         case ErrorKind::kernel_failure:
             return "kernel_failure";
         case ErrorKind::file_unwritable:

@@ -23,6 +23,9 @@ at : {'shadow', 'top', 'bottom', 'through'}, optional
     flat top (there the wide circle), just above its flat bottom, or where material stands through the full
     thickness. A plate with straight walls has the same at all four. Top and bottom are as `straight_cut`
     gives them; a note of the result says what was taken.
+verify : {'quick', 'full'}, optional
+    How much is proven before the outline is handed out: by the laws that cost next to nothing, or by those
+    that cost as much again, too. `ProfileSet.proof` tells what was asked. There is no way to prove nothing.
 
 Returns
 -------
@@ -33,7 +36,8 @@ Raises
 ------
 GeometryError
     Naming the solid and the face if an outline can't be had; for an unknown word or a tolerance that
-    is not a positive finite number; where a solid has no flat top or bottom to take.
+    is not a positive finite number; where a solid has no flat top or bottom to take; where an outline
+    breaks a law that every right one keeps (`kind` is 'law_broken').
 
 Examples
 --------
@@ -104,12 +108,13 @@ GeometryError
 void bind_flatten(py::module_& module) {
     module.def(
         "silhouette",
-        [](const SolidList& list, const Datum& datum, double tolerance, Merge merge, At at) {
-            return silhouette(list.solids, datum, {tolerance, merge, at});
+        [](const SolidList& list, const Datum& datum, double tolerance, Merge merge, At at,
+           Verify verify) {
+            return silhouette(list.solids, datum, {tolerance, merge, at, verify});
         },
         py::arg("solids"), py::arg("datum"), py::arg("tolerance") = 0.01,
-        py::arg("merge") = Merge::unite, py::kw_only(), py::arg("at") = At::shadow, without_gil(),
-        silhouette_doc);
+        py::arg("merge") = Merge::unite, py::kw_only(), py::arg("at") = At::shadow,
+        py::arg("verify") = Verify::quick, without_gil(), silhouette_doc);
     module.def(
         "section",
         [](const SolidList& list, const Datum& datum, double offset, double tolerance, Merge merge,

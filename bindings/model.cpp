@@ -55,6 +55,15 @@ void bind_solid(py::module_& module) {
                            "One placed solid of a model, in model coordinates and mm. Immutable.");
     add_identity(type);
     add_sizes(type);
+    // The same placed solid of one model, so that solids can be keys.
+    type.def("__eq__",
+             [](const Solid& solid, const py::object& other) {
+                 return py::isinstance<Solid>(other) &&
+                        &solid.data() == &other.cast<const Solid&>().data();
+             })
+        .def("__hash__", [](const Solid& solid) {
+            return std::hash<const model::SolidData*>()(&solid.data());
+        });
     type.def("__repr__", [](const Solid& solid) {
         return std::string(
             py::str("Solid(name={!r}, faces={}, shape_index={})")

@@ -9,15 +9,19 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_error(module);
     python::bind_datum(module);
     python::bind_curve(module);
+    python::bind_proof(module);
     python::bind_profile(module);
     python::bind_merge(module);
     python::bind_drawing(module);
     python::bind_inspect(module);
+    python::bind_offset(module);
     python::bind_model(module);
     python::bind_cache(module);
     python::bind_flatten(module);
     python::bind_features(module);
     python::bind_plate(module);
+    python::bind_contact(module);
+    python::bind_allowance(module);
     python::bind_write(module);
     python::explain_call_errors(module);
 }

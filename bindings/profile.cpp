@@ -238,6 +238,9 @@ void add_set_values(py::class_<ProfileSet>& type) {
         .def_property_readonly(
             "notes", [](const ProfileSet& set) { return to_strs(set.notes()); },
             "What a person should know about how the result was made, one sentence each.")
+        .def_property_readonly("proof", &ProfileSet::proof,
+                               "Laws that a flattening was held against before it was handed out; "
+                               "empty for sets that come from elsewhere.")
         .def_property_readonly("area", &ProfileSet::area, "Area of all profiles in mm^2.")
         .def_property_readonly("length", unlocked(&ProfileSet::length),
                                "Length of all contours that are cut, in mm; marks don't count.")

@@ -14,12 +14,14 @@
 
 #include "planform/bridges.hpp"
 #include "planform/congruence.hpp"
+#include "planform/contact.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/inspect.hpp"
 #include "planform/model.hpp"
+#include "planform/offset.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
@@ -58,6 +60,15 @@ struct Words<Hold> {
 };
 
 template <>
+struct Words<FitOn> {
+    static constexpr std::string_view option = "fit_on";
+    static constexpr std::array<std::pair<const char*, FitOn>, 3> table{
+        {{"slot", FitOn::slot}, {"tab", FitOn::tab}, {"both", FitOn::both}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['slot', 'tab', 'both']");
+};
+
+template <>
 struct Words<Side> {
     static constexpr std::string_view option = "side";
     static constexpr std::array<std::pair<const char*, Side>, 2> table{
@@ -75,6 +86,15 @@ struct Words<At> {
                                                                       {"through", At::through}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['shadow', 'top', 'bottom', 'through']");
+};
+
+template <>
+struct Words<Verify> {
+    static constexpr std::string_view option = "verify";
+    static constexpr std::array<std::pair<const char*, Verify>, 2> table{
+        {{"quick", Verify::quick}, {"full", Verify::full}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['quick', 'full']");
 };
 
 template <>
@@ -183,7 +203,7 @@ struct Words<Gap::Closing> {
 template <>
 struct Words<RuleKind> {
     static constexpr std::string_view option = "rule";
-    static constexpr std::array<std::pair<const char*, RuleKind>, 27> table{
+    static constexpr std::array<std::pair<const char*, RuleKind>, 32> table{
         {{"inner_width", RuleKind::inner_width},
          {"web", RuleKind::web},
          {"neck", RuleKind::neck},
@@ -210,13 +230,20 @@ struct Words<RuleKind> {
          {"drawing_unit", RuleKind::drawing_unit},
          {"role", RuleKind::role},
          {"left_over", RuleKind::left_over},
-         {"block", RuleKind::block}}};
+         {"block", RuleKind::block},
+         {"contour_gone", RuleKind::contour_gone},
+         {"split", RuleKind::split},
+         {"merged", RuleKind::merged},
+         {"unreached", RuleKind::unreached},
+         {"relief", RuleKind::relief}}};
     static constexpr auto type_name = pybind11::detail::const_name(
         "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', "
         "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
         "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
         "'open_end', 'doubled', 'stray', 'crossing', 'zero_length', "
-        "'unread', 'drawing_unit', 'role', 'left_over', 'block']");
+        "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', "
+        "'merged', "
+        "'unreached', 'relief']");
 };
 
 template <>
@@ -252,6 +279,34 @@ struct Words<NarrowPlace::Kind> {
         pybind11::detail::const_name("typing.Literal['inner', 'web', 'neck']");
 };
 
+template <>
+struct Words<Corners> {
+    static constexpr std::string_view option = "corners";
+    static constexpr std::array<std::pair<const char*, Corners>, 3> table{
+        {{"round", Corners::round}, {"sharp", Corners::sharp}, {"flat", Corners::flat}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['round', 'sharp', 'flat']");
+};
+
+template <>
+struct Words<ContourRole> {
+    static constexpr std::string_view option = "role";
+    static constexpr std::array<std::pair<const char*, ContourRole>, 3> table{
+        {{"outer", ContourRole::outer},
+         {"hole", ContourRole::hole},
+         {"island", ContourRole::island}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['outer', 'hole', 'island']");
+};
+
+template <>
+struct Words<ReliefStyle> {
+    static constexpr std::string_view option = "style";
+    static constexpr std::array<std::pair<const char*, ReliefStyle>, 2> table{
+        {{"corner", ReliefStyle::corner}, {"side", ReliefStyle::side}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['corner', 'side']");
+};
 /// Throws GeometryError(unknown_option) that lists the valid words; of many those that are nearest.
 [[noreturn]] void refuse_word(std::string_view option, std::string_view word,
                               const std::vector<std::string>& valid);
@@ -301,9 +356,13 @@ struct type_caster<planform::Heal> : planform::python::WordCaster<planform::Heal
 template <>
 struct type_caster<planform::Hold> : planform::python::WordCaster<planform::Hold> {};
 template <>
+struct type_caster<planform::FitOn> : planform::python::WordCaster<planform::FitOn> {};
+template <>
 struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
 template <>
 struct type_caster<planform::At> : planform::python::WordCaster<planform::At> {};
+template <>
+struct type_caster<planform::Verify> : planform::python::WordCaster<planform::Verify> {};
 template <>
 struct type_caster<planform::FeatureKind> : planform::python::WordCaster<planform::FeatureKind> {};
 template <>
@@ -332,4 +391,10 @@ struct type_caster<planform::LimitUnit> : planform::python::WordCaster<planform:
 template <>
 struct type_caster<planform::NarrowPlace::Kind>
     : planform::python::WordCaster<planform::NarrowPlace::Kind> {};
+template <>
+struct type_caster<planform::Corners> : planform::python::WordCaster<planform::Corners> {};
+template <>
+struct type_caster<planform::ContourRole> : planform::python::WordCaster<planform::ContourRole> {};
+template <>
+struct type_caster<planform::ReliefStyle> : planform::python::WordCaster<planform::ReliefStyle> {};
 }  // namespace pybind11::detail

@@ -90,6 +90,8 @@ constexpr const char* json_doc = R"(JSON, lossless: the text, or a file if a pat
 Parameters
 ----------
 path : path-like, optional
+allowance : Allowance, optional
+    What is to be allowed for in cutting this outline, kept beside it; `Allowance.from_json` reads it back.
 
 Returns
 -------
@@ -180,18 +182,24 @@ void add_svg(py::class_<ProfileSet>& type) {
 void add_json(py::class_<ProfileSet>& type) {
     type.def(
             "to_json",
-            [](const ProfileSet& set, const py::none&) {
+            [](const ProfileSet& set, const py::none&, const std::optional<Allowance>& allowance) {
                 const py::gil_scoped_release released;
-                return json_text(set);
+                return allowance ? json_text(set, *allowance) : json_text(set);
             },
-            py::arg("path") = py::none(), json_doc)
+            py::arg("path") = py::none(), py::kw_only(), py::arg("allowance") = py::none(),
+            json_doc)
         .def(
             "to_json",
-            [](const ProfileSet& set, const std::filesystem::path& path) {
-                write_json(set, path);
+            [](const ProfileSet& set, const std::filesystem::path& path,
+               const std::optional<Allowance>& allowance) {
+                if (allowance)
+                    write_json(set, *allowance, path);
+                else
+                    write_json(set, path);
                 return path;
             },
-            py::arg("path"), without_gil(), file_doc)
+            py::arg("path"), py::kw_only(), py::arg("allowance") = py::none(), without_gil(),
+            file_doc)
         .def_static(
             "from_json",
             [](const std::string& text, bool validate) {

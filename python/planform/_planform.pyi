@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contour', 'CrossedCurves', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'auto_datum', 'bridges', 'close_contours', 'coplanar_groups', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'load', 'load_cached', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'plates', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1181,6 +1181,72 @@ class ProfileSet:
         """
         SVG for the screen: that of `to_svg`, one user unit = 1 mm, with strokes wide enough to be seen.
         """
+    def as_cut(self, allowance: Allowance | None = None, *, kerf: float = 0.0, fit: float = 0.0, fit_on: typing.Literal['slot', 'both'] = 'slot', relief: float = 0.0, relief_style: typing.Literal['corner', 'side'] = 'corner') -> ProfileSet:
+        """
+        The way of the tool for the outline: first the fits, then the reliefs, then the width of cut.
+
+        A part cut along it has walls at the outline's, moved by its fits: lines and arcs to 1e-9 of the
+        coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
+        sharper than 29 degrees; then arcs run around its corners.
+
+        Parameters
+        ----------
+        allowance : Allowance, optional
+            All of it. Without it, it is made of the others, and the fit is on all inner contours.
+        kerf : float, optional
+            Width of material that the tool removes, mm.
+        fit : float, optional
+            mm by which inner contours are wider on each side, narrower if negative.
+        fit_on : {'slot', 'both'}, optional
+            All of the fit, or half of it.
+        relief : float, optional
+            Diameter in mm of the tool that inner corners are relieved for; 0: they are not.
+        relief_style : {'corner', 'side'}, optional
+            See `relieved`.
+
+        Returns
+        -------
+        ProfileSet
+            In mm; its notes say what is in it.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; with name and place where a hole, a slot or a gap is narrower than
+            the cut, or a fit larger than a tab or a slot.
+
+        Examples
+        --------
+        >>> import planform
+        >>> def circle(radius):
+        ...     return planform.Contour([planform.Arc((0, 0), radius)])
+        >>> washer = planform.ProfileSet([planform.Profile(circle(10), [circle(6)])])
+        >>> way = washer.as_cut(kerf=0.2, fit=0.05)
+        >>> [round(contour.curves[0].radius, 9) for contour in (way.profiles[0].outer, *way.profiles[0].holes)]
+        [10.1, 5.95]
+        """
+    def closed(self, radius: float) -> ProfileSet:
+        """
+        What a round tool that runs outside of the material leaves: grown by the radius, then shrunk
+        by it. Inner corners are rounded, gaps narrower than the tool filled; each is a finding ('unreached',
+        with its area in mm^2).
+
+        Parameters
+        ----------
+        radius : float
+            Of the tool, in mm.
+
+        Returns
+        -------
+        ProfileSet
+            In mm, with the same datum, tolerance, name and marks; a note for each change in kind. Empty if
+            nothing is left.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+        """
     def difference(self, other: ProfileSet) -> ProfileSet:
         """
         The material of this set without that of the other, also as ``a - b``.
@@ -1265,6 +1331,27 @@ class ProfileSet:
             If the datums are not parallel or face each other, or outlines can't be told apart; the message
             gives the place.
         """
+    def offset(self, distance: float | collections.abc.Mapping[typing.Literal['outer', 'hole', 'island'], float] | collections.abc.Sequence[float] | collections.abc.Callable[[CurvePlace], float], corners: typing.Literal['round', 'sharp', 'flat'] = 'round', limit: float = 4.0) -> ProfileSet:
+        """
+        The outlines moved by an exact distance; positive grows the material.
+
+        Lines give lines, arcs arcs about the same centre, ellipses and splines a spline within a tenth of the
+        set's tolerance of their parallel curve. Outer contours and holes move at once; profiles may meet, fall
+        apart or vanish. Marks stay. Other Python threads run meanwhile.
+
+        Parameters
+        ----------
+        distance : float, dict, sequence of float or callable
+            mm; positive grows the material, negative takes from it, 0 leaves it. A dict gives it by role
+            ('outer', 'hole', 'island'; 0 for those not in it), a sequence by curve in the order of
+            `curve_places`, a callable is asked with the `CurvePlace` of each. Neighbours with different
+            distances meet in the intersection of what they are moved to, led on if need be; where there is
+            none near, a step along the normals joins them.
+        corners : {'round', 'sharp', 'flat'}, optional
+            What lies about corners where the moved curves part: an arc, what they lead to, a straight line.
+        limit : float, optional
+            Greatest distance of a sharp tip from its corner as a multiple of the distance, flat beyond: 4
+            keeps corners of 29 degrees and more (stroke-miterlimit, SVG 2, section 13.5.4).
     def normalized(self) -> ProfileSet:
         """
         The set in a place of its own, the same wherever it lay before.
@@ -1276,11 +1363,75 @@ class ProfileSet:
         Returns
         -------
         ProfileSet
+            In mm, with the same datum, tolerance, name and marks; a note for each change in kind. Empty if
+            nothing is left.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; if outlines can't be told apart (the message gives the place).
             In mm.
 
         Examples
         --------
         >>> import planform
+        >>> def circle(radius):
+        ...     return planform.Contour([planform.Arc((0, 0), radius)])
+        >>> ring = planform.ProfileSet([planform.Profile(circle(10), [circle(6)])])
+        >>> wider = ring.offset(0.5)
+        >>> [wider.profiles[0].outer.curves[0].radius, wider.profiles[0].holes[0].curves[0].radius]
+        [10.5, 5.5]
+        >>> ring.offset({"outer": 0.5}).profiles[0].holes[0].curves[0].radius
+        6.0
+        """
+    def opened(self, radius: float) -> ProfileSet:
+        """
+        What a disc that stays in the material can reach: shrunk by the radius, then grown by it.
+        Outer corners are rounded, webs narrower than the disc gone; each is a finding ('unreached', with its
+        area in mm^2).
+
+        Parameters
+        ----------
+        radius : float
+            Of the tool, in mm.
+
+        Returns
+        -------
+        ProfileSet
+            In mm, with the same datum, tolerance, name and marks; a note for each change in kind. Empty if
+            nothing is left.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+        """
+    def relieved(self, radius: float, style: typing.Literal['corner', 'side'] = 'corner', least_web: float = 1.0) -> ProfileSet:
+        """
+        A circle of the tool's radius cut out of each inner corner that is sharper than the tool, so that a
+        square tab seats. Nothing else changes. A corner that is left as it is, for its web or as its walls are
+        too short, is a finding ('relief').
+
+        Parameters
+        ----------
+        radius : float
+            Of the tool, in mm.
+        style : {'corner', 'side'}, optional
+            The circle on the bisector, through the corner; or touching the shorter wall in the corner, cut into
+            the longer one.
+        least_web : float, optional
+            mm: no relief where less material than this would be left beside it.
+
+        Returns
+        -------
+        ProfileSet
+            In mm, with the same datum, tolerance, name and marks; a note for each change in kind. Empty if
+            nothing is left.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no sense; if outlines can't be told apart (the message gives the place).
         >>> plate = planform.ProfileSet([planform.Profile(planform.Contour(
         ...     [planform.Line(a, b) for a, b in [((0, 0), (4, 0)), ((4, 0), (0, 3)), ((0, 3), (0, 0))]]))])
         >>> turned = plate.transform([[0.6, -0.8, 7], [0.8, 0.6, 9]])
@@ -1357,7 +1508,7 @@ class ProfileSet:
         Write the file and return its path.
         """
     @typing.overload
-    def to_json(self, path: None = None) -> str:
+    def to_json(self, path: None = None, *, allowance: Allowance | None = None) -> str:
         """
         JSON, lossless: the text, or a file if a path is given.
 
@@ -1366,6 +1517,8 @@ class ProfileSet:
         Parameters
         ----------
         path : path-like, optional
+        allowance : Allowance, optional
+            What is to be allowed for in cutting this outline, kept beside it; `Allowance.from_json` reads it back.
 
         Returns
         -------
@@ -1378,7 +1531,7 @@ class ProfileSet:
             If the file can't be written.
         """
     @typing.overload
-    def to_json(self, path: os.PathLike[str] | str | bytes) -> pathlib.Path:
+    def to_json(self, path: os.PathLike[str] | str | bytes, *, allowance: Allowance | None = None) -> pathlib.Path:
         """
         Write the file and return its path.
         """
@@ -1857,7 +2010,7 @@ class Rule:
         What counts as too much or too little, in `unit`.
         """
     @property
-    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']:
+    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The rule's word in rule files and tables.
         """
@@ -1887,7 +2040,7 @@ class RuleSet:
     >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
     (2.0, 'mm', 'warning')
     """
-    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']) -> Rule:
+    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
         ...
     def __init__(self) -> None:
         """
@@ -1899,11 +2052,11 @@ class RuleSet:
         ...
     def __repr__(self) -> str:
         ...
-    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], enabled: bool) -> RuleSet:
+    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
         """
         The set with one rule on or off.
         """
-    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
+    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
         """
         The set with one limit changed.
 
@@ -1920,7 +2073,7 @@ class RuleSet:
         GeometryError
             For an unknown name (the message lists the valid ones), a limit or a unit that makes no sense.
         """
-    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
+    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
         """
         The set with one rule's findings weighing more or less.
         """
@@ -1933,7 +2086,7 @@ class Finding:
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
     """
-    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
+    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -1968,7 +2121,7 @@ class Finding:
         Index in the set, or -1.
         """
     @property
-    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block']:
+    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The name of the rule that it breaks.
         """
@@ -2048,10 +2201,59 @@ class NarrowPlace:
         """
         In mm, at its narrowest.
         """
+class CurvePlace:
+    """
+    One curve of a profile set.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def contour(self) -> int:
+        """
+        0 is the outer contour, 1 the first hole.
+        """
+    @property
+    def curve(self) -> int:
+        """
+        Index of the curve in its contour.
+        """
+    @property
+    def profile(self) -> int:
+        """
+        Index of the profile in the set.
+        """
+    @property
+    def role(self) -> typing.Literal['outer', 'hole', 'island']:
+        """
+        'outer', 'hole', or 'island' for the outer contour of a profile in a hole.
+        """
+class Allowed:
+    """
+    An outline that was changed, and what there is to say about it.
+
+    `profiles` is the new ProfileSet; `findings` are changes in kind (rules "contour_gone", "split",
+    "merged", "unreached", "relief") with places in mm. Profiles and contours in them are counted in the set
+    that went in.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def findings(self) -> list[Finding]:
+        """
+        What changed in kind, by rule and place.
+        """
+    @property
+    def profiles(self) -> ProfileSet:
+        """
+        The new outlines, in mm.
+        """
 class Solid:
     """
     One placed solid of a model, in model coordinates and mm. Immutable.
     """
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __hash__(self) -> int:
     def __init__(self, *args, **kwargs) -> None:
         ...
     def __repr__(self) -> str:
@@ -2554,6 +2756,230 @@ class PlateList:
         """
         By thickness, name, falling area.
         """
+class Contact:
+    """
+    Two faces of two solids that touch. Lengths are mm.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def area(self) -> float:
+        """
+        In common, mm^2: exact between planes, else estimated.
+        """
+    @property
+    def borders(self) -> list[typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 3]"]]:
+        """
+        Between planes, for each part of what they have in common: shape (n, 3), mm, a closed polyline.
+        """
+    @property
+    def faces(self) -> typing.Annotated[list[int], "FixedSize(2)"]:
+        """
+        Numbers of the faces, from 1.
+        """
+    @property
+    def normals(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 3]"]:
+        """
+        Shape (n, 3), no unit: there, out of the first solid.
+        """
+    @property
+    def places(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 3]"]:
+        """
+        Shape (n, 3), mm, model coordinates: places in what the faces have in common.
+        """
+    @property
+    def solids(self) -> typing.Annotated[list[int], "FixedSize(2)"]:
+        """
+        Indices in the solids of the call, ascending.
+        """
+class PlacedOutline:
+    """
+    Solids that are cut from one outline: an instance of it.
+    """
+    def __init__(self, outline: int, solids: collections.abc.Sequence[int], flattened: int = -1) -> None:
+        """
+        `flattened` is the solid that the outline was made of where it lies; the first of `solids` is the same shape, moved or mirrored. -1: the datum lies where `solids` are.
+        """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def flattened(self) -> int:
+        """
+        Index of a solid, or -1.
+        """
+    @property
+    def outline(self) -> int:
+        """
+        Index in the outlines of the call.
+        """
+    @property
+    def solids(self) -> list[int]:
+        """
+        Indices: the body, then its islands.
+        """
+class MatingCurve:
+    """
+    A curve of an outline whose wall touches another solid.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def contour(self) -> int:
+        """
+        0 the outer contour, n hole n - 1.
+        """
+    @property
+    def curve(self) -> int:
+        """
+        Index in its contour.
+        """
+    @property
+    def is_seat(self) -> bool:
+        """
+        True if it only rests on a face, as the shoulder beside a tab.
+        """
+    @property
+    def profile(self) -> int:
+        """
+        Index in the set.
+        """
+    @property
+    def share(self) -> float:
+        """
+        Of the fit: 0 to 1, no unit.
+        """
+    @property
+    def touches(self) -> list[int]:
+        """
+        Indices of the solids that any piece of the outline touches there.
+        """
+class MatingOutline:
+    """
+    What mates of one outline.
+    """
+    def __repr__(self) -> str:
+        ...
+    def fits(self, fit: float) -> list[tuple[int, int, int, float]]:
+        """
+        What its curves give for a fit of so many mm: (profile, contour, curve, mm) of those that give any.
+        """
+    @property
+    def curves(self) -> list[MatingCurve]:
+        """
+        By profile, contour, curve.
+        """
+    @property
+    def joints(self) -> int:
+        """
+        Joints of one piece: a slot with what stands in it is one, and so are all places where the outer contour meshes with that of one other solid.
+        """
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """
+        What a person should know, one sentence each.
+        """
+class Mating:
+    """
+    What mates in an assembly.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def joints(self) -> int:
+        """
+        Joints of the assembly.
+        """
+    @property
+    def outlines(self) -> list[MatingOutline]:
+        """
+        One an outline of the call.
+        """
+class Allowance:
+    """
+    What lies between the outline of a part and the way of the tool. Lengths are mm.
+
+    Parameters
+    ----------
+    kerf : float, optional
+        Width of material that the tool removes; half of it goes outward all round: outer contours and islands
+        grow, holes shrink. Marks stay.
+    fit : float, optional
+        The gap between walls that meet, on each side; negative for a press fit.
+    relief : float, optional
+        Diameter of the tool that inner corners are relieved for; 0: they are not.
+    relief_style : {'corner', 'side'}, optional
+        See `relieved`.
+    fits : list of (int, int, int, float), optional
+        Profile, contour (0 the outer one, n hole n - 1), curve, and what the curve gives for the fit: positive
+        takes material away. `MatingOutline.fits` and `inner_fits` make such lists.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.Allowance(kerf=0.15)
+    Allowance(kerf=0.15, fit=0, relief=0, fits=0)
+    """
+    @staticmethod
+    @typing.overload
+    def from_json(text_or_path: str) -> Allowance | None:
+        """
+        What a JSON of `ProfileSet.to_json` says about the allowance; None if it has none.
+
+        Parameters
+        ----------
+        text_or_path : str or path-like
+            A str whose first character (blanks aside) is ``{`` is the document itself, all else is a path.
+
+        Returns
+        -------
+        Allowance or None
+            Lengths are mm.
+
+        Raises
+        ------
+        GeometryError, LoadError
+            As `ProfileSet.from_json`.
+        """
+    @staticmethod
+    @typing.overload
+    def from_json(text_or_path: os.PathLike[str] | str | bytes) -> Allowance | None:
+        """
+        Read the file.
+        """
+    def __init__(self, *, kerf: float = 0.0, fit: float = 0.0, relief: float = 0.0, relief_style: typing.Literal['corner', 'side'] = 'corner', fits: collections.abc.Sequence[tuple[int, int, int, float]] = []) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def fit(self) -> float:
+        """
+        Gap between walls that meet, mm.
+        """
+    @property
+    def fits(self) -> list[tuple[int, int, int, float]]:
+        """
+        (profile, contour, curve, mm) of the curves that give for the fit.
+        """
+    @property
+    def is_none(self) -> bool:
+        """
+        True if the way of the tool is the outline itself.
+        """
+    @property
+    def kerf(self) -> float:
+        """
+        Width of cut, mm.
+        """
+    @property
+    def relief(self) -> float:
+        """
+        Diameter of the tool, mm; 0: no relief.
+        """
+    @property
+    def relief_style(self) -> typing.Literal['corner', 'side']:
+        """
+        'corner' or 'side'.
+        """
 def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
     """
     What `planform.inspect` calls.
@@ -2565,6 +2991,30 @@ def _fit_tolerance(tolerance: float, extent: float) -> float:
 def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
+    """
+def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
+    """
+    The way of the tool for an outline: first the fits, then the reliefs, then the width of cut.
+
+    A part cut along it has walls at the outline's, moved by its fits, lines and arcs to 1e-9 of the
+    coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
+    sharper than 29 degrees. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    outline : ProfileSet
+    allowance : Allowance
+
+    Returns
+    -------
+    ProfileSet
+        In mm; its notes say what is in it.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; with name and place where a hole, a slot or a gap is narrower than the
+        cut, or a fit larger than a tab or a slot.
     """
 def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     """
@@ -2678,6 +3128,63 @@ def close_contours(curves: collections.abc.Sequence[Line | Arc | EllipticalArc |
     >>> closed.contours[0].area, closed.gaps
     (600.0, [Gap(place=(0.0, 0.0), width=0.4, closing='extended')])
     """
+def closed(profile_set: ProfileSet, radius: float) -> Allowed:
+    """
+    What a round tool that runs outside of the material leaves: grown by the radius, then shrunk
+    by it. Inner corners are rounded, gaps narrower than the tool filled; each is a finding ('unreached',
+    with its area in mm^2).
+
+    Parameters
+    ----------
+    profile_set : ProfileSet
+        The outlines, in mm.
+    radius : float
+        Of the tool, in mm.
+
+    Returns
+    -------
+    Allowed
+        The new set, and changes in kind as findings.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+    """
+def contacts(solids: Solid | Model | collections.abc.Iterable[Solid], *, within: float = 0.001) -> list[Contact]:
+    """
+    Where solids touch: faces on one surface that look at each other and have area in common.
+
+    Planes are compared on their exact boundaries; of other surfaces (cylinders, cones, spheres, tori, free
+    forms) up to 225 places a face are, so that a common area below about a hundredth of both faces may be
+    missed. Faces that share an edge or a corner only don't touch. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+    within : float, optional
+        Distance in mm up to which faces are on one surface; what they have in common counts where it is broader.
+
+    Returns
+    -------
+    list of Contact
+        By solids, then faces.
+
+    Raises
+    ------
+    GeometryError
+        If `within` is not positive and finite, or the kernel fails.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> model = planform.load(path)
+    >>> found = planform.contacts(model)
+    >>> names = {tuple(model.solids[i].name for i in contact.solids) for contact in found}
+    >>> ("base plate", "post") in names, ("base plate", "gable") in names
+    (True, False)
+    """
 def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> list[list[Solid]]:
     """
     Which solids lie flat beside or in each other and make one drawing.
@@ -2699,6 +3206,18 @@ def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> 
     ------
     GeometryError
         If the kernel fails on a solid; the message names it.
+    """
+def curve_places(profile_set: ProfileSet) -> list[CurvePlace]:
+    """
+    All curves of the profiles of a set: profile by profile, the outer contour first.
+
+    Parameters
+    ----------
+    profile_set : ProfileSet
+
+    Returns
+    -------
+    list of CurvePlace
     """
 def default_cache_folder() -> pathlib.Path:
     """
@@ -2799,6 +3318,28 @@ def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Mo
     GeometryError
         For an unknown unit or a scale that is not finite and positive.
     """
+def inner_fits(outline: ProfileSet, fit: float, fit_on: typing.Literal['slot', 'tab', 'both'] = 'slot') -> list[tuple[int, int, int, float]]:
+    """
+    A fit on all inner contours, for outlines without an assembly.
+
+    Parameters
+    ----------
+    outline : ProfileSet
+    fit : float
+        mm; negative for a press fit.
+    fit_on : {'slot', 'both'}, optional
+        All of it, or half of it.
+
+    Returns
+    -------
+    list of (int, int, int, float)
+        Profile, contour, curve, mm.
+
+    Raises
+    ------
+    GeometryError
+        For 'tab': without an assembly no tab is known.
+    """
 def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale: float = 1.0, heal: typing.Literal['needed', 'always'] = 'needed') -> Model:
     """
     Read a STEP or BREP file; lengths come out in mm whatever the file's unit.
@@ -2878,6 +3419,56 @@ def load_cached(path: os.PathLike[str] | str | bytes, cache: os.PathLike[str] | 
     >>> first = planform.load_cached(path, folder / "cache")
     >>> [solid.name for solid in first] == [solid.name for solid in planform.load(path)]
     True
+    """
+@typing.overload
+def mating(solids: Solid | Model | collections.abc.Iterable[Solid], outlines: PlateList, *, fit_on: typing.Literal['slot', 'tab', 'both'] = 'slot') -> Mating:
+    """
+    Which curves of outlines have walls that touch other solids, and how a fit is shared between them.
+
+    A *mating wall* stands upright on the outline's datum and touches a face of another solid; its whole curve
+    mates, and so do neighbours that go on along the same line or circle. The shares of two walls that meet sum
+    to 1, so that the gap between them is the fit; a wall that meets what is not cut (the face of a sheet that
+    stands in a slot, a turned peg) takes all of it. A wall that only rests on a face, as the shoulder beside a
+    tab, is a *seat* and takes none. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    solids : Solid, Model or iterable of Solid
+        The assembly.
+    outlines : PlateList or list of ProfileSet
+        What is cut.
+    pieces : list of PlacedOutline, optional
+        Which solids are cut from which outline; a PlateList knows it by itself.
+    contacts : list of Contact, optional
+        What `contacts` has found; it is asked otherwise.
+    fit_on : {'slot', 'tab', 'both'}, optional
+        Which part gets the fit where a wall in a slot meets one of a tab. A slot is an inner contour, or what
+        lies around the other in the outer contour; where both do (fingers), or neither, each gets half.
+
+    Returns
+    -------
+    Mating
+
+    Raises
+    ------
+    GeometryError
+        For indices out of range, an unknown word, or if the kernel fails.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> model = planform.load(path)
+    >>> plates = planform.plates(model)
+    >>> found = planform.mating(model, plates)
+    >>> names = [plate.name for plate in plates.plates]
+    >>> found.outlines[names.index("post")].joints
+    3
+    """
+@typing.overload
+def mating(solids: Solid | Model | collections.abc.Iterable[Solid], outlines: collections.abc.Sequence[ProfileSet], pieces: collections.abc.Sequence[PlacedOutline], *, contacts: collections.abc.Sequence[Contact] | None = None, fit_on: typing.Literal['slot', 'tab', 'both'] = 'slot') -> Mating:
+    """
+    The same for any outlines.
     """
 def merge(sets: collections.abc.Iterable[ProfileSet], how: typing.Literal['union', 'keep'] = 'union') -> ProfileSet:
     """
@@ -2999,6 +3590,72 @@ def nesting_depths(contours: collections.abc.Sequence[Contour]) -> list[int]:
     >>> planform.nesting_depths(rings)
     [2, 0, 1]
     """
+def offset(profile_set: ProfileSet, distance: float | collections.abc.Mapping[typing.Literal['outer', 'hole', 'island'], float] | collections.abc.Sequence[float] | collections.abc.Callable[[CurvePlace], float], corners: typing.Literal['round', 'sharp', 'flat'] = 'round', limit: float = 4.0) -> Allowed:
+    """
+    `ProfileSet.offset` with its findings; lengths in mm.
+
+    Parameters
+    ----------
+    profile_set : ProfileSet
+        The outlines, in mm.
+    distance : float, dict, sequence of float or callable
+        mm; positive grows the material, negative takes from it, 0 leaves it. A dict gives it by role
+        ('outer', 'hole', 'island'; 0 for those not in it), a sequence by curve in the order of
+        `curve_places`, a callable is asked with the `CurvePlace` of each. Neighbours with different
+        distances meet in the intersection of what they are moved to, led on if need be; where there is
+        none near, a step along the normals joins them.
+    corners : {'round', 'sharp', 'flat'}, optional
+        What lies about corners where the moved curves part: an arc, what they lead to, a straight line.
+    limit : float, optional
+        Greatest distance of a sharp tip from its corner as a multiple of the distance, flat beyond: 4
+        keeps corners of 29 degrees and more (stroke-miterlimit, SVG 2, section 13.5.4).
+
+    Returns
+    -------
+    Allowed
+        The new set, and changes in kind as findings.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+    """
+def opened(profile_set: ProfileSet, radius: float) -> Allowed:
+    """
+    What a disc that stays in the material can reach: shrunk by the radius, then grown by it.
+    Outer corners are rounded, webs narrower than the disc gone; each is a finding ('unreached', with its
+    area in mm^2).
+
+    Parameters
+    ----------
+    profile_set : ProfileSet
+        The outlines, in mm.
+    radius : float
+        Of the tool, in mm.
+
+    Returns
+    -------
+    Allowed
+        The new set, and changes in kind as findings.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+    """
+def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
+    """
+    All pieces of a list of plates: which solids are cut from which outline.
+
+    Parameters
+    ----------
+    plates : PlateList
+
+    Returns
+    -------
+    list of PlacedOutline
+        Outlines are numbered as the plates are.
+    """
 def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
@@ -3050,6 +3707,34 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     >>> found = planform.plates(planform.load(path))
     >>> [(p.name, p.quantity, p.thickness) for p in found.plates if p.name == "post"]
     [('post', 4, 6.0)]
+    """
+def relieved(profile_set: ProfileSet, radius: float, style: typing.Literal['corner', 'side'] = 'corner', least_web: float = 1.0) -> Allowed:
+    """
+    A circle of the tool's radius cut out of each inner corner that is sharper than the tool, so that a
+    square tab seats. Nothing else changes. A corner that is left as it is, for its web or as its walls are
+    too short, is a finding ('relief').
+
+    Parameters
+    ----------
+    profile_set : ProfileSet
+        The outlines, in mm.
+    radius : float
+        Of the tool, in mm.
+    style : {'corner', 'side'}, optional
+        The circle on the bisector, through the corner; or touching the shorter wall in the corner, cut into
+        the longer one.
+    least_web : float, optional
+        mm: no relief where less material than this would be left beside it.
+
+    Returns
+    -------
+    Allowed
+        The new set, and changes in kind as findings.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that make no sense; if outlines can't be told apart (the message gives the place).
     """
 def safe_file_stem(name: str) -> str:
     """

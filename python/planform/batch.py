@@ -16,12 +16,16 @@ from pathlib import Path
 from typing import Literal, Protocol
 
 from . import (
+    Allowance,
     Datum,
     Error,
     GeometryError,
+    MatingOutline,
     Model,
+    PlacedOutline,
     ProfileSet,
     Solid,
+    as_cut,
     auto_datum,
     coplanar_groups,
     load,
@@ -29,12 +33,14 @@ from . import (
     silhouette,
     unit_names,
 )
+from .allowances import Allowances, allowances_for, failure_text
 from .naming import FileNames, one_line
 
 FORMATS = ("dxf", "svg", "json")
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
 MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".stp.gz", ".step.gz", ".brep", ".brp")
 OUTLINES = ("shadow", "top", "bottom", "through")
+PROOFS = ("quick", "full")
 DATUMS = (*FIXED_DATUMS, "auto")
 WORDS: dict[str, Sequence[str]] = {
     "datum": DATUMS,
@@ -43,6 +49,7 @@ WORDS: dict[str, Sequence[str]] = {
     "unit": ("mm", "inch"),
     "curves": ("arcs", "exact"),
     "heal": ("needed", "always"),
+    "verify": PROOFS,
 }
 """The words that settings may be."""
 
@@ -62,7 +69,7 @@ class Reader(Protocol):
 
 
 @dataclass(frozen=True)
-class Settings:
+class Settings(Allowances):
     """What to make of the models. Lengths are millimetres.
 
     Attributes
@@ -90,6 +97,11 @@ class Settings:
         Multiply the models' lengths by this.
     heal : {"needed", "always"}
         What the kernel repairs in STEP files; see `planform.load`.
+    verify : {"quick", "full"}
+        How much is proven of each silhouette; see `planform.silhouette`.
+    kerf, fit, fit_on, fit_at, relief, relief_style
+        Width of cut, fits and reliefs; see `planform.Allowances`. DXF and SVG show the way of the tool, JSON
+        keeps the outline of the part and the allowance.
 
     Raises
     ------
@@ -110,8 +122,10 @@ class Settings:
     read_unit: str = ""
     scale: float = 1.0
     heal: Literal["needed", "always"] = "needed"
+    verify: Literal["quick", "full"] = "quick"
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         for name, words in WORDS.items():
             require_word(name, getattr(self, name), words)
         if isinstance(self.formats, str) or not self.formats:
@@ -161,7 +175,9 @@ class Drawing:
 
     ``outcome`` is ``"drawn"``, ``"empty"`` (the datum misses the part; no file is written) or
     ``"failed"`` (``error`` says why on one line). ``quantity`` counts the instances in the model that
-    this one drawing stands for.
+    this one drawing stands for: ``instances``, of which the first was flattened. ``profiles`` is the outline
+    of the part, ``way`` that of the tool, which DXF and SVG show: with ``allowance`` applied. ``mating``
+    tells where the part meets others, if that was looked for.
     """
 
     name: str
@@ -172,6 +188,10 @@ class Drawing:
     profiles: ProfileSet | None = None
     error: str = ""
     files: tuple[Path, ...] = ()
+    instances: tuple[tuple[Solid, ...], ...] = ()
+    allowance: Allowance | None = None
+    mating: MatingOutline | None = None
+    way: ProfileSet | None = None
 
 
 @dataclass(frozen=True)
@@ -252,20 +272,27 @@ class Batch:
         """The drawings of a model, not made yet."""
         if self.settings.one_file:
             stem = self._names.unique(model_stem(source))
-            yield Drawing(model_stem(source), stem, tuple(model.solids))
+            solids = tuple(model.solids)
+            yield Drawing(model_stem(source), stem, solids, instances=(solids,))
         elif self.settings.datum == "auto":
             instances: dict[tuple[int, ...], list[list[Solid]]] = {}
             for group in drawn_together(model):
                 key = tuple(solid.shape_index for solid in group)
                 instances.setdefault(key, []).append(group)
             for groups in instances.values():
-                solids = groups[0]
-                name = solids[0].name if len(solids) == 1 else solids[0].part_name
-                stem = self._names.unique(name)
-                yield Drawing(name, stem, tuple(solids), quantity=len(groups))
+                first = groups[0]
+                name = first[0].name if len(first) == 1 else first[0].part_name
+                yield Drawing(
+                    name,
+                    self._names.unique(name),
+                    tuple(first),
+                    quantity=len(groups),
+                    instances=tuple(tuple(group) for group in groups),
+                )
         else:
             for solid in model.solids:
-                yield Drawing(solid.name, self._names.unique(solid.name), (solid,))
+                stem = self._names.unique(solid.name)
+                yield Drawing(solid.name, stem, (solid,), instances=((solid,),))
 
     def run(
         self, folder: Path, starting: Callable[[Drawing], None] | None = None
@@ -278,14 +305,30 @@ class Batch:
         models = []
         for model in self.result.models:
             drawings = []
-            for planned in model.drawings:
-                if starting:
-                    starting(planned)
-                finished = draw(planned, self.settings, folder)
+            for outlined in self.outlined(model, starting):
+                finished = written(outlined, self.settings, folder)
                 drawings.append(finished)
                 yield finished
             models.append(replace(model, drawings=tuple(drawings)))
         self.result = BatchResult(tuple(models))
+
+    def outlined(
+        self, model: ModelResult, starting: Callable[[Drawing], None] | None = None
+    ) -> Iterator[Drawing]:
+        """The drawings of a model with their outlines and the way of the tool, not written yet. Where it has
+        to be known which parts meet, all are flattened before the first is handed out."""
+
+        def flattened() -> Iterator[Drawing]:
+            for planned in model.drawings:
+                if starting:
+                    starting(planned)
+                yield with_outline(planned, self.settings)
+
+        if model.model is None or not self.settings.wants_joints:
+            for drawing in flattened():
+                yield from with_ways((), [drawing], self.settings)
+        else:
+            yield from with_ways(model.model.solids, list(flattened()), self.settings)
 
 
 def drawn_together(model: Model) -> Iterator[list[Solid]]:
@@ -352,23 +395,84 @@ def model_stem(source: Path) -> str:
     return name
 
 
-def draw(planned: Drawing, settings: Settings, folder: Path) -> Drawing:
-    """Flatten one drawing and write its files; a failure comes back in ``error``, nothing is raised.
+def with_outline(planned: Drawing, settings: Settings) -> Drawing:
+    """Flatten one drawing; a failure comes back in ``error``, nothing is raised."""
+    try:
+        profiles = flatten(planned.solids, settings).with_name(planned.name)
+    except Error as error:
+        return replace(planned, outcome="failed", error=one_line(str(error)))
+    return replace(planned, outcome="drawn" if profiles.profiles else "empty", profiles=profiles)
+
+
+def with_ways(
+    solids: Sequence[Solid], drawings: Sequence[Drawing], settings: Settings
+) -> Iterator[Drawing]:
+    """Give drawings of an assembly the way of the tool; a failure comes back in ``error``.
+
+    ``solids`` are those of the assembly, none where it needs not be known which parts meet.
+    """
+    drawn = [drawing for drawing in drawings if drawing.outcome == "drawn"]
+    outlines = [drawing.profiles for drawing in drawn if drawing.profiles is not None]
+    numbers = {solid: number for number, solid in enumerate(solids)}
+    pieces = [
+        PlacedOutline(i, [numbers[s] for s in instance], numbers[drawing.instances[0][0]])
+        for i, drawing in enumerate(drawn if solids else ())
+        for instance in drawing.instances
+    ]
+    try:
+        allowed = iter(allowances_for(solids, outlines, pieces, settings))
+    except Error as error:
+        failure = one_line(str(error))
+        for drawing in drawings:
+            is_drawn = drawing.outcome == "drawn"
+            yield replace(drawing, outcome="failed", error=failure) if is_drawn else drawing
+        return
+    for drawing in drawings:
+        if drawing.outcome != "drawn" or drawing.profiles is None:
+            yield drawing
+            continue
+        found = next(allowed)
+        profiles = with_notes(drawing.profiles, found.notes)
+        try:
+            way = as_cut(profiles, found.allowance)
+        except Error as error:
+            yield replace(drawing, outcome="failed", error=failure_text(profiles, error))
+            continue
+        yield replace(
+            drawing, profiles=profiles, allowance=found.allowance, mating=found.mating, way=way
+        )
+
+
+def with_notes(profiles: ProfileSet, notes: Sequence[str]) -> ProfileSet:
+    """The same outline with further notes."""
+    if not notes:
+        return profiles
+    return ProfileSet(
+        profiles.profiles,
+        profiles.marks,
+        profiles.datum,
+        profiles.tolerance,
+        profiles.name,
+        [*profiles.notes, *notes],
+    )
+
+
+def written(drawing: Drawing, settings: Settings, folder: Path) -> Drawing:
+    """Write the files of a drawing; a failure comes back in ``error``, nothing is raised.
 
     Where there is nothing to write, files that an earlier run wrote under these names go: an old drawing must
     not pass for a new one.
     """
-    base = folder / planned.stem
+    base = folder / drawing.stem
+    if drawing.outcome != "drawn" or drawing.profiles is None or drawing.way is None:
+        remove_earlier(base, settings)
+        return drawing
     try:
-        profiles = flatten(planned.solids, settings).with_name(planned.name)
-        if not profiles.profiles:
-            remove_earlier(base, settings)
-            return replace(planned, outcome="empty", profiles=profiles)
-        files = write(profiles, base, settings)
+        files = write(drawing.profiles, base, settings, drawing.way, drawing.allowance)
     except Error as error:
         remove_earlier(base, settings)
-        return replace(planned, outcome="failed", error=one_line(str(error)))
-    return replace(planned, outcome="drawn", profiles=profiles, files=tuple(files))
+        return replace(drawing, outcome="failed", error=one_line(str(error)))
+    return replace(drawing, files=tuple(files))
 
 
 def remove_earlier(base: Path, settings: Settings) -> None:
@@ -388,22 +492,38 @@ def flatten(solids: Sequence[Solid], settings: Settings) -> ProfileSet:
     fixed = FIXED_DATUMS.get(settings.datum)
     datum = fixed() if fixed else auto_datum(solids)
     if settings.section is None:
-        return silhouette(solids, datum, settings.tolerance, merge=settings.merge, at=settings.at)
+        return silhouette(
+            solids,
+            datum,
+            settings.tolerance,
+            merge=settings.merge,
+            at=settings.at,
+            verify=settings.verify,
+        )
     return section(solids, datum, settings.section, settings.tolerance, merge=settings.merge)
 
 
-def write(profiles: ProfileSet, base: Path, settings: Settings) -> list[Path]:
+def write(
+    profiles: ProfileSet,
+    base: Path,
+    settings: Settings,
+    way: ProfileSet | None = None,
+    allowance: Allowance | None = None,
+) -> list[Path]:
     """Write a profile set as ``base`` with each format's suffix; return the paths. Raises WriteError.
 
-    An earlier file of that name is replaced, also where it is a symbolic link: the link goes, what it
-    points to is not touched.
+    DXF and SVG show ``way``, where there is one; JSON keeps the outline and the allowance. An earlier file of
+    that name is replaced, also where it is a symbolic link: the link goes, what it points to is not touched.
     """
+    shown = profiles if way is None else way
     paths = file_paths(base, settings)
     for suffix, path in zip(settings.formats, paths, strict=True):
         if suffix == "dxf":
-            profiles.to_dxf(path, curves=settings.curves, unit=settings.unit)
+            shown.to_dxf(path, curves=settings.curves, unit=settings.unit)
         elif suffix == "svg":
-            profiles.to_svg(path)
-        else:
+            shown.to_svg(path)
+        elif allowance is None or allowance.is_none:
             profiles.to_json(path)
+        else:
+            profiles.to_json(path, allowance=allowance)
     return paths

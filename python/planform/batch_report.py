@@ -10,7 +10,7 @@ from .batch import Settings
 from .changes import Change
 from .many import BatchSummary
 from .one_source import SourceResult
-from .report import page, text
+from .report import allowance_notes, outlines_foot, page, text
 
 ACTIONS = {
     "current": "unchanged",
@@ -53,7 +53,8 @@ def batch_html(summary: BatchSummary, settings: Settings) -> str:
         "<section><h2>Models</h2><table><thead><tr><th>Model</th><th>State</th><th>Result</th>"
         f"<th>Drawings</th><th>Pieces</th><th>Remarks</th></tr></thead><tbody>{rows}</tbody></table></section>"
     )
-    return page(f"Outlines of {models} models", f"{heading}\n{changes}\n{table}")
+    content = f"{heading}{allowance_notes(settings, pictured=False)}\n{changes}\n{table}"
+    return page(f"Outlines of {models} models", content, foot=outlines_foot(settings))
 
 
 def row(result: SourceResult) -> str:

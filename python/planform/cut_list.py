@@ -17,17 +17,21 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import (
+    Allowance,
+    MatingOutline,
     Model,
     Plate,
     PlateList,
     ProfileSet,
     Solid,
+    placed_outlines,
     plates,
     write_whole_file,
 )
 from planform.arguments import positive
 from planform.errors import Error, GeometryError
 
+from .allowances import NAMES, Allowances, AllowedOutline, allowances_for, as_cut, failure_text
 from .naming import FileNames, one_line, printable
 
 __all__ = ["COLUMNS", "CutList", "CutListEntry", "Material", "MaterialRules", "OtherEntry"]
@@ -47,6 +51,7 @@ COLUMNS = (
     "area [mm2]",
     "cut length [mm]",
     "pierces",
+    "joints",
     "mass [kg]",
     "total area [mm2]",
     "total cut length [mm]",
@@ -58,7 +63,8 @@ COLUMNS = (
     "also named",
     "notes",
 )
-"""The header of the CSV: figures are those of one piece unless they say total."""
+"""The header of the CSV: figures are those of one piece unless they say total. Width, height and area are
+those of the part, cut length and pierces those of the way of the tool."""
 
 
 @dataclass(frozen=True)
@@ -190,7 +196,11 @@ def color_digits(solid: Solid) -> str:
 
 @dataclass(frozen=True)
 class CutListEntry:
-    """One plate of one material. Figures are those of one piece: mm, mm², kg (None if unknown)."""
+    """One plate of one material. Figures are those of one piece: mm, mm², kg (None if unknown).
+
+    ``way`` is the way of the tool, with ``allowance`` applied; None where that can't be had: ``error`` says
+    why then. ``mating`` tells where the plate meets others; None where that is not known.
+    """
 
     position: int
     name: str
@@ -201,6 +211,11 @@ class CutListEntry:
     quantity: int
     turned_over: int
     names: tuple[str, ...]
+    allowance: Allowance = field(default_factory=Allowance)
+    way: ProfileSet | None = field(default_factory=lambda: None)
+    mating: MatingOutline | None = field(default_factory=lambda: None)
+    notes: tuple[str, ...] = ()
+    error: str = field(default_factory=lambda: "")
 
     @property
     def outline(self) -> ProfileSet:
@@ -220,13 +235,25 @@ class CutListEntry:
 
     @property
     def cut_length(self) -> float:
-        """All contours of one piece, mm."""
-        return self.outline.length
+        """All contours of one piece, mm, as the tool goes."""
+        return (self.way or self.outline).length
 
     @property
     def pierces(self) -> int:
         """One a contour."""
-        return sum(1 + len(profile.holes) for profile in self.outline.profiles)
+        return sum(1 + len(profile.holes) for profile in (self.way or self.outline).profiles)
+
+    @property
+    def joints(self) -> int | None:
+        """Joints of one piece, None if not known: a slot with what stands in it is one, and so are all places
+        where its outer contour meshes with that of one other part."""
+        return self.mating.joints if self.mating else None
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What a person should know of the plate, a sentence each."""
+        error = (f"not drawn: {self.error}",) if self.error else ()
+        return (*self.plate.notes, *self.notes, *error)
 
     @property
     def mass(self) -> float | None:
@@ -249,6 +276,7 @@ class CutListEntry:
             round(self.area, 3),
             round(self.cut_length, 3),
             self.pierces,
+            self.joints,
             None if mass is None else round(mass, 6),
             round(self.quantity * self.area, 3),
             round(self.quantity * self.cut_length, 3),
@@ -258,7 +286,7 @@ class CutListEntry:
             len(self.plate.cut.features),
             f"{self.stem}.dxf",
             "; ".join(self.names[1:]),
-            " ".join(f"{note}." for note in self.plate.notes),
+            " ".join(f"{note}." for note in self.remarks),
         )
         return dict(zip(COLUMNS, values, strict=True))
 
@@ -292,14 +320,18 @@ class CutList:
     source: str
     entries: tuple[CutListEntry, ...]
     others: tuple[OtherEntry, ...] = ()
+    allowances: Allowances = field(default_factory=Allowances)
 
     @classmethod
     def from_model(
         cls, model: Model, material: MaterialRule | None = None, **options: Any
     ) -> CutList:
-        """Find the plates of a model (``options`` are those of `planform.plates`) and list them; a plate of
-        two materials is listed once for each. Lengths are mm."""
-        return cls.from_plates(plates(model, **options), model.solids, model.source, material)
+        """Find the plates of a model and list them; a plate of two materials is listed once for each.
+        ``options`` are those of `planform.plates` and of `planform.Allowances`, ``kerf`` and ``fit`` for
+        instance. Lengths are mm."""
+        wanted = Allowances(**{name: options.pop(name) for name in NAMES if name in options})
+        found = plates(model, **options)
+        return cls.from_plates(found, model.solids, model.source, material, wanted)
 
     @classmethod
     def from_plates(
@@ -308,25 +340,32 @@ class CutList:
         solids: list[Solid],
         source: str = "",
         material: MaterialRule | None = None,
+        allowances: Allowances | None = None,
     ) -> CutList:
-        """From plates that have been found among ``solids``; lengths are mm."""
+        """From plates that have been found among ``solids``; lengths are mm. A plate that has no room for the
+        allowances is listed with its error and not drawn."""
         most = max((i.solid for plate in found.plates for i in plate.instances), default=-1)
         if most >= len(solids):
             raise GeometryError.of_kind(
                 "invalid_argument",
                 f"plates were found among more than {len(solids)} solids; pass those solids",
             )
+        wanted = allowances or Allowances()
+        outlines = [plate.outline for plate in found.plates]
+        allowed = allowances_for(solids, outlines, placed_outlines(found), wanted, look=True)
         drafts = []
-        for plate in found.plates:
+        for plate, allowance in zip(found.plates, allowed, strict=True):
             by_material: dict[Material, list[Any]] = {}
             for instance in plate.instances:
                 made_of = material_of(solids[instance.solid], material)
                 by_material.setdefault(made_of, []).append(instance)
-            drafts += [(plate, made_of, pieces) for made_of, pieces in by_material.items()]
+            drafts += [
+                (plate, made_of, pieces, allowance) for made_of, pieces in by_material.items()
+            ]
         drafts.sort(key=lambda d: (round(d[0].thickness, 6), d[1].name))  # stable: then as found
         names = FileNames()
         entries = []
-        for position, (plate, made_of, pieces) in enumerate(drafts, start=1):
+        for position, (plate, made_of, pieces, allowance) in enumerate(drafts, start=1):
             named = tuple(dict.fromkeys(piece.name for piece in pieces))
             entries.append(
                 CutListEntry(
@@ -339,17 +378,23 @@ class CutList:
                     quantity=len(pieces),
                     turned_over=sum(piece.turned_over for piece in pieces),
                     names=named,
+                    **way_of(plate.outline, allowance),
                 )
             )
         others = tuple(
             OtherEntry(part.name, len(part.solids), part.word, part.text) for part in found.others
         )
-        return cls(source, tuple(entries), others)
+        return cls(source, tuple(entries), others, wanted)
 
     @property
     def pieces(self) -> int:
         """How many pieces there are to cut."""
         return sum(entry.quantity for entry in self.entries)
+
+    @property
+    def errors(self) -> list[str]:
+        """One line for each plate that has no room for the allowances."""
+        return [one_line(f"{entry.name}: {entry.error}") for entry in self.entries if entry.error]
 
     def groups(self) -> list[tuple[float, str, list[CutListEntry]]]:
         """The entries of each thickness (mm, to 0.001) and material, in their order."""
@@ -369,7 +414,7 @@ class CutList:
         return stream.getvalue()
 
     def json_text(self) -> str:
-        """JSON: ``source``, ``unit``, ``plates`` (keys are `COLUMNS`), ``others``."""
+        """JSON: ``source``, ``unit``, ``allowances``, ``plates`` (keys are `COLUMNS`), ``others``."""
         others = [
             {"name": o.name, "quantity": o.quantity, "reason": o.word, "text": o.text}
             for o in self.others
@@ -377,6 +422,7 @@ class CutList:
         data = {
             "source": Path(self.source).name,
             "unit": "mm",
+            "allowances": self.allowances.parts(),
             "plates": [entry.row() for entry in self.entries],
             "others": others,
         }
@@ -402,13 +448,18 @@ class CutList:
 
     def write_dxf(self, folder: str | Path, **options: Any) -> list[Path]:
         """One DXF a plate, named as in the column ``file``, and one a thickness and material with the plates
-        in rows; ``options`` are those of `ProfileSet.to_dxf`. Raises WriteError."""
+        in rows: the way of the tool. ``options`` are those of `ProfileSet.to_dxf`. A plate with an error is
+        not drawn, nor are the rows that it belongs to; earlier files of these names are removed. Raises
+        WriteError."""
         from .plate_rows import rows_drawing
 
         paths = []
         for entry in self.entries:
             path = Path(folder) / f"{entry.stem}.dxf"
-            entry.outline.with_name(entry.name).to_dxf(path, **options)
+            if entry.way is None:
+                path.unlink(missing_ok=True)
+                continue
+            entry.way.with_name(entry.name).to_dxf(path, **options)
             paths.append(path)
         names = FileNames()
         for thickness, material, group in self.groups():
@@ -416,6 +467,9 @@ class CutList:
                 f"rows_{thickness:g}mm_{material}" if material else f"rows_{thickness:g}mm"
             )
             path = Path(folder) / f"{stem}.dxf"
+            if any(entry.way is None for entry in group):
+                path.unlink(missing_ok=True)
+                continue
             rows_drawing(group).to_dxf(path, **options)
             paths.append(path)
         return paths
@@ -424,6 +478,15 @@ class CutList:
         from .cut_list_page import entries_table
 
         return entries_table(self)
+
+
+def way_of(outline: ProfileSet, allowed: AllowedOutline) -> dict[str, Any]:
+    """What an entry says about the way of the tool."""
+    parts = {"allowance": allowed.allowance, "mating": allowed.mating, "notes": allowed.notes}
+    try:
+        return {**parts, "way": as_cut(outline, allowed.allowance)}
+    except GeometryError as error:
+        return {**parts, "error": failure_text(outline, error)}
 
 
 def material_of(solid: Solid, rule: MaterialRule | None) -> Material:

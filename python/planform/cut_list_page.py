@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from .pictures import dimensioned_svg
-from .report import page, text
+from .report import SIZES_AS_DRAWN, SIZES_OF_PARTS, allowance_notes, page, text
 
 if TYPE_CHECKING:
     from .cut_list import CutList, CutListEntry
@@ -23,10 +23,7 @@ th.words, td.words { text-align: left; }
 tfoot td { font-weight: 600; }
 """
 
-FOOT = (
-    "Sizes are those of the outlines as drawn: no width of cut is added or taken off. Masses are those "
-    "of the finished parts."
-)
+MASSES = "Masses are those of the finished parts."
 
 HEADINGS = (
     ("No.", ""),
@@ -36,6 +33,7 @@ HEADINGS = (
     ("Area mm²", ""),
     ("Cut length mm", ""),
     ("Pierces", ""),
+    ("Joints", ""),
     ("Mass kg", ""),
     ("Total area mm²", ""),
     ("Total cut length mm", ""),
@@ -53,9 +51,10 @@ def cut_list_html(cut_list: CutList) -> str:
         f'<div><span class="label">Plates</span>{len(cut_list.entries)}</div>'
         f'<div><span class="label">Pieces to cut</span>{cut_list.pieces}</div>'
         f'<div><span class="label">Other parts</span>{sum(o.quantity for o in cut_list.others)}</div>'
-        f"</header>\n{groups}\n{others_section(cut_list)}"
+        f"</header>{allowance_notes(cut_list.allowances)}\n{groups}\n{others_section(cut_list)}"
     )
-    return page(f"Cut list of {title}", content, style=TABLE_STYLE, foot=FOOT)
+    sizes = SIZES_AS_DRAWN if cut_list.allowances.is_none else SIZES_OF_PARTS
+    return page(f"Cut list of {title}", content, style=TABLE_STYLE, foot=f"{sizes} {MASSES}")
 
 
 def group_section(thickness: float, material: str, entries: list[CutListEntry]) -> str:
@@ -89,7 +88,7 @@ def table_of(entries: list[CutListEntry]) -> str:
     sums = (
         '<td></td><td class="words">Sum</td>',
         f"<td>{sum(entry.quantity for entry in entries)}</td><td></td><td></td><td></td>",
-        f"<td></td><td></td><td>{sum(e.quantity * e.area for e in entries):.1f}</td>",
+        f"<td></td><td></td><td></td><td>{sum(e.quantity * e.area for e in entries):.1f}</td>",
         f"<td>{sum(e.quantity * e.cut_length for e in entries):.1f}</td><td>{mass}</td>",
     )
     return (
@@ -110,6 +109,7 @@ def table_row(entry: CutListEntry) -> str:
         f"{entry.area:.1f}",
         f"{entry.cut_length:.1f}",
         str(entry.pierces),
+        "" if entry.joints is None else str(entry.joints),
         "" if mass is None else f"{mass:.3f}",
         f"{entry.quantity * entry.area:.1f}",
         f"{entry.quantity * entry.cut_length:.1f}",
@@ -123,7 +123,7 @@ def table_row(entry: CutListEntry) -> str:
 
 def sheet(entry: CutListEntry) -> str:
     """One plate: picture, name, quantity, what to know."""
-    notes = "".join(f'<p class="note">{text(note)}.</p>' for note in entry.plate.notes)
+    notes = "".join(f'<p class="note">{text(note)}.</p>' for note in entry.remarks)
     features = "".join(
         f'<p class="note">{text(feature.text)}</p>' for feature in entry.plate.cut.features
     )
@@ -132,8 +132,9 @@ def sheet(entry: CutListEntry) -> str:
         if len(entry.names) > 1
         else ""
     )
+    picture = dimensioned_svg(entry.outline, mating=entry.mating)
     return (
-        f"<figure>{dimensioned_svg(entry.outline)}<figcaption><h3><span>{entry.position}. "
+        f"<figure>{picture}<figcaption><h3><span>{entry.position}. "
         f"{text(entry.name)}</span><span>{entry.quantity} ×</span></h3>{also}{notes}{features}"
         "</figcaption></figure>"
     )

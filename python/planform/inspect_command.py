@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import click
 from rich.markup import escape
 from rich.table import Table
 
 from ._planform import (
+    Allowance,
     Datum,
     ProfileSet,
     RuleSet,
@@ -22,7 +23,8 @@ from ._planform import (
     straight_cut,
     write_whole_file,
 )
-from .batch import DATUMS, FIXED_DATUMS, Batch, Drawing, Settings, flatten
+from .allowances import as_cut as way_under
+from .batch import DATUMS, FIXED_DATUMS, Batch, Drawing, Settings
 from .drawing_command import drawing_options, mended_copy, read_outlines
 from .errors import Error
 from .inspection import SEVERITIES, HasFinding, Inspection, inspect
@@ -33,6 +35,8 @@ from .options import (
     FAILED,
     MODEL_PATH,
     UNUSABLE,
+    allowance_options,
+    check_allowances,
     finite,
     heal_option,
     output_console,
@@ -66,18 +70,45 @@ def load_inputs(
     settings: Settings,
     gap: float | None = None,
     roles: dict[str, str] | None = None,
+    as_cut: bool = False,
 ) -> Iterator[Input]:
     """Everything that the sources hold, in their order; a failure costs the one it happens in.
 
     Solids are flattened as by ``planform flatten``; each drawing of one body brings its thickness and its
     features with it. DXF and SVG are read as drawings, with what is wrong with them; ``gap`` (mm) and
-    ``roles`` are those of `read_outlines`.
+    ``roles`` are those of `read_outlines`. JSON is an outline of ours. The outlines are those of the parts,
+    or, with ``as_cut``, the way of the tool under the allowances of the settings (of a JSON its own, if it
+    has any).
     """
     for source in sources:
-        if is_drawing(source):
+        if source.suffix.lower() == ".json":
+            yield json_input(source, settings, as_cut)
+        elif is_drawing(source):
             yield drawing_input(source, settings, gap, roles or {})
         else:
-            yield from model_inputs(source, settings)
+            yield from model_inputs(source, settings, as_cut)
+
+
+def json_input(source: Path, settings: Settings, as_cut: bool) -> Input:
+    """An outline that planform has written, with its allowance."""
+    try:
+        profiles = ProfileSet.from_json(source)
+        if as_cut:
+            allowance = Allowance.from_json(source)
+            profiles = way_of(profiles, allowance, settings)
+    except Error as error:
+        return Input(source.name, error=one_line(str(error)))
+    return Input(source.name, profiles)
+
+
+def way_of(profiles: ProfileSet, allowance: Allowance | None, settings: Settings) -> ProfileSet:
+    """The way of the tool: under the outline's own allowance, else under that of the settings, with the fit
+    on all inner contours."""
+    if allowance is not None:
+        return way_under(profiles, allowance)
+    fit_on: Literal["slot", "both"] = "both" if settings.fit_on == "both" else "slot"
+    parts = {name: getattr(settings, name) for name in ("kerf", "fit", "relief", "relief_style")}
+    return way_under(profiles, fit_on=fit_on, **parts)
 
 
 def drawing_input(
@@ -93,22 +124,26 @@ def drawing_input(
     return Input(source.name, profiles, features=found)
 
 
-def model_inputs(source: Path, settings: Settings) -> Iterator[Input]:
+def model_inputs(source: Path, settings: Settings, as_cut: bool) -> Iterator[Input]:
     """The drawings of a model."""
-    for model in Batch([source], settings).result.models:
+    wanted = settings if as_cut else replace(settings, kerf=0.0, fit=0.0, relief=0.0)
+    batch = Batch([source], wanted)
+    for model in batch.result.models:
         if model.error:
             yield Input(model.source.name, error=model.error)
-        for drawing in model.drawings:
-            yield input_of(drawing, settings)
+        for drawing in batch.outlined(model):
+            yield input_of(drawing, settings, as_cut)
 
 
-def input_of(drawing: Drawing, settings: Settings) -> Input:
+def input_of(drawing: Drawing, settings: Settings, as_cut: bool) -> Input:
     """The drawing of some solids, flattened."""
     name = drawing.name if drawing.quantity == 1 else f"{drawing.name} ({drawing.quantity} ×)"
+    if drawing.outcome == "empty":
+        return Input(name, error=f"{drawing.name}: the plane misses the part")
+    profiles = drawing.way if as_cut else drawing.profiles
+    if drawing.outcome == "failed" or profiles is None:
+        return Input(name, error=f"{drawing.name}: {drawing.error}")
     try:
-        profiles = flatten(drawing.solids, settings).with_name(drawing.name)
-        if not profiles.profiles:
-            return Input(name, error=f"{drawing.name}: the plane misses the part")
         thickness, features = straight_cut_of(drawing.solids, datum_of(drawing.solids, settings))
     except Error as error:
         return Input(name, error=one_line(f"{drawing.name}: {error}"))
@@ -323,6 +358,12 @@ def picture_file(
     type=click.Path(path_type=Path),
     help="The outline with its findings, .svg or .png; several get their names added.",
 )
+@allowance_options
+@click.option(
+    "--as-cut",
+    is_flag=True,
+    help="Inspect the way of the tool, with width of cut, fits and reliefs in it, not the part.",
+)
 @drawing_options
 @tolerance_option
 @read_unit_option
@@ -343,9 +384,10 @@ def inspect_command(
     roles: dict[str, str],
     gap: float | None,
     repair_file: Path | None,
+    as_cut: bool,
     **options: Any,
 ) -> int:
-    """Inspect what would be cut of the MODELs (STEP, BREP, DXF, SVG): is it fit to cut?
+    """Inspect what would be cut of the MODELs (STEP, BREP, DXF, SVG, JSON): is it fit to cut?
 
     Exit status: 0, nothing found; 1, findings at or above --fail-on; 2, something could not be read.
     """
@@ -356,11 +398,12 @@ def inspect_command(
     if not models:
         raise click.UsageError("Missing argument 'MODEL...'.")
     sheet = Sheet(*sheet_size, margin) if sheet_size else None
+    check_allowances(options)
     settings = Settings(**options)
     if repair_file:
         mended_copy(models, repair_file, gap=gap, roles=roles, unit=settings.read_unit)
     inspected = []
-    for source in load_inputs(models, settings, gap, roles):
+    for source in load_inputs(models, settings, gap, roles, as_cut):
         inspected.append(inspect_input(source, thickness, rules, sheet))
         print_inspected(inspected[-1])
     if json_file:

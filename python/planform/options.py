@@ -12,7 +12,7 @@ import click
 from rich.console import Console
 
 from . import unit_names
-from .batch import DATUMS, FORMATS, OUTLINES, Settings
+from .batch import DATUMS, FORMATS, OUTLINES, PROOFS, Settings
 from .naming import one_line
 
 DONE, FAILED, UNUSABLE = 0, 1, 2
@@ -168,15 +168,97 @@ OPTIONS_OF_SETTINGS = (
         show_default=True,
         help="Where a drawing has several solids: unite the outlines, or keep them side by side.",
     ),
+    click.option(
+        "--verify",
+        type=click.Choice(PROOFS),
+        default="quick",
+        show_default=True,
+        help="Laws that each silhouette is held against: those that cost next to nothing, or all.",
+    ),
     read_unit_option,
     scale_option,
     heal_option,
 )
 
 
+def not_negative(context: click.Context, option: click.Parameter, value: float) -> float:
+    """Accept finite numbers of 0 or more."""
+    finite(context, option, value)
+    if value < 0:
+        raise click.BadParameter("must be 0 or more")
+    return value
+
+
+OPTIONS_OF_ALLOWANCES = (
+    click.option(
+        "--kerf",
+        type=float,
+        default=0.0,
+        metavar="MM",
+        callback=not_negative,
+        help="Width of cut: the drawings get half of it outward all round, holes inward.",
+    ),
+    click.option(
+        "--fit",
+        type=float,
+        default=0.0,
+        metavar="MM",
+        callback=finite,
+        help="Gap between parts that meet, on each side; negative for a press fit.",
+    ),
+    click.option(
+        "--fit-on",
+        type=click.Choice(["slot", "tab", "both"]),
+        default="slot",
+        show_default=True,
+        help="Which part gets the fit, or half on each.",
+    ),
+    click.option(
+        "--fit-at",
+        type=click.Choice(["joints", "inner"]),
+        default="joints",
+        show_default=True,
+        help="The fit only where parts meet, or on all inner contours (always so for a single solid).",
+    ),
+    click.option(
+        "--relief",
+        type=float,
+        default=0.0,
+        metavar="DIAMETER",
+        callback=not_negative,
+        help="Relieve inner corners for a round tool of so many mm.",
+    ),
+    click.option(
+        "--relief-style",
+        type=click.Choice(["corner", "side"]),
+        default="corner",
+        show_default=True,
+        help="The circle through the corner on its bisector, or along the longer wall.",
+    ),
+)
+
+
+def allowance_options(function: Callable[..., int]) -> Callable[..., int]:
+    """Give a command the options for width of cut, fits and reliefs; `check_allowances` looks at them."""
+    for option in reversed(OPTIONS_OF_ALLOWANCES):
+        function = option(function)
+    return function
+
+
+def check_allowances(options: dict[str, Any]) -> None:
+    """Raise a usage error for allowances that don't go together."""
+    if 0 < options["relief"] <= options["kerf"]:
+        raise click.UsageError(
+            "--relief is no wider than --kerf: there is no way for the tool in it; leave the width of cut to "
+            "the machine, or make the relief wider"
+        )
+    if options["fit"] and options["fit_at"] == "inner" and options["fit_on"] == "tab":
+        raise click.UsageError("--fit-on tab has no meaning with --fit-at inner")
+
+
 def settings_options(function: Callable[..., int]) -> Callable[..., int]:
     """Give a command all options that decide what is drawn; `settings_of` takes them."""
-    for option in reversed(OPTIONS_OF_SETTINGS):
+    for option in reversed((*OPTIONS_OF_SETTINGS, *OPTIONS_OF_ALLOWANCES)):
         function = option(function)
     return function
 
@@ -191,4 +273,5 @@ def settings_of(options: dict[str, Any]) -> Settings:
         raise click.UsageError(
             "--at chooses an outline of the whole solid; it has no meaning with --section"
         )
+    check_allowances(options)
     return Settings(**options)

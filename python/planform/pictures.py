@@ -5,17 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from . import Contour, ProfileSet
+from . import Contour, MatingCurve, MatingOutline, ProfileSet
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+
+    from . import Curve
 
 INCH = 25.4
 """Millimetres in an inch, exactly (international inch)."""
 
 
-def dimensioned_svg(profiles: ProfileSet, width: float = 400.0, height: float = 260.0) -> str:
+def dimensioned_svg(
+    profiles: ProfileSet,
+    width: float = 400.0,
+    height: float = 260.0,
+    mating: MatingOutline | None = None,
+) -> str:
     """Return an ``<svg>`` element that shows the profiles with their overall dimensions.
+
+    Curves that meet other parts are drawn over the contours, with the class ``mating``, or ``seat`` where
+    they only rest on a face.
 
     The drawing is scaled to fit ``width`` x ``height`` (CSS pixels), the dimensions outside of it. It
     carries no style of its own: material, contours, dimension lines and texts have the classes
@@ -45,15 +55,39 @@ def dimensioned_svg(profiles: ProfileSet, width: float = 400.0, height: float = 
         for contour in (profile.outer, *profile.holes)
     )
     marks = "".join(place(mark.contour) for mark in profiles.marks)
+
+    def mated(seat: bool) -> str:
+        kind = "seat" if seat else "mating"
+        curves = mating.curves if mating else []
+        data = "".join(
+            "M"
+            + "L".join(
+                f"{left + scale * (x - lower[0]):.2f} {bottom - scale * (y - lower[1]):.2f}"
+                for x, y in curve_at(profiles, curve).points(0.1 / scale)
+            )
+            for curve in curves
+            if curve.is_seat == seat
+        )
+        return f'<path class="{kind}" d="{data}"/>' if data else ""
+
     pieces = [
         f'<svg viewBox="0 0 {width:g} {height:g}" width="{width:g}" height="{height:g}" role="img">',
         f'<path class="material cut" fill-rule="evenodd" d="{cut}"/>',
         f'<path class="mark" d="{marks}"/>' if marks else "",
+        mated(seat=True),
+        mated(seat=False),
         horizontal_dimension(left, right, bottom, extent_x),
         vertical_dimension(top, bottom, right, extent_y),
         "</svg>",
     ]
     return "".join(pieces)
+
+
+def curve_at(profiles: ProfileSet, place: MatingCurve) -> Curve:
+    """The curve that mates."""
+    profile = profiles.profiles[place.profile]
+    contour = profile.holes[place.contour - 1] if place.contour else profile.outer
+    return contour.curves[place.curve]
 
 
 def change_svg(

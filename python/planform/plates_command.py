@@ -18,6 +18,8 @@ from .options import (
     DONE,
     FAILED,
     MODEL_PATH,
+    allowance_options,
+    check_allowances,
     heal_option,
     make_folder,
     out_option,
@@ -73,6 +75,7 @@ from .pictures import millimetres
     show_default=True,
     help="Unit of the DXF drawings.",
 )
+@allowance_options
 @read_unit_option
 @scale_option
 @heal_option
@@ -86,6 +89,7 @@ def plates_command(
     """
     from . import load
 
+    check_allowances(options)
     rules = MaterialRules.read(materials) if materials else None
     model = load(
         source,
@@ -106,7 +110,7 @@ def plates_command(
 def write_all(cut_list: CutList, folder: Path, unit: str = "mm") -> list[str]:
     """Write everything into the folder, which is made; return what failed, a line each."""
     make_folder(folder)
-    errors = []
+    errors = cut_list.errors
     for write in (
         lambda: cut_list.write_csv(folder / "cut_list.csv"),
         lambda: cut_list.write_json(folder / "cut_list.json"),
@@ -124,7 +128,16 @@ def print_list(cut_list: CutList, folder: Path) -> None:
     """The plates as a table, then what is none, then one line that counts."""
     table = Table(box=None, pad_edge=False, header_style="bold")
     table.add_column("plate", overflow="fold")
-    for title in ("quantity", "thickness mm", "width × height mm", "cut mm", "pierces", "mass kg"):
+    figures = (
+        "quantity",
+        "thickness mm",
+        "width × height mm",
+        "cut mm",
+        "pierces",
+        "joints",
+        "mass kg",
+    )
+    for title in figures:
         table.add_column(title, justify="right")
     table.add_column("material", overflow="fold")
     for entry in cut_list.entries:
@@ -136,6 +149,7 @@ def print_list(cut_list: CutList, folder: Path) -> None:
             f"{millimetres(width)} × {millimetres(height)}",
             f"{entry.cut_length:.1f}",
             str(entry.pierces),
+            "" if entry.joints is None else str(entry.joints),
             "" if entry.mass is None else f"{entry.mass:.3f}",
             escape(printable(entry.material)),
         )

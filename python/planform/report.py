@@ -10,6 +10,7 @@ from html import escape
 from pathlib import Path
 
 from . import __version__, write_whole_file
+from .allowances import Allowances
 from .batch import BatchResult, Drawing, ModelResult, Settings
 from .naming import printable
 from .pictures import contours_of, dimensioned_svg, inches, millimetres
@@ -65,6 +66,8 @@ dd { margin: 0; font-variant-numeric: tabular-nums; text-align: right; overflow-
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
 th, td { border-bottom: 1px solid var(--thin); padding: 4px 8px; text-align: left; overflow-wrap: anywhere; }
 .mark { fill: none; stroke: #1f5fa8; stroke-width: 1; }
+.mating { fill: none; stroke: #2f7d4f; stroke-width: 2.4; stroke-linecap: round; }
+.seat { fill: none; stroke: #2f7d4f; stroke-width: 2.4; stroke-dasharray: 2 4; stroke-linecap: round; }
 .dimension { fill: none; stroke: var(--ink); stroke-width: .7; }
 .figure { fill: var(--ink); font-size: 12px; text-anchor: middle; }
 .caution { border: 1px solid var(--ink); border-left-width: 6px; padding: 10px 16px; margin-top: 26px; }
@@ -86,13 +89,54 @@ def report_html(result: BatchResult, settings: Settings) -> str:
     """Return the page as text. It holds no date: the same input gives the same page."""
     models = "".join(model_section(model) for model in result.models)
     title = ", ".join(text(model.source.name) for model in result.models)
-    return page(f"Outlines of {title}", f"{title_block(result, settings, title)}\n{models}")
+    head = title_block(result, settings, title) + allowance_notes(settings)
+    return page(f"Outlines of {title}", f"{head}\n{models}", foot=outlines_foot(settings))
 
 
-OUTLINES_FOOT = (
-    "Sizes are those of the outlines as drawn: no width of cut is added or taken off. Thickness and "
-    "material are not stated: the outlines don't carry them."
+SIZES_AS_DRAWN = "Sizes are those of the outlines as drawn: no width of cut is added or taken off."
+SIZES_OF_PARTS = (
+    "Sizes are those of the parts; DXF and SVG show the way of the tool, JSON keeps the outlines of the "
+    "parts."
 )
+OUTLINES_FOOT = (
+    f"{SIZES_AS_DRAWN} Thickness and material are not stated: the outlines don't carry them."
+)
+
+
+def outlines_foot(allowances: Allowances) -> str:
+    """The foot of the page: what the sizes are."""
+    if allowances.is_none:
+        return OUTLINES_FOOT
+    return OUTLINES_FOOT.replace(SIZES_AS_DRAWN, SIZES_OF_PARTS)
+
+
+def allowance_notes(allowances: Allowances, pictured: bool = True) -> str:
+    """What is in the drawings besides the outlines, for the head of a page; nothing if there is nothing.
+
+    ``pictured`` says that the page's pictures mark the curves that meet other parts.
+    """
+    notes = []
+    if allowances.kerf:
+        notes.append(
+            f"The width of cut, {allowances.kerf:g} mm, is in the drawings: outer contours are "
+            f"{allowances.kerf / 2:g} mm outside of the part, holes as much inside. The machine must not add "
+            "it again."
+        )
+    if allowances.fit:
+        colors = (
+            " (green; dotted where a part only rests on another and takes none)" if pictured else ""
+        )
+        where = {"joints": f"where parts meet{colors}", "inner": "on all inner contours"}[
+            allowances.fit_at
+        ]
+        whose = {"slot": "on the slot", "tab": "on the tab", "both": "half on each part"}
+        share = f", {whose[allowances.fit_on]}" if allowances.fit_at == "joints" else ""
+        notes.append(
+            f"A fit of {allowances.fit:g} mm on each side is in the drawings, {where}{share}."
+        )
+    if allowances.relief:
+        notes.append(f"Inner corners are relieved for a tool of {allowances.relief:g} mm.")
+    return "".join(f'<p class="note">{note}</p>' for note in notes)
 
 
 def page(title: str, content: str, *, style: str = "", foot: str = OUTLINES_FOOT) -> str:
@@ -168,10 +212,11 @@ def sheet(number: int, drawing: Drawing) -> str:
     if drawing.outcome == "failed" or drawing.profiles is None:
         reason = f"<p>Not flattened: {text(drawing.error)}</p>"
         return f'<figure class="failed">{reason}<figcaption>{heading}</figcaption></figure>'
-    notes = "".join(f'<p class="note">{text(note)}</p>' for note in drawing.profiles.notes)
+    shown = drawing.way or drawing.profiles
+    notes = "".join(f'<p class="note">{text(note)}</p>' for note in shown.notes)
     if drawing.outcome == "empty":
         return f"<figure><figcaption>{heading}{notes}</figcaption></figure>"
-    picture = dimensioned_svg(drawing.profiles)
+    picture = dimensioned_svg(drawing.profiles, mating=drawing.mating)
     return f"<figure>{picture}<figcaption>{heading}{figures(drawing)}{notes}</figcaption></figure>"
 
 
@@ -186,9 +231,10 @@ def figures(drawing: Drawing) -> str:
         ("Size", f"{millimetres(width)} × {millimetres(height)} mm", ""),
         ("", f"{inches(width)} × {inches(height)} in", ""),
         ("Area", f"{profiles.area:.1f} mm²", ""),
-        ("Cut length", f"{profiles.length:.1f} mm", ""),
+        ("Cut length", f"{(drawing.way or profiles).length:.1f} mm", ""),
         ("Contours", f"{len(contours)} ({circles} circles)", ""),
         ("Pierces", str(len(contours)), ""),
+        *mating_rows(drawing),
         ("Separate pieces", str(len(profiles.profiles)), "wide"),
         ("Files", ", ".join(text(path.name) for path in drawing.files), "wide"),
     ]
@@ -196,3 +242,11 @@ def figures(drawing: Drawing) -> str:
         f'<div class="{kind}"><dt>{label}</dt><dd>{value}</dd></div>' for label, value, kind in rows
     )
     return f"<dl>{cells}</dl>"
+
+
+def mating_rows(drawing: Drawing) -> list[tuple[str, str, str]]:
+    """How many joints and curves that meet other parts, where that was looked for."""
+    if drawing.mating is None:
+        return []
+    mated = sum(not curve.is_seat for curve in drawing.mating.curves)
+    return [("Joints", str(drawing.mating.joints), ""), ("Mating curves", str(mated), "")]

@@ -107,7 +107,7 @@ def summary_cells(drawing: Drawing) -> list[str]:
     return [
         f"{millimetres(width)} × {millimetres(height)}",
         f"{drawing.profiles.area:.1f}",
-        f"{drawing.profiles.length:.1f}",
+        f"{(drawing.way or drawing.profiles).length:.1f}",
         str(contours),
         escape(drawing.stem),
     ]

@@ -5,6 +5,7 @@
 ///   benchmark_flatten [FILE...]      the table; without files, the models of the Debian packages
 ///                                    occt-misc, gmsh-doc and kicad-packages3d
 ///   benchmark_flatten --sections [FILE...]  sections against the kernel's own
+///   benchmark_flatten --proof [FILE...]  what the proof of a silhouette costs
 ///   benchmark_flatten --growth [HOLES...]  time and memory for perforated plates, without numbers
 ///                                          for 10^2 to 10^5 holes
 ///   benchmark_flatten --files        names of the models of the table
@@ -29,10 +30,12 @@
 #include "flatten/outline.hpp"
 #include "flatten/shape_graph.hpp"
 #include "flatten/solid_outline.hpp"
+#include "model/solid_data.hpp"
 #include "models.hpp"
 #include "peers.hpp"
 #include "perforated_plate.hpp"
 #include "planform/occt.hpp"
+#include "proof.hpp"
 #include "ratios.hpp"
 #include "sections.hpp"
 #include "stopwatch.hpp"
@@ -66,7 +69,9 @@ void run_stages(const std::vector<Solid>& solids, Stages& best) {
         flatten::check_closed(graph);
         sum.graph += graph_time.milliseconds();
         const Stopwatch face_time;
-        flatten::add_silhouette(graph, static_cast<int>(i), tolerance, outline);
+        flatten::add_silhouette(
+            graph, solids[i].data().mass->area_vectors(shape_of(solids[i]).Located({})),
+            {static_cast<int>(i), tolerance, {}, Verify::quick, {}, nullptr}, outline);
         sum.faces += face_time.milliseconds();
     }
     const Stopwatch arrange_time;
@@ -200,6 +205,10 @@ int main(int count, char** arguments) {
     if (!files.empty() && files[0] == "--sections") {
         files.erase(files.begin());
         return benchmark::compare_sections(files.empty() ? standard_models() : files) == 0 ? 0 : 1;
+    }
+    if (!files.empty() && files[0] == "--proof") {
+        files.erase(files.begin());
+        return benchmark::compare_proofs(files.empty() ? standard_models() : files) == 0 ? 0 : 1;
     }
     if (!files.empty() && files[0] == "--files") {
         for (const std::string& file : standard_models()) std::printf("%s\n", file.c_str());

@@ -10,12 +10,15 @@
 #include <random>
 #include <vector>
 
+#include "random_count.hpp"
+
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size);
 
 int main(int count, char** arguments) {
     constexpr std::size_t longest = 160;  // as the fuzzer's -max_len
     constexpr unsigned seed = 20261125;
-    const int wanted = count > 1 ? std::atoi(arguments[1]) : 0;
+    const int given = count > 1 ? std::atoi(arguments[1]) : 0;
+    const int wanted = random_count(given, given);
     if (wanted <= 0) {
         std::fputs("usage: fixed_bytes_arrange COUNT\n", stderr);
         return 2;

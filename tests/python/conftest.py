@@ -3,10 +3,20 @@
 from __future__ import annotations
 
 import os
+from typing import Any
 
 import pytest
 
 REAL_FILES = pytest.StashKey[dict[str, list[str]]]()
+
+# These start processes, kill them and wait for them: one after the other, not beside each other.
+PROCESSES = {"test_batch", "test_batch_killed"}
+
+
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """With `--numprocesses N --dist loadgroup` a file stays in one process: its fixtures are made once."""
+    group = "processes" if item.path.stem in PROCESSES else item.path.stem
+    item.add_marker(pytest.mark.xdist_group(group))
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -19,6 +29,20 @@ def _cache_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> None:
 def real_file_results(request: pytest.FixtureRequest) -> dict[str, list[str]]:
     """Where the tests on real files note what became of each; printed at the end of the run."""
     return request.config.stash.setdefault(REAL_FILES, {})
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """A process of several hands its notes on ..."""
+    if hasattr(session.config, "workeroutput"):
+        session.config.workeroutput["real files"] = session.config.stash.get(REAL_FILES, {})
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node: Any) -> None:
+    """... to the one that prints them."""
+    results = node.config.stash.setdefault(REAL_FILES, {})
+    for outcome, entries in getattr(node, "workeroutput", {}).get("real files", {}).items():
+        results.setdefault(outcome, []).extend(entries)
 
 
 def pytest_terminal_summary(

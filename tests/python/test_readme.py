@@ -129,10 +129,14 @@ def test_links_lead_somewhere(name: str) -> None:
         assert (ROOT / path).exists(), path
 
 
-def test_the_picture_is_the_one_that_the_script_makes(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("script", "least"), [("make_pictures.py", 50), ("make_joint_picture.py", 15)]
+)
+def test_the_picture_is_the_one_that_the_script_makes(
+    script: str, least: int, tmp_path: Path
+) -> None:
     pictures = ROOT / "notebooks" / "pictures"
-    script = pictures / "make_pictures.py"
-    subprocess.run([sys.executable, script, "--out", tmp_path], check=True)
+    subprocess.run([sys.executable, pictures / script, "--out", tmp_path], check=True)
     made = sorted(path.name for path in tmp_path.iterdir())
     assert made
     for name in made:
@@ -140,7 +144,7 @@ def test_the_picture_is_the_one_that_the_script_makes(tmp_path: Path) -> None:
             ElementTree.parse(folder / name).getroot() for folder in (pictures, tmp_path)
         )
         shapes = list(zip(stored.iter(), fresh.iter(), strict=True))
-        assert len(shapes) > 50
+        assert len(shapes) > least
         for first, second in shapes:
             assert (first.tag, first.text) == (second.tag, second.text)
             # Chords may fall otherwise from one kernel to the next; the shape may not.

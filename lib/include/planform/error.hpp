@@ -23,7 +23,9 @@ enum class ErrorKind {
     face_not_flattened,   ///< A face whose outline can't be had exactly; the message names it.
     shell_not_closed,     ///< A shell with free edges where a closed one is needed.
     contour_not_closed,   ///< A chain of curves that does not close.
+    law_broken,           ///< A result that breaks a law that every right one keeps.
     bridge_not_placed,    ///< An island or a drop-out that has no room for its bridges.
+    no_room_for_allowance,  ///< A hole, slot or tab narrower than what is to be taken off it.
     kernel_failure,       ///< Open CASCADE threw or returned no result.
     file_unwritable,      ///< The output can't be created (folder missing, no rights, disk full).
     json_invalid,         ///< JSON that does not follow the documented schema.

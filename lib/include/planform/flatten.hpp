@@ -39,6 +39,7 @@ struct FlattenOptions {
     double tolerance = default_tolerance;
     Merge merge = Merge::unite;
     At at = At::shadow;
+    Verify verify = Verify::quick;
 };
 
 /// The outline of the shadow of the solids on the datum, through-holes included: closed, oriented,
@@ -47,6 +48,11 @@ struct FlattenOptions {
 /// GeometryError that names the solid and the face if that can't be had: for `top`, `bottom` and
 /// `through` also where a solid has no flat face there, for `through` where a slanted face reaches
 /// past the top or the bottom.
+///
+/// The shadow is proven before it is handed out (ProfileSet::proof() tells how): the area of each
+/// face's boundary agrees with what was taken of the face, the curves enclose the sum of what was
+/// taken, and no place of the surface that is asked lies outside. A face that breaks a law is taken
+/// in another way; what then still breaks one is a GeometryError (law_broken).
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options = {});
 
@@ -79,8 +85,8 @@ ProfileSet section(std::span<const Solid> solids, const Datum& datum, double off
                    const SectionOptions& options = {});
 
 /// Solids made ready to be cut by many planes parallel to the datum: what the planes share is found
-/// once. Each section is that of section(). Cheap to copy; one stack may be used by one thread at a
-/// time.
+/// once. Each section is that of section(). Cheap to copy; one stack may be asked by several
+/// threads at once, each gets what a single thread would.
 class SectionStack {
   public:
     /// Throws GeometryError for a bad tolerance or a solid that is not closed.
@@ -95,7 +101,8 @@ class SectionStack {
 
   private:
     struct Prepared;
-    ProfileSet cut(double offset, double move) const;
+    struct Way;
+    ProfileSet cut(const Way& way) const;
     static std::vector<double> moves_clear_of_vertices(const Prepared& prepared, double offset);
     std::shared_ptr<const Prepared> prepared_;
 };

@@ -48,6 +48,12 @@ enum class RuleKind {
     role,          ///< a layer or colour that says other than how outlines lie in each other
     left_over,     ///< points, text and other entities that are not cut
     block,         ///< outlines that were drawn as instances of a block
+    // Of allowances and round tools (see offset.hpp):
+    contour_gone,  ///< an allowance leaves nothing of a hole or a profile
+    split,         ///< an allowance parts what was one
+    merged,        ///< an allowance joins what was apart
+    unreached,     ///< a place that a round tool does not reach
+    relief,        ///< an inner corner that has no room for its relief
 };
 
 /// A narrow place of void or material, where it is narrowest.

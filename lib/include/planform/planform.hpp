@@ -2,10 +2,12 @@
 
 /// Everything: solids in, cut-ready outlines out. Include a single subject's header for less.
 
+#include "planform/allowance.hpp"
 #include "planform/boolean.hpp"
 #include "planform/bridges.hpp"
 #include "planform/cache.hpp"
 #include "planform/congruence.hpp"
+#include "planform/contact.hpp"
 #include "planform/curve.hpp"
 #include "planform/datum.hpp"
 #include "planform/demo.hpp"
@@ -16,7 +18,9 @@
 #include "planform/geometry.hpp"
 #include "planform/inspect.hpp"
 #include "planform/model.hpp"
+#include "planform/offset.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
+#include "planform/proof.hpp"
 #include "planform/tolerance.hpp"
 #include "planform/write.hpp"

@@ -10,6 +10,7 @@
 
 #include "planform/curve.hpp"
 #include "planform/datum.hpp"
+#include "planform/proof.hpp"
 #include "planform/tolerance.hpp"
 
 namespace planform {
@@ -155,6 +156,10 @@ class ProfileSet {
     ProfileSet with_name(std::string name) const;
     /// The same coordinates on another datum.
     ProfileSet with_datum(const Datum& datum) const;
+    /// What a flattening was held against before it was handed out; empty for sets that come from
+    /// elsewhere (a file, a boolean, a caller). Kept by motions, not written to files.
+    const Proof& proof() const { return proof_; }
+    ProfileSet with_proof(Proof proof) const;
 
   private:
     std::vector<Profile> profiles_;
@@ -163,6 +168,7 @@ class ProfileSet {
     double tolerance_;
     std::string name_;
     std::vector<std::string> notes_;
+    Proof proof_;
 };
 
 }  // namespace planform

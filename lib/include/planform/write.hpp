@@ -4,9 +4,11 @@
 /// target folder and renames: a file is whole or absent. The same profile set gives the same bytes.
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <string_view>
 
+#include "planform/allowance.hpp"
 #include "planform/profile.hpp"
 
 namespace planform {
@@ -55,8 +57,17 @@ void write_svg(const ProfileSet& profiles, const std::filesystem::path& path,
 /// JSON, schema documented in DEVELOPERS.md: lossless, numbers with 17 significant digits.
 std::string json_text(const ProfileSet& profiles);
 void write_json(const ProfileSet& profiles, const std::filesystem::path& path);
+/// The same of a true outline with what is to be allowed for in cutting it: version 2 of the
+/// schema.
+std::string json_text(const ProfileSet& profiles, const Allowance& allowance);
+void write_json(const ProfileSet& profiles, const Allowance& allowance,
+                const std::filesystem::path& path);
 /// Reads json_text back. Throws GeometryError (json_invalid) with the place in the document.
 ProfileSet profile_set_from_json(std::string_view text, Validate validate = Validate::yes);
+/// What it says about the allowance; nothing if it has none. Errors as profile_set_from_json.
+std::optional<Allowance> allowance_from_json(std::string_view text);
+/// The same of a file; errors as read_json.
+std::optional<Allowance> read_json_allowance(const std::filesystem::path& path);
 /// Reads a file of write_json. Throws LoadError if it is missing or can't be read, else as
 /// profile_set_from_json, with the path.
 ProfileSet read_json(const std::filesystem::path& path, Validate validate = Validate::yes);

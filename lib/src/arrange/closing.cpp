@@ -11,6 +11,9 @@ namespace {
 
 /// Ends of arcs that are no further apart (in cells) are rounding of their own angles.
 constexpr double rounding = 1e-3;
+/// In a loop so small that the cells are coarse for it, they are none unless they are below this
+/// share of its size.
+constexpr double rounding_per_size = 1e-7;
 
 bool takes_ends(const Curve& curve) {
     return std::holds_alternative<Line>(curve) || std::holds_alternative<Spline>(curve);
@@ -48,6 +51,9 @@ void close_gaps(Loop& loop, const Grid& grid) {
     std::vector<Curve> curves;
     std::vector<int> tags;
     const std::size_t count = loop.curves.size();
+    Box2 box;
+    for (const Curve& curve : loop.curves) box.extend(bounds(curve));
+    const double none = std::min(rounding * grid.cell(), rounding_per_size * box.diagonal().norm());
     for (std::size_t i = 0; i < count; ++i) {
         const bool last = i + 1 == count;
         curves.push_back(loop.curves[i]);
@@ -61,7 +67,7 @@ void close_gaps(Loop& loop, const Grid& grid) {
             next = with_ends(next, end, end_point(next));
         } else if (takes_ends(curves.back())) {
             curves.back() = with_ends(curves.back(), start_point(curves.back()), start);
-        } else if (gap <= rounding * grid.cell()) {
+        } else if (gap <= none) {
             continue;
         } else if (auto moved = arc_with_end(next, end, true); moved && gap <= grid.cell()) {
             next = *moved;

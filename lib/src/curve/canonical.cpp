@@ -23,6 +23,9 @@ constexpr double end_resolution = 1e-7;
 /// Longest elliptical axis that is looked for, relative to the curve's size; beyond it the five
 /// points no longer tell an ellipse from a parabola.
 constexpr double longest_axis = 1e4;
+/// Longest radius of a circle, relative to the curve's size: the ends of an arc are known to the
+/// rounding of its radius, its area to that of the radius' square.
+constexpr double longest_radius = 1e3;
 
 /// What is known of the curve before candidates are tried.
 struct Subject {
@@ -186,6 +189,7 @@ std::optional<Curve> as_arc(const Subject& subject) {
     if (!center) return std::nullopt;
     const Vector2 outward = start - *center;
     const double radius = outward.norm();
+    if (radius > longest_radius * subject.size) return std::nullopt;
     const UnitCircleFrame frame{*center, Eigen::Matrix2d::Identity() / radius, radius, radius};
     const std::optional<double> sweep = swept_angle(subject, frame);
     if (!sweep) return std::nullopt;

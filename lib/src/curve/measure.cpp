@@ -165,6 +165,24 @@ Box2 spline_bounds(const Spline& spline) {
     return box;
 }
 
+/// a - sin a without the cancellation of small angles (Taylor's series).
+double angle_less_sine(double a) {
+    if (std::abs(a) > 1.0) return a - std::sin(a);
+    double term = a * a * a / 6.0, sum = 0.0;
+    for (int n = 4; std::abs(term) > 1e-18 * std::abs(sum); n += 2) {
+        sum += term;
+        term *= -a * a / (n * (n + 1));
+    }
+    return sum;
+}
+
+/// The triangle over the chord and the segment beyond it: a sector from the centre, which loses all
+/// digits for flat arcs, isn't needed. `squared` is the product of the semi-axes.
+double arc_area(const Curve& arc, const Point2& pivot, double squared, double sweep) {
+    const Vector2 start = point_at(arc, 0.0) - pivot, end = point_at(arc, 1.0) - pivot;
+    return 0.5 * (cross(start, end) + squared * angle_less_sine(sweep));
+}
+
 }  // namespace
 
 double length(const Curve& curve) {
@@ -183,14 +201,10 @@ double swept_area(const Curve& curve, const Point2& pivot) {
                        return 0.5 * cross(line.start - pivot, line.end - line.start);
                    },
                    [&](const Arc& arc) {
-                       const Vector2 advance = point_at(arc, 1.0) - point_at(arc, 0.0);
-                       return 0.5 * (cross(arc.center - pivot, advance) +
-                                     arc.radius * arc.radius * arc.sweep);
+                       return arc_area(arc, pivot, arc.radius * arc.radius, arc.sweep);
                    },
                    [&](const EllipticalArc& arc) {
-                       const Vector2 advance = point_at(arc, 1.0) - point_at(arc, 0.0);
-                       return 0.5 * (cross(arc.center - pivot, advance) +
-                                     arc.ratio * arc.major.squaredNorm() * arc.sweep);
+                       return arc_area(arc, pivot, arc.ratio * arc.major.squaredNorm(), arc.sweep);
                    },
                    [&](const Spline& spline) { return spline_area(spline, pivot); }},
         curve);

@@ -16,9 +16,11 @@ const std::vector<ErrorKind>& all_error_kinds() {
         ErrorKind::shell_not_closed,
         ErrorKind::contour_not_closed,
         ErrorKind::bridge_not_placed,
+        ErrorKind::no_room_for_allowance,
         ErrorKind::kernel_failure,
         ErrorKind::file_unwritable,
         ErrorKind::json_invalid,
+        ErrorKind::law_broken,
         ErrorKind::contour_without_area,
         ErrorKind::contour_crosses_itself,
         ErrorKind::hole_not_inside,
@@ -52,8 +54,12 @@ std::string_view describe(ErrorKind kind) {
             return "a shell is not closed";
         case ErrorKind::contour_not_closed:
             return "a contour is not closed";
+        case ErrorKind::law_broken:
+            return "an outline breaks a law that every right one keeps";
         case ErrorKind::bridge_not_placed:
             return "a bridge has no room";
+        case ErrorKind::no_room_for_allowance:
+            return "the outline has no room for an allowance";
         case ErrorKind::kernel_failure:
             return "the geometry kernel failed";
         case ErrorKind::file_unwritable:

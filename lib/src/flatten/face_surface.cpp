@@ -100,7 +100,8 @@ void FaceSurface::read_boundary() {
                           adaptor_.IsVPeriodic() ? adaptor_.VPeriod() : 0.0);
     if (periods.isZero(0.0)) return;
     std::vector<model::BoundaryUse> uses;
-    for (const EdgeUse& use : face_->uses) uses.push_back({use.edge, use.along});
+    for (const EdgeUse& use : face_->uses)
+        uses.push_back(model::boundary_use(use.shape(), use.edge, use.along));
     is_unwrapped_ = model::unwrap_boundary(boundary_, uses, periods);
 }
 

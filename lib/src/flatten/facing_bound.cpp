@@ -1,16 +1,14 @@
 #include "flatten/facing_bound.hpp"
 
-#include <Geom_BSplineSurface.hxx>
-#include <Geom_BezierSurface.hxx>
-#include <TColStd_Array1OfReal.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <utility>
 
 #include "flatten/binomials.hpp"
-#include "flatten/spline_direction.hpp"
+#include "flatten/spline_net.hpp"
 #include "planform/curve.hpp"
 
 namespace planform::flatten {
@@ -69,63 +67,8 @@ Bernstein by_v(const Bernstein& p) {
     return d;
 }
 
-/// Poles in homogeneous datum coordinates: x, y and z times the weight, and the weight.
-struct Net {
-    SplineDirection u, v;
-    std::vector<Eigen::Vector4d> poles;
-    int rows = 0, columns = 0;
-    bool rational = false;
-
-    const Eigen::Vector4d& pole(int i, int j) const {
-        return poles[static_cast<std::size_t>(i * columns + j)];
-    }
-};
-
-Eigen::Vector4d homogeneous(gp_Pnt p, const gp_Trsf& placement, double weight) {
-    p.Transform(placement);
-    return {weight * p.X(), weight * p.Y(), weight * p.Z(), weight};
-}
-
-std::vector<double> values_of(const TColStd_Array1OfReal& array) {
-    return {array.begin(), array.end()};
-}
-
-template <class Surface>
-void take_poles(const Surface& surface, const gp_Trsf& placement, Net& net) {
-    net.rows = surface.NbUPoles();
-    net.columns = surface.NbVPoles();
-    net.rational = surface.IsURational() || surface.IsVRational();
-    for (int i = 1; i <= net.rows; ++i)
-        for (int j = 1; j <= net.columns; ++j)
-            net.poles.push_back(homogeneous(surface.Pole(i, j), placement, surface.Weight(i, j)));
-    net.u.degree = surface.UDegree();
-    net.v.degree = surface.VDegree();
-}
-
-Net net_of(const GeomAdaptor_Surface& surface, const gp_Trsf& placement) {
-    Net net;
-    if (surface.GetType() == GeomAbs_BezierSurface) {
-        take_poles(*surface.Bezier(), placement, net);
-        for (SplineDirection* d : {&net.u, &net.v}) {
-            d->knots.assign(static_cast<std::size_t>(d->degree + 1), 0.0);
-            d->knots.insert(d->knots.end(), static_cast<std::size_t>(d->degree + 1), 1.0);
-        }
-        return net;
-    }
-    Handle(Geom_BSplineSurface) spline = surface.BSpline();
-    if (spline->IsUPeriodic() || spline->IsVPeriodic()) {
-        spline = Handle(Geom_BSplineSurface)::DownCast(spline->Copy());
-        if (spline->IsUPeriodic()) spline->SetUNotPeriodic();
-        if (spline->IsVPeriodic()) spline->SetVNotPeriodic();
-    }
-    take_poles(*spline, placement, net);
-    net.u.knots = values_of(spline->UKnotSequence());
-    net.v.knots = values_of(spline->VKnotSequence());
-    return net;
-}
-
 /// The homogeneous coordinates of one span as Bernstein polynomials: X, Y, Z, W.
-std::vector<Bernstein> bezier_of(const Net& net, int span_u, int span_v,
+std::vector<Bernstein> bezier_of(const SplineNet& net, int span_u, int span_v,
                                  const std::vector<std::vector<double>>& left,
                                  const std::vector<std::vector<double>>& right) {
     const int p = net.u.degree, q = net.v.degree;
@@ -225,63 +168,101 @@ Bernstein jacobian(const std::vector<Bernstein>& h, bool rational) {
     return scaled(projective_jacobian(c), true);
 }
 
+/// X' D_y - Y' D_x of the curve (X, Y) / W that is moved along D, but for a power of W: of u alone.
+Bernstein extruded_jacobian(const std::vector<Bernstein>& h, bool rational, const Vector3& d) {
+    Bernstein x = by_u(h[0]), y = by_u(h[1]);
+    if (rational) {
+        const Bernstein w = scaled(h[3], false), slope = scaled(by_u(h[3]), false);
+        const auto direction = [&](const Bernstein& value, const Bernstein& derivative) {
+            return scaled(determinant(scaled(derivative, false), scaled(value, false), slope, w),
+                          true);
+        };
+        x = direction(h[0], x);
+        y = direction(h[1], y);
+    }
+    for (std::size_t i = 0; i < x.c.size(); ++i) x.c[i] = x.c[i] * d.y() - y.c[i] * d.x();
+    return x;
+}
+
+/// Largest derivative of the poles over one step of u, and of v.
+Vector2 steepest(const std::vector<Bernstein>& h) {
+    Vector2 result = Vector2::Zero();
+    for (int i = 0; i <= h[0].m; ++i)
+        for (int l = 0; l <= h[0].n; ++l) {
+            const auto difference = [&](int di, int dl) {
+                Vector3 d;
+                for (Eigen::Index a = 0; a < 3; ++a)
+                    d[a] = h[static_cast<std::size_t>(a)].at(i + di, l + dl) -
+                           h[static_cast<std::size_t>(a)].at(i, l);
+                return d.norm();
+            };
+            if (i < h[0].m) result.x() = std::max(result.x(), h[0].m * difference(1, 0));
+            if (l < h[0].n) result.y() = std::max(result.y(), h[0].n * difference(0, 1));
+        }
+    return result;
+}
+
+std::vector<double> ends_of(const std::vector<NetSpan>& spans) {
+    std::vector<double> ends = {spans.front().part.first + spans.front().shift};
+    for (const NetSpan& span : spans) ends.push_back(span.part.last + span.shift);
+    return ends;
+}
+
+void add_patch(FacingBound& bound, const NetSpan& u, const Interval& v, Bernstein j,
+               double factor) {
+    // Derivatives with respect to u and v themselves, so that patches compare.
+    for (double& value : j.c) value *= factor;
+    bound.patches.emplace_back(
+        Box2(Point2(u.part.first + u.shift, v.first), Point2(u.part.last + u.shift, v.last)), j.m,
+        j.n, std::move(j.c));
+}
+
 }  // namespace
 
 FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& placement,
                          const Box2& box, double edge_on) {
     FacingBound bound;
-    if (std::max(surface.UDegree(), surface.VDegree()) > highest_degree) return bound;
-    Net net = net_of(surface, placement);
-    // About their own middle: moving the surface does not change the determinant, but its rounding.
-    Eigen::Vector4d sum = Eigen::Vector4d::Zero();
-    for (const Eigen::Vector4d& pole : net.poles) sum += pole;
-    const Vector3 middle = sum.head<3>() / sum.w();
-    for (Eigen::Vector4d& pole : net.poles) pole.head<3>() -= pole.w() * middle;
-    net.u.low = box.min().x();
-    net.u.high = box.max().x();
-    net.v.low = box.min().y();
-    net.v.high = box.max().y();
-    const std::vector<int> rows = net.u.spans(), columns = net.v.spans();
-    if (rows.empty() || columns.empty()) return bound;
-    constexpr double slack = 1e-9;  // of the box: rounding of parameters in files
-    const double beyond_u = slack * (net.u.high - net.u.low);
-    const double beyond_v = slack * (net.v.high - net.v.low);
-    if (net.u.low < net.u.knot(rows.front()) - beyond_u ||
-        net.u.high > net.u.knot(rows.back() + 1) + beyond_u ||
-        net.v.low < net.v.knot(columns.front()) - beyond_v ||
-        net.v.high > net.v.knot(columns.back() + 1) + beyond_v)
+    if (!has_spline_net(surface)) return bound;
+    const bool is_extruded = surface.GetType() == GeomAbs_SurfaceOfExtrusion;
+    if (!is_extruded && std::max(surface.UDegree(), surface.VDegree()) > highest_degree)
         return bound;
+    SplineNet net = spline_net(surface, placement);
+    if (net.u.degree > highest_degree) return bound;
+    net.centre();
+    bound.extruded_along = net.extruded_along();
+    const std::vector<NetSpan> rows =
+        spans_within(net.u, net.u_period, box.min().x(), box.max().x());
+    const std::vector<NetSpan> columns =
+        is_extruded ? std::vector<NetSpan>{{0, {box.min().y(), box.max().y()}, 0.0}}
+                    : spans_within(net.v, net.v_period, box.min().y(), box.max().y());
+    if (rows.empty() || columns.empty()) return bound;
     double largest = 0.0;
     std::vector<std::vector<std::vector<double>>> across;
-    for (const int l : columns) across.push_back(net.v.to_bezier(l, net.v.clipped(l)));
-    for (const int k : rows) {
-        const Interval u = net.u.clipped(k);
-        const auto left = net.u.to_bezier(k, u);
+    for (const NetSpan& l : columns)
+        across.push_back(is_extruded ? std::vector<std::vector<double>>{{1.0}}
+                                     : net.v.to_bezier(l.index, l.part));
+    for (const NetSpan& k : rows) {
+        const auto left = net.u.to_bezier(k.index, k.part);
+        const double length = k.part.last - k.part.first;
         for (std::size_t c = 0; c < columns.size(); ++c) {
-            const Interval v = net.v.clipped(columns[c]);
-            const std::vector<Bernstein> h = bezier_of(net, k, columns[c], left, across[c]);
-            Bernstein j = jacobian(h, net.rational);
-            // Derivatives with respect to u and v themselves, so that patches compare.
-            const double factor = 1.0 / ((u.last - u.first) * (v.last - v.first));
-            for (double& value : j.c) value *= factor;
-            double steepest_u = 0.0, steepest_v = 0.0;
-            for (int i = 0; i <= h[0].m; ++i)
-                for (int l = 0; l <= h[0].n; ++l) {
-                    const auto difference = [&](int di, int dl) {
-                        Vector3 d;
-                        for (Eigen::Index a = 0; a < 3; ++a)
-                            d[a] = h[static_cast<std::size_t>(a)].at(i + di, l + dl) -
-                                   h[static_cast<std::size_t>(a)].at(i, l);
-                        return d.norm();
-                    };
-                    if (i < h[0].m) steepest_u = std::max(steepest_u, h[0].m * difference(1, 0));
-                    if (l < h[0].n) steepest_v = std::max(steepest_v, h[0].n * difference(0, 1));
-                }
-            largest = std::max(largest, steepest_u * steepest_v * factor);
-            bound.patches.emplace_back(Box2(Point2(u.first, v.first), Point2(u.last, v.last)), j.m,
-                                       j.n, std::move(j.c));
+            const Interval& part = columns[c].part;
+            const Interval v{part.first + columns[c].shift, part.last + columns[c].shift};
+            const std::vector<Bernstein> h =
+                bezier_of(net, k.index, columns[c].index, left, across[c]);
+            const Vector2 slopes = steepest(h);
+            if (is_extruded) {
+                largest = std::max(largest, slopes.x() / length);
+                add_patch(bound, k, v, extruded_jacobian(h, net.rational, net.extrusion),
+                          1.0 / length);
+                continue;
+            }
+            const double factor = 1.0 / (length * (part.last - part.first));
+            largest = std::max(largest, slopes.x() * slopes.y() * factor);
+            add_patch(bound, k, v, jacobian(h, net.rational), factor);
         }
     }
+    bound.u = ends_of(rows);
+    bound.v = ends_of(columns);
     bound.noise = edge_on * largest;
     for (FacingPatch& patch : bound.patches) {
         patch.allow(0.1 * bound.noise);
@@ -289,6 +270,36 @@ FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& plac
         if (patch.low() <= bound.noise && patch.high() >= -bound.noise) patch.reduce();
     }
     return bound;
+}
+
+Range FacingBound::over(const Box2& box) const {
+    const auto first_at = [](const std::vector<double>& ends, double at) {
+        const auto above = std::upper_bound(ends.begin() + 1, ends.end() - 1, at);
+        return static_cast<std::size_t>(above - ends.begin() - 1);
+    };
+    // What only touches the next patch lies in the one before.
+    const auto last_at = [](const std::vector<double>& ends, double at) {
+        const auto above = std::lower_bound(ends.begin() + 1, ends.end() - 1, at);
+        return static_cast<std::size_t>(above - ends.begin() - 1);
+    };
+    const std::size_t first_row = first_at(u, box.min().x());
+    const std::size_t last_row = std::max(first_row, last_at(u, box.max().x()));
+    const std::size_t first_column = first_at(v, box.min().y());
+    const std::size_t last_column = std::max(first_column, last_at(v, box.max().y()));
+    Range range{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
+    for (std::size_t i = first_row; i <= last_row; ++i)
+        for (std::size_t j = first_column; j <= last_column; ++j) {
+            const FacingPatch& patch = patches[i * (v.size() - 1) + j];
+            if (box.contains(patch.box())) {
+                range = {std::min(range.low, patch.low()), std::max(range.high, patch.high())};
+                continue;
+            }
+            const FacingPatch part =
+                patch.within({box.min().cwiseMax(patch.box().min()).cwiseMin(patch.box().max()),
+                              box.max().cwiseMin(patch.box().max()).cwiseMax(patch.box().min())});
+            range = {std::min(range.low, part.low()), std::max(range.high, part.high())};
+        }
+    return range;
 }
 
 }  // namespace planform::flatten

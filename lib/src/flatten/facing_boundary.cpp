@@ -1,15 +1,12 @@
 #include "flatten/facing_boundary.hpp"
 
-#include <Geom2d_BSplineCurve.hxx>
-#include <Geom2d_BezierCurve.hxx>
-#include <Geom2d_Line.hxx>
-#include <Geom2d_TrimmedCurve.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <optional>
 #include <string>
 
+#include "flatten/boundary_places.hpp"
 #include "flatten/boundary_walk.hpp"
 #include "flatten/sign_scan.hpp"
 #include "flatten/strip_depth.hpp"
@@ -24,29 +21,19 @@ constexpr double largest_margin = 0.05;
 /// edge.
 constexpr double polish_reach = 1e-3;
 
-Handle(Geom2d_Curve) basis(Handle(Geom2d_Curve) curve) {
-    while (curve->IsKind(STANDARD_TYPE(Geom2d_TrimmedCurve)))
-        curve = Handle(Geom2d_TrimmedCurve)::DownCast(curve)->BasisCurve();
-    return curve;
-}
-
-/// Samples along an edge: enough for half a wave a step on any curve in use.
-int sample_count(const ParameterCurve& side, const FaceSurface& surface) {
-    constexpr int most_of_straight = 16;
-    const Handle(Geom2d_Curve) curve = basis(side.curve);
-    if (const auto spline = Handle(Geom2d_BSplineCurve)::DownCast(curve); !spline.IsNull())
-        return std::clamp(4 * spline->NbPoles(), most_of_straight, 256);
-    const auto line = Handle(Geom2d_Line)::DownCast(curve);
-    if (line.IsNull() || !surface.is_closed_form()) return most_of_straight;
-    // On a straight way over a quadric or a torus the field is a wave in the angles: the same steps
-    // as for a full turn.
-    const gp_Dir2d way = line->Direction();
-    const bool round_both_ways =
-        surface.kind() == GeomAbs_Sphere || surface.kind() == GeomAbs_Torus;
-    const double turn = (side.last - side.first) *
-                        (std::abs(way.X()) + (round_both_ways ? std::abs(way.Y()) : 0.0));
-    return std::clamp(static_cast<int>(std::ceil(most_of_straight * turn / (2.0 * pi))), 2,
-                      most_of_straight);
+/// Near the ends of a stretch strips narrow: there a field is to be looked at closely.
+void add_near_ends(ScanPlaces& places) {
+    const double start = places.at.front(), end = places.at.back();
+    for (const double share : {1e-4, 1e-3, 1e-2})
+        for (const double at : {start + share * (end - start), end - share * (end - start)}) {
+            const auto next = std::upper_bound(places.at.begin(), places.at.end(), at);
+            if (next == places.at.end()) continue;
+            if (!places.is_told.empty()) {
+                const auto interval = places.is_told.begin() + (next - places.at.begin() - 1);
+                places.is_told.insert(interval, *interval);
+            }
+            places.at.insert(next, at);
+        }
 }
 
 }  // namespace
@@ -70,12 +57,13 @@ struct FacingBoundary::UseSigns {
     const Point2& exit_inside() const { return runs_with_parameter ? end_inside : start_inside; }
 };
 
-FacingBoundary::FacingBoundary(const GraphFace& face, const LevelField& field,
+FacingBoundary::FacingBoundary(const GraphFace& face, const FacingField& field,
                                const ShapeGraph& graph, const std::vector<int>& vertex_nodes,
                                std::vector<EdgeCoverage>& coverage, Outline& outline,
                                double tolerance)
     : face_(face),
       field_(field),
+      places_(field),
       graph_(graph),
       vertex_nodes_(vertex_nodes),
       coverage_(coverage),
@@ -117,8 +105,10 @@ FacingBoundary::UseSigns FacingBoundary::scan(const EdgeUse& use, const Paramete
     const auto field_at = [&](double t) {
         return field_.value(curve.inside(t, (*signs.depth)(t)));
     };
-    signs.scan = signs.depth->is_least() ? scan_sign(field_at, start, end, count)
-                                         : scan_sign(field_at, places_between(start, end, count));
+    const auto depth_at = [&](double t) { return (*signs.depth)(t); };
+    ScanPlaces places = places_.along(side, curve, start, end, depth_at);
+    if (!signs.depth->is_least()) add_near_ends(places);
+    signs.scan = scan_sign(field_at, std::move(places));
     signs.start_uv = curve.on(signs.first);
     signs.end_uv = curve.on(signs.last);
     signs.start_inside = curve.inside(start);
@@ -131,11 +121,16 @@ void FacingBoundary::add_stretch(const UseSigns& signs, double from, double to) 
     parts_.stretches.push_back({signs.use->edge, from, to, signs.runs_with_parameter ? 1 : -1});
 }
 
-/// The root on the boundary itself. (Where the face is edge-on along it there is none.)
+/// The root on the boundary itself, no further away than half-way to the next one. (Where the face
+/// is edge-on along it there is none.)
 double FacingBoundary::polished_root(const UseSigns& signs, const InsetCurve& curve,
-                                     double root) const {
+                                     std::size_t index) const {
+    const std::vector<double>& roots = signs.scan.roots;
+    const double root = roots[index];
+    const double first = index == 0 ? signs.first : 0.5 * (roots[index - 1] + root);
+    const double last = index + 1 == roots.size() ? signs.last : 0.5 * (roots[index + 1] + root);
     return polish_root([&](double t) { return field_.value(curve.on(t)); }, root,
-                       polish_reach * (signs.last - signs.first), signs.first, signs.last);
+                       polish_reach * (signs.last - signs.first), first, last);
 }
 
 void FacingBoundary::split(const UseSigns& signs, const InsetCurve& curve) {
@@ -143,10 +138,11 @@ void FacingBoundary::split(const UseSigns& signs, const InsetCurve& curve) {
     EdgeCoverage& coverage = coverage_[static_cast<std::size_t>(signs.use->edge)];
     bool positive = signs.scan.starts_positive;
     double from = edge.first;
-    for (const double root : signs.scan.roots) {
+    for (std::size_t i = 0; i < signs.scan.roots.size(); ++i) {
+        const double root = signs.scan.roots[i];
         const double depth = (*signs.depth)(root);
         const double polished =
-            depth > 2.0 * InsetCurve::inset ? root : polished_root(signs, curve, root);
+            depth > 2.0 * InsetCurve::inset ? root : polished_root(signs, curve, i);
         const double at = edge.degenerate() ? 0.0 : polished;
         const int node = edge.degenerate()
                              ? vertex_nodes_[static_cast<std::size_t>(edge.start_vertex)]

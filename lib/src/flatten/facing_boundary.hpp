@@ -2,8 +2,10 @@
 
 /// Where a face looks at the viewer, seen along its boundary.
 
+#include <cstddef>
 #include <vector>
 
+#include "flatten/boundary_places.hpp"
 #include "flatten/edge_coverage.hpp"
 #include "flatten/inset_curve.hpp"
 #include "flatten/level_curves.hpp"
@@ -20,7 +22,7 @@ struct FacingParts {
 /// folds along seams, fillets tangent to walls and poles would give noise.
 class FacingBoundary {
   public:
-    FacingBoundary(const GraphFace& face, const LevelField& field, const ShapeGraph& graph,
+    FacingBoundary(const GraphFace& face, const FacingField& field, const ShapeGraph& graph,
                    const std::vector<int>& vertex_nodes, std::vector<EdgeCoverage>& coverage,
                    Outline& outline, double tolerance);
 
@@ -30,13 +32,14 @@ class FacingBoundary {
     struct UseSigns;
 
     UseSigns scan(const EdgeUse& use, const ParameterCurve& side, const InsetCurve& curve) const;
-    double polished_root(const UseSigns& signs, const InsetCurve& curve, double root) const;
+    double polished_root(const UseSigns& signs, const InsetCurve& curve, std::size_t index) const;
     void split(const UseSigns& signs, const InsetCurve& curve);
     void add_vertex_roots(const std::vector<UseSigns>& all);
     void add_stretch(const UseSigns& signs, double from, double to);
 
     const GraphFace& face_;
-    const LevelField& field_;
+    const FacingField& field_;
+    BoundaryPlaces places_;
     const ShapeGraph& graph_;
     const std::vector<int>& vertex_nodes_;
     std::vector<EdgeCoverage>& coverage_;

@@ -1,5 +1,7 @@
 #include "planform/flatten.hpp"
 
+#include <map>
+#include <set>
 #include <sstream>
 #include <string>
 #include <utility>
@@ -8,7 +10,10 @@
 #include "flatten/fitted_tolerance.hpp"
 #include "flatten/flatten_solids.hpp"
 #include "flatten/plane_moves.hpp"
+#include "flatten/proof/place_not_covered.hpp"
+#include "flatten/proof/two_sides.hpp"
 #include "flatten/solid_outline.hpp"
+#include "model/solid_data.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 
@@ -70,6 +75,34 @@ ProfileSet outline_at(std::span<const Solid> solids, const Datum& datum,
     }
 }
 
+/// Found once for all instances of a shape.
+const model::AreaVectors& areas_of(const Solid& solid) {
+    return solid.data().mass->area_vectors(shape_of(solid).Located({}));
+}
+
+/// The union of the shadows, or each beside the others, proven but for the law of the two sides.
+ProfileSet shadow(std::span<const Solid> solids, const Datum& datum,
+                  const FlattenOptions& options) {
+    // Faces, by solid, that broke the law of cover: each is taken in another way, once.
+    std::map<int, std::set<int>> doubted;
+    const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
+        flatten::ShapeGraph graph =
+            flatten::build_shape_graph(shape_of(solid), datum, flatten::EdgeReading::on_demand);
+        flatten::check_closed(graph);
+        flatten::add_silhouette(
+            graph, areas_of(solid),
+            {index, options.tolerance, {}, options.verify, doubted[index], nullptr}, outline);
+    };
+    while (true) {
+        try {
+            return flatten::flatten_all(solids, datum, options, add);
+        } catch (const flatten::PlaceNotCovered& breach) {
+            const flatten::SurfacePlace& place = breach.place();
+            if (!doubted[place.solid].insert(place.face).second) throw;
+        }
+    }
+}
+
 }  // namespace
 
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
@@ -77,13 +110,17 @@ ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
     FlattenOptions options = wanted;
     options.tolerance = flatten::fitted_tolerance(solids, wanted.tolerance);
     if (options.at != At::shadow) return outline_at(solids, datum, options);
-    const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
-        flatten::ShapeGraph graph =
-            flatten::build_shape_graph(shape_of(solid), datum, flatten::EdgeReading::on_demand);
-        flatten::check_closed(graph);
-        flatten::add_silhouette(graph, index, options.tolerance, outline);
-    };
-    return flatten::flatten_all(solids, datum, options, add);
+    const ProfileSet front = shadow(solids, datum, options);
+    // Bodies kept side by side lie over each other from one side and under each other from the
+    // other: their areas alone are no mirror images.
+    if (options.verify == Verify::quick || options.merge == Merge::keep) return front;
+    FlattenOptions quick = options;
+    quick.verify = Verify::quick;
+    Proof proof = front.proof();
+    proof.add(
+        "two sides", 1,
+        flatten::check_two_sides(front, shadow(solids, flatten::seen_from_behind(datum), quick)));
+    return front.with_proof(std::move(proof));
 }
 
 }  // namespace planform

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "flatten/proof/place_not_covered.hpp"
 #include "flatten/solid_outline.hpp"
 #include "planform/boolean.hpp"
 #include "planform/error.hpp"
@@ -21,6 +22,19 @@ void in_face(int number, const std::function<void()>& work) {
     } catch (const Standard_Failure& failure) {
         throw GeometryError(ErrorKind::kernel_failure,
                             face() + "the geometry kernel failed (" +
+                                std::string(failure.DynamicType()->Name()) + ")");
+    }
+}
+
+void in_solid(const Solid& solid, const std::function<void()>& work) {
+    const auto who = [&solid] { return "solid \"" + solid.name() + "\": "; };
+    try {
+        work();
+    } catch (const GeometryError& error) {
+        throw GeometryError(error.kind(), who() + error.what());
+    } catch (const Standard_Failure& failure) {
+        throw GeometryError(ErrorKind::kernel_failure,
+                            who() + "the geometry kernel failed (" +
                                 std::string(failure.DynamicType()->Name()) + ")");
     }
 }
@@ -41,16 +55,10 @@ Outline outline_of(const Solid& solid, int index, double tolerance, const AddSol
                    std::vector<std::string>& notes) {
     const std::string who = "solid \"" + solid.name() + "\": ";
     Outline outline;
-    try {
+    in_solid(solid, [&] {
         add_solid(solid, index, outline);
         outline.check_bridged_gaps(tolerance);
-    } catch (const GeometryError& error) {
-        throw GeometryError(error.kind(), who + error.what());
-    } catch (const Standard_Failure& failure) {
-        throw GeometryError(ErrorKind::kernel_failure,
-                            who + "the geometry kernel failed (" +
-                                std::string(failure.DynamicType()->Name()) + ")");
-    }
+    });
     for (const std::string& note : solid.notes()) notes.push_back(who + note);
     for (const std::string& note : outline.notes()) notes.push_back(who + note);
     return outline;
@@ -59,6 +67,23 @@ Outline outline_of(const Solid& solid, int index, double tolerance, const AddSol
 /// The name of a set made of these solids.
 std::string common_name(const std::vector<std::string>& names) {
     return names.size() == 1 ? names[0] : std::string();
+}
+
+/// The union, held against the places of the surface that it must cover. The checks are added to
+/// `proof`.
+std::vector<Profile> unite_covering(const Outline& outline, double tolerance,
+                                    const std::vector<std::string>& names, Proof& proof) {
+    std::vector<Profile> profiles = unite(outline, tolerance, names);
+    proof.add(outline.proof());
+    if (outline.places().empty()) return profiles;
+    try {
+        const double largest = check_cover(profiles, outline.places(), tolerance);
+        proof.add("cover of the surface", static_cast<long long>(outline.places().size()), largest);
+    } catch (const PlaceNotCovered& breach) {
+        const auto solid = static_cast<std::size_t>(breach.place().solid);
+        throw PlaceNotCovered("solid \"" + names[solid] + "\": " + breach.what(), breach.place());
+    }
+    return profiles;
 }
 
 /// The same outlines, with the notes on the solids before those of the set itself.
@@ -78,21 +103,24 @@ ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
     for (const Solid& solid : solids) names.push_back(solid.name());
     Outline together;
     std::vector<ProfileSet> apart;
+    Proof proof;
     for (std::size_t i = 0; i < solids.size(); ++i) {
         const Outline alone =
             outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
         if (options.merge == Merge::keep)
-            apart.emplace_back(unite(alone, options.tolerance, names), std::vector<Mark>(), datum,
-                               options.tolerance, names[i], std::vector<std::string>(),
-                               Validate::no);
+            apart.emplace_back(unite_covering(alone, options.tolerance, names, proof),
+                               std::vector<Mark>(), datum, options.tolerance, names[i],
+                               std::vector<std::string>(), Validate::no);
         else
             together.append(alone);
     }
     const std::string name = common_name(names);
     if (options.merge == Merge::unite)
-        return ProfileSet(unite(together, options.tolerance, names), {}, datum, options.tolerance,
-                          name, std::move(notes), Validate::no);
-    return named_like(kept_apart(apart), datum, options, name, std::move(notes));
+        return ProfileSet(unite_covering(together, options.tolerance, names, proof), {}, datum,
+                          options.tolerance, name, std::move(notes), Validate::no)
+            .with_proof(std::move(proof));
+    return named_like(kept_apart(apart), datum, options, name, std::move(notes))
+        .with_proof(std::move(proof));
 }
 
 ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,

@@ -25,6 +25,9 @@ ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,
                         const FlattenOptions& options, const AddSolid& add_solid,
                         const merge::Inside& inside);
 
+/// Runs `work`; errors come out with the name of the solid, those of the kernel as GeometryError.
+void in_solid(const Solid& solid, const std::function<void()>& work);
+
 /// Throws GeometryError(shell_not_closed) unless the faces enclose material.
 void check_closed(const ShapeGraph& graph);
 

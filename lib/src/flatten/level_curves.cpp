@@ -5,11 +5,13 @@
 #include <cstddef>
 #include <iterator>
 #include <string>
+#include <utility>
 
 #include "flatten/branch.hpp"
 #include "flatten/face_interior.hpp"
 #include "flatten/inset_curve.hpp"
 #include "flatten/plane_cut.hpp"
+#include "flatten/ruling_folds.hpp"
 #include "flatten/section_branch.hpp"
 #include "flatten/section_trace.hpp"
 #include "flatten/stop_pairing.hpp"
@@ -464,6 +466,8 @@ std::vector<LevelCurve> level_curves(const HeightField& field,
 std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<BoundaryRoot> roots,
                                      double tolerance) {
     check_balance(roots);
+    if (const auto along = field.extruded_along())
+        return ruling_folds(field.surface(), *along, std::move(roots));
     const auto branches = field.branches();
     std::vector<LevelCurve> curves;
     if (field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);

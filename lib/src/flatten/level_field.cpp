@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "flatten/branch.hpp"
 #include "flatten/inset_curve.hpp"
@@ -50,9 +49,7 @@ Sign sign_of(const FacingBound& bound, int outward) {
 }  // namespace
 
 FacingField::FacingField(const FaceSurface& surface, int outward) : LevelField(surface, outward) {
-    const bool is_spline =
-        surface.kind() == GeomAbs_BSplineSurface || surface.kind() == GeomAbs_BezierSurface;
-    if (is_spline)
+    if (!surface.is_closed_form())
         bound_ = bound_facing(surface.adaptor(), surface.placement(), inner_box(surface), edge_on);
 }
 
@@ -102,30 +99,6 @@ bool FacingField::is_edge_on() const {
     const FaceSurface& s = surface();
     if (s.kind() == GeomAbs_Plane) return std::abs(s.z().z()) < edge_on;
     return s.kind() == GeomAbs_Cylinder && std::hypot(s.x().z(), s.y().z()) < edge_on;
-}
-
-bool FacingField::is_narrower_than(double width) const {
-    const FaceSurface& s = surface();
-    if (s.is_closed_form()) return false;
-    double steepest = 0.0;  // z component of the unit normal
-    double low = std::numeric_limits<double>::infinity(), high = -low;
-    const auto exceeds = [&](const Point2& share) {
-        const SurfacePoint p = s.first_order(s.low() + share.cwiseProduct(s.range()));
-        const Vector3 normal = p.du.cross(p.dv);
-        const double size = normal.norm();
-        if (size > 0.0) steepest = std::max(steepest, std::abs(normal.z()) / size);
-        low = std::min(low, p.position.z());
-        high = std::max(high, p.position.z());
-        return steepest * (high - low) > width;
-    };
-    // From places far apart to a grid: most faces that are not edge-on are told by the first two.
-    for (const int count : {1, 4, 17})
-        for (int i = 0; i <= count; ++i)
-            for (int j = 0; j <= count; ++j) {
-                const auto inside = [count](int k) { return 1e-3 + (1.0 - 2e-3) * k / count; };
-                if (exceeds({inside(i), inside(j)})) return false;
-            }
-    return true;
 }
 
 double FacingField::value(const Point2& uv) const {

@@ -59,9 +59,6 @@ class FacingField final : public LevelField {
     FacingField(const FaceSurface& surface, int outward);
     /// True for a plane or cylinder whose normals are all across the view.
     bool is_edge_on() const;
-    /// True if a free-form face, sampled all over, is seen so nearly edge-on that its projection is
-    /// narrower than `width` mm: what folds it has are noise.
-    bool is_narrower_than(double width) const;
     /// Which signs the field can have inside the face, by bounds over its parameter box.
     enum class Sign { positive, negative, unknown };
     /// Never wrong where it is not `unknown`: then the face has no folds. The box is drawn in a
@@ -73,6 +70,11 @@ class FacingField final : public LevelField {
     /// Polynomial bounds on the field inside the face, if it is a spline (positive factors and
     /// outward() left out); else empty.
     const FacingBound& bound() const { return bound_; }
+    /// The parameter along which the surface is extruded: the field changes across it alone.
+    std::optional<Parameter> extruded_along() const {
+        if (surface().kind() == GeomAbs_SurfaceOfExtrusion) return Parameter::v;
+        return bound_.extruded_along;
+    }
 
   private:
     FacingBound bound_;

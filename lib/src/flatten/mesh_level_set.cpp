@@ -25,8 +25,8 @@ namespace {
 
 /// Deflection of the mesh as a share of the tolerance, and its largest turn from triangle to
 /// triangle.
-constexpr double deflection_share = 0.25;
-constexpr double largest_turn = 0.1;  // rad
+constexpr double deflection_share = 0.5;
+constexpr double largest_turn = 0.2;  // rad
 
 [[noreturn]] void fail(const std::string& cause) {
     throw GeometryError(ErrorKind::face_not_flattened, cause);

@@ -3,8 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 #include <limits>
-#include <sstream>
+#include <map>
 #include <string>
 #include <utility>
 
@@ -17,14 +18,21 @@ namespace {
 /// Ends nearer than this (mm) are one place: the confusion of common solid modellers is 1e-7 mm.
 constexpr double same_place = 2e-7;
 
+/// Gaps up to this (mm) are never asked about: real files miss their vertices by as much, and no
+/// body is so small that it would show.
+constexpr double never_seen = 1e-5;
+
 /// Widest gap (mm) between an edge and its vertex that is bridged: of the order of a kerf (common
 /// practice, no source).
 constexpr double widest_bridge = 0.1;
 
+std::string name_before(int solid, const std::vector<std::string>& solid_names) {
+    const auto index = static_cast<std::size_t>(solid);
+    return index < solid_names.size() ? "solid \"" + solid_names[index] + "\": " : std::string();
+}
+
 std::string describe(const Provenance& provenance, const std::vector<std::string>& solid_names) {
-    const auto solid = static_cast<std::size_t>(provenance.solid);
-    std::string text;
-    if (solid < solid_names.size()) text = "solid \"" + solid_names[solid] + "\": ";
+    std::string text = name_before(provenance.solid, solid_names);
     text += provenance.kind == Provenance::Kind::edge ? "edge " : "face ";
     return text + std::to_string(provenance.entity) + ": ";
 }
@@ -114,25 +122,55 @@ void Outline::add(const std::vector<Curve>& curves, int start_node, int end_node
 
 int Outline::lead_to(const Point2& place, int node, const Provenance& provenance,
                      const std::function<void(const Point2&, int)>& connect) {
-    const double width = (place - position(node)).norm();
-    if (width <= same_place) return node;
-    if (width > widest_gap_.width) widest_gap_ = {width, place, provenance};
+    if ((place - position(node)).norm() <= same_place) return node;
+    gaps_.push_back({{place, position(node)}, provenance});
     const int between = add_node(place);
     connect(place, between);
     return between;
 }
 
+double Outline::extent(int solid) const {
+    Box2 box;
+    for (const arrange::DirectedCurve& curve : input_.curves)
+        if (provenance(curve.tag).solid == solid) box.extend(bounds(curve.curve));
+    return box.isEmpty() ? 0.0 : box.sizes().maxCoeff();
+}
+
 void Outline::check_bridged_gaps(double tolerance) {
-    if (widest_gap_.width <= tolerance) return;
-    const bool is_edge = widest_gap_.provenance.kind == Provenance::Kind::edge;
-    std::ostringstream text;
-    text << (is_edge ? "edge " : "face ") << widest_gap_.provenance.entity << ": its outline ends "
-         << widest_gap_.width << " mm beside its vertex, near (" << widest_gap_.place.x() << ", "
-         << widest_gap_.place.y() << ")";
-    if (widest_gap_.width > widest_bridge)
-        throw GeometryError(ErrorKind::contour_not_closed,
-                            text.str() + "; repair the model where its edges meet there");
-    add_note(text.str() + "; the gap was closed by a straight line");
+    const auto widest = std::max_element(
+        gaps_.begin(), gaps_.end(),
+        [](const BridgedGap& a, const BridgedGap& b) { return a.width() < b.width(); });
+    if (widest == gaps_.end()) return;
+    if (widest->width() <= std::min(tolerance, never_seen)) return;
+    if (widest->width() <= widest_silent_gap(tolerance, extent(widest->provenance.solid))) return;
+    if (widest->width() > widest_bridge)
+        throw GeometryError(
+            ErrorKind::contour_not_closed,
+            description_of(*widest) + "; repair the model where its edges meet there");
+    add_note(description_of(*widest) +
+             "; the gap was closed by a straight line, which lies inside the outline");
+}
+
+void Outline::check_visible_gaps(const std::vector<arrange::Loop>& loops, double tolerance,
+                                 const std::vector<std::string>& solid_names) const {
+    std::map<int, double> extents;
+    const auto allowed = [&](int solid) {
+        if (tolerance <= never_seen) return tolerance;
+        const auto [place, is_new] = extents.try_emplace(solid, 0.0);
+        if (is_new) place->second = extent(solid);
+        return widest_silent_gap(tolerance, place->second);
+    };
+    std::vector<BridgedGap> wide;
+    std::copy_if(gaps_.begin(), gaps_.end(), std::back_inserter(wide), [&](const BridgedGap& gap) {
+        return gap.width() > std::min(tolerance, never_seen);
+    });
+    const BridgedGap* gap =
+        first_visible_gap(wide, loops, allowed, [&](int tag) { return provenance(tag); });
+    if (gap == nullptr) return;
+    throw GeometryError(ErrorKind::contour_not_closed,
+                        name_before(gap->provenance.solid, solid_names) + description_of(*gap) +
+                            ", which the outline shows; repair the model where its edges meet "
+                            "there, or allow a wider tolerance than that");
 }
 
 void Outline::append(const Outline& other) {
@@ -148,7 +186,10 @@ void Outline::append(const Outline& other) {
         input_.curves.push_back(std::move(curve));
     }
     provenances_.insert(provenances_.end(), other.provenances_.begin(), other.provenances_.end());
+    gaps_.insert(gaps_.end(), other.gaps_.begin(), other.gaps_.end());
     notes_.insert(notes_.end(), other.notes_.begin(), other.notes_.end());
+    places_.insert(places_.end(), other.places_.begin(), other.places_.end());
+    proof_.add(other.proof_);
 }
 
 Provenance Outline::nearest_provenance(const Point2& place) const {
@@ -178,6 +219,7 @@ std::vector<Profile> unite(const Outline& outline, double tolerance,
                            const merge::Inside& inside) {
     if (outline.empty()) return {};
     const std::vector<arrange::Loop> loops = arrange_named(outline, tolerance, solid_names, inside);
+    outline.check_visible_gaps(loops, tolerance, solid_names);
 
     const auto name_of = [&](const arrange::Loop& loop) {
         const int solid = common_solid(loop, outline);

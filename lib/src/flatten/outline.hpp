@@ -9,8 +9,11 @@
 #include <vector>
 
 #include "arrange/arrange.hpp"
+#include "flatten/bridged_gaps.hpp"
+#include "flatten/proof/shadow_cover.hpp"
 #include "merge/operands.hpp"
 #include "planform/flatten.hpp"
+#include "planform/proof.hpp"
 
 namespace planform::flatten {
 
@@ -30,10 +33,15 @@ class Outline {
              const Provenance& provenance);
 
     /// Where a curve was joined to its node by a straight line since the model's edges miss their
-    /// common vertex. A note if that is farther than the tolerance (mm). Throws GeometryError with
-    /// the edge or face, the place and the distance if it is farther than any cut would hide: the
-    /// model is not closed there, whatever it says.
+    /// common vertex: a note if a gap is wider than widest_silent_gap. Whether the outline shows it
+    /// comes out when it is united. Throws GeometryError with the edge or face, the place and the
+    /// distance if it is farther than any cut would hide: the model is not closed there, whatever
+    /// it says.
     void check_bridged_gaps(double tolerance);
+    /// Throws GeometryError with the edge or face, the place and the distance if a gap wider than
+    /// widest_silent_gap is one that the loops show.
+    void check_visible_gaps(const std::vector<arrange::Loop>& loops, double tolerance,
+                            const std::vector<std::string>& solid_names) const;
 
     /// Adds all that another outline holds; its chains stay its own.
     void append(const Outline& other);
@@ -42,7 +50,18 @@ class Outline {
     void add_note(std::string note) { notes_.push_back(std::move(note)); }
     const std::vector<std::string>& notes() const { return notes_; }
 
+    /// Places of the surface that must lie under the shadow.
+    std::vector<SurfacePlace>& places() { return places_; }
+    const std::vector<SurfacePlace>& places() const { return places_; }
+
+    /// Laws that what was collected was held against.
+    void add_proof(const Proof& proof) { proof_.add(proof); }
+    const Proof& proof() const { return proof_; }
+
     bool empty() const { return input_.curves.empty(); }
+    std::size_t curve_count() const { return input_.curves.size(); }
+    /// Where a node lies, with those that it was united with.
+    const Point2& place(int node) const { return position(root(node)); }
     /// Node sums checked, united nodes replaced by one.
     const arrange::Input& input() const;
     /// Where the curve nearest to a place came from.
@@ -59,11 +78,8 @@ class Outline {
     int lead_to(const Point2& place, int node, const Provenance& provenance,
                 const std::function<void(const Point2&, int)>& connect);
 
-    struct Gap {
-        double width = 0.0;  ///< mm
-        Point2 place = Point2::Zero();
-        Provenance provenance;
-    };
+    /// Of a solid's curves on the datum, mm.
+    double extent(int solid) const;
 
     mutable arrange::Input input_;  ///< its curves learn late which nodes were united
     mutable std::vector<int> united_with_;
@@ -71,7 +87,9 @@ class Outline {
     int operand_ = 0;
     std::vector<Provenance> provenances_;
     std::vector<std::string> notes_;
-    Gap widest_gap_;
+    std::vector<SurfacePlace> places_;
+    Proof proof_;
+    std::vector<BridgedGap> gaps_;
 };
 
 /// The union of what was collected (or what else is inside by its winding numbers), as profiles in

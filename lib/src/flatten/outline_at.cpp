@@ -84,8 +84,14 @@ class OutlineAt {
                 between.insert(solid.graph().faces[i].number);
         }
         ShapeGraph graph = build_shape_graph(shape, datum_, EdgeReading::on_demand);
-        add_silhouette(graph, index_, tolerance_, outline_,
-                       [&](const GraphFace& face) { return between.contains(face.number); });
+        add_silhouette(graph, model::area_vectors(shape.Located({})),
+                       {index_,
+                        tolerance_,
+                        [&](const GraphFace& face) { return between.contains(face.number); },
+                        Verify::quick,
+                        {},
+                        nullptr},
+                       outline_);
     }
 
     /// Number of a face that leans and lies on both sides of the top or of the bottom; 0 if none

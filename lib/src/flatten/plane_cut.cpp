@@ -14,6 +14,10 @@ namespace {
 /// An edge that dips into the plane over less than this (mm) only touches it there.
 constexpr double touch_length = 1.0;
 
+/// Heights (mm) that differ by less than this are the same: well above the rounding of coordinates,
+/// well below `in_plane`.
+constexpr double level_noise = 1e-3 * in_plane;
+
 /// A cylinder or cone that a plane touches along a line within this (mm) is not cut there.
 constexpr double grazing = 2.0 * in_plane;
 /// Edges of such a face leave it by the tolerance of their model: how far from the plane they still
@@ -74,14 +78,15 @@ void PlaneCut::mark_faces() {
         if (!solid_.face_range(i).meets(level_, model_precision)) continue;
         const FaceSurface& surface = solid_.surface(i);
         if (surface.kind() != GeomAbs_Plane) continue;
-        // Height of the face's plane at each vertex' place and at the far sides of closed edges.
+        // How far the face's plane leaves the cutting plane over the face. Distances in space: seen
+        // along the normal all ends and middles of a disc's rim may lie on its centre.
         const double slope = surface.z().head<2>().norm();
         const double reach = [&] {
             double size = 0.0;
             for (const EdgeUse& use : face.uses) {
                 const GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
                 for (const double t : {edge.first, 0.5 * (edge.first + edge.last), edge.last})
-                    size = std::max(size, (edge.point(t) - surface.origin()).head<2>().norm());
+                    size = std::max(size, (edge.point(t) - surface.origin()).norm());
             }
             return size;
         }();
@@ -189,7 +194,28 @@ std::vector<double> PlaneCut::symbolic_roots(const GraphEdge& edge, const EdgeCu
         }
         roots.insert(std::upper_bound(roots.begin(), roots.end(), nearest), nearest);
     }
+    drop_noise(edge, shifted, roots);
     return roots;
+}
+
+/// What runs along the level that decides signs crosses it by rounding alone: an edge that ends in
+/// a vertex of that very height would begin another side there.
+void PlaneCut::drop_noise(const GraphEdge& edge, double shifted, std::vector<double>& roots) {
+    const auto is_noise = [&](double from, double to) {
+        for (int i = 0; i <= 4; ++i)
+            if (std::abs(edge.point(from + (to - from) * i / 4).z() - shifted) > level_noise)
+                return false;
+        return true;
+    };
+    for (std::size_t i = 0; i + 1 < roots.size();) {
+        if (!is_noise(roots[i], roots[i + 1])) {
+            ++i;
+            continue;
+        }
+        const auto at = roots.begin() + static_cast<std::ptrdiff_t>(i);
+        roots.erase(at, at + 2);
+        i = i > 0 ? i - 1 : 0;
+    }
 }
 
 bool PlaneCut::only_touches(const GraphEdge& edge, double from, double to, double band) const {

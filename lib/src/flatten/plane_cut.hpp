@@ -62,6 +62,7 @@ class PlaneCut {
     double root_on_line(const GraphEdge& edge, const EdgeCut& cut) const;
     void place_roots(const GraphEdge& edge, bool grazed, EdgeCut& cut);
     std::vector<double> symbolic_roots(const GraphEdge& edge, const EdgeCut& cut) const;
+    static void drop_noise(const GraphEdge& edge, double shifted, std::vector<double>& roots);
     void add_root(const GraphEdge& edge, double at, bool rises, int at_vertex, EdgeCut& cut);
 
     const SectionSolid& solid_;

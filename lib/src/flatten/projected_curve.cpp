@@ -23,6 +23,8 @@ namespace {
 constexpr double recognition = 1e-7;
 /// A curve shorter than this (mm) is a point on the datum.
 constexpr double point_size = 1e-9;
+/// A piece of a closed curve that lacks less than this share of its period is all of it.
+constexpr double whole = 1e-9;
 
 Point2 flat(const gp_Pnt& p) { return {p.X(), p.Y()}; }
 Vector2 flat(const gp_Dir& d) { return {d.X(), d.Y()}; }
@@ -37,19 +39,94 @@ void frame_of(const Conic& conic, const gp_Trsf& placement, bool is_placed, Poin
     y = flat(frame.YDirection());
 }
 
-Spline to_spline(const Handle(Geom_BSplineCurve) & source, const gp_Trsf& placement,
-                 bool is_placed) {
-    Spline spline;
-    spline.degree = source->Degree();
-    for (int i = 1; i <= source->NbKnots(); ++i)
-        for (int k = 0; k < source->Multiplicity(i); ++k) spline.knots.push_back(source->Knot(i));
-    for (int i = 1; i <= source->NbPoles(); ++i) {
-        gp_Pnt pole = source->Pole(i);
-        if (is_placed) pole.Transform(placement);
-        spline.poles.push_back(flat(pole));
-        if (source->IsRational()) spline.weights.push_back(source->Weight(i));
+/// Poles and knots of a kernel's spline as they stand, periodic or not clamped.
+struct Poles {
+    Poles(const Geom_BSplineCurve& source, const gp_Trsf& placement, bool is_placed)
+        : degree(source.Degree()), is_rational(source.IsRational()) {
+        if (source.IsPeriodic()) {
+            for (int i = source.FirstUKnotIndex(); i < source.LastUKnotIndex(); ++i)
+                knots.insert(knots.end(), static_cast<std::size_t>(source.Multiplicity(i)),
+                             source.Knot(i));
+            knots_before = degree + 1 - source.Multiplicity(source.FirstUKnotIndex());
+        } else {
+            const TColStd_Array1OfReal& sequence = source.KnotSequence();
+            knots.assign(sequence.begin(), sequence.end());
+        }
+        for (int i = 1; i <= source.NbPoles(); ++i) {
+            gp_Pnt pole = source.Pole(i);
+            if (is_placed) pole.Transform(placement);
+            points.push_back(flat(pole));
+            if (is_rational) weights.push_back(source.Weight(i));
+        }
     }
-    return spline;
+
+    void append_pole_to(Spline& spline, std::size_t index) const {
+        spline.poles.push_back(points[index]);
+        if (is_rational) spline.weights.push_back(weights[index]);
+    }
+
+    int degree;
+    bool is_rational;
+    std::vector<double> knots;  ///< of a periodic spline those of one period
+    int knots_before = 0;       ///< how many of the period before the first pole needs
+    std::vector<Point2> points;
+    std::vector<double> weights;
+};
+
+/// The same curve from its first to its last parameter with ends that count degree + 1 times.
+/// Beyond its domain a spline that isn't clamped gets poles that have no say within.
+Spline clamped(const Poles& poles) {
+    const auto order = static_cast<std::size_t>(poles.degree) + 1;
+    const std::vector<double>& u = poles.knots;
+    const double first = u[order - 1], last = u[u.size() - order];
+    Spline spline;
+    spline.degree = poles.degree;
+    if (u.front() == first && u.back() == last) {
+        spline.knots = u;
+        spline.poles = poles.points;
+        spline.weights = poles.weights;
+        return spline;
+    }
+    const double width = last - first;
+    spline.knots.assign(order, u.front() - width);
+    spline.knots.insert(spline.knots.end(), u.begin(), u.end());
+    spline.knots.insert(spline.knots.end(), order, u.back() + width);
+    for (std::size_t i = 0; i < order; ++i) poles.append_pole_to(spline, 0);
+    for (std::size_t i = 0; i < poles.points.size(); ++i) poles.append_pole_to(spline, i);
+    for (std::size_t i = 0; i < order; ++i) poles.append_pole_to(spline, poles.points.size() - 1);
+    return std::get<Spline>(trimmed(spline, first, last));
+}
+
+/// The piece from..to of a periodic spline, at most a period long: its knots and poles are laid out
+/// over some periods and what is not asked for is cut off (not by the kernel: its own restriction
+/// gives random poles where `to` is a period and a last digit away from `from`).
+Spline periodic_piece(const Poles& poles, double first, double period, double from, double to) {
+    const double turns = std::floor((from - first) / period);
+    from -= turns * period;
+    to -= turns * period;
+    if (to - from > period * (1.0 - whole)) to = from + period;
+    const auto count = static_cast<int>(poles.points.size());
+    const int before = (poles.knots_before + count - 1) / count;  // periods
+    const int after = 3 + (poles.degree + 1) / count;
+    Spline spline;
+    spline.degree = poles.degree;
+    for (int i = -poles.knots_before; i < after * count; ++i)
+        spline.knots.push_back(poles.knots[static_cast<std::size_t>((i + before * count) % count)] +
+                               std::floor(static_cast<double>(i) / count) * period);
+    const auto laid_out = spline.knots.size() - static_cast<std::size_t>(poles.degree) - 1;
+    for (std::size_t i = 0; i < laid_out; ++i)
+        poles.append_pole_to(spline, i % poles.points.size());
+    return std::get<Spline>(trimmed(spline, from, to));
+}
+
+Spline spline_piece(const Geom_BSplineCurve& source, double from, double to,
+                    const gp_Trsf& placement, bool is_placed) {
+    const Poles poles(source, placement, is_placed);
+    const double first = source.FirstParameter(), last = source.LastParameter();
+    if (source.IsPeriodic()) return periodic_piece(poles, first, last - first, from, to);
+    const Spline spline = clamped(poles);
+    if (from <= first && to >= last) return spline;
+    return std::get<Spline>(trimmed(spline, from, to));
 }
 
 bool is_point(const Spline& spline) {
@@ -58,18 +135,10 @@ bool is_point(const Spline& spline) {
     return box.sizes().maxCoeff() < point_size;
 }
 
-/// The exact spline of any kernel curve but an offset curve, which is approximated.
+/// The piece from..to of a curve that is no spline as one: exact but for an offset curve, which is
+/// approximated.
 Handle(Geom_BSplineCurve)
     as_spline(const Handle(Geom_Curve) & curve, double from, double to, double tolerance) {
-    Handle(Geom_BSplineCurve) spline = Handle(Geom_BSplineCurve)::DownCast(curve);
-    if (!spline.IsNull()) {
-        const bool whole = !spline->IsPeriodic() && from <= spline->FirstParameter() &&
-                           to >= spline->LastParameter();
-        if (whole) return spline;
-        spline = Handle(Geom_BSplineCurve)::DownCast(spline->Copy());
-        spline->Segment(from, to);
-        return spline;
-    }
     const Handle(Geom_TrimmedCurve) piece = new Geom_TrimmedCurve(curve, from, to);
     if (curve->IsKind(STANDARD_TYPE(Geom_OffsetCurve))) {
         GeomConvert_ApproxCurve approximation(piece, tolerance, GeomAbs_C1, 200, 8);
@@ -145,8 +214,13 @@ std::vector<Curve> project_edge(const GraphEdge& edge, double from, double to, d
         if ((line.end - line.start).norm() < point_size) return {};
         return {line};
     }
-    const Spline spline =
-        to_spline(as_spline(curve, from, to, 0.1 * tolerance), edge.placement(), edge.is_placed);
+    Handle(Geom_BSplineCurve) source = Handle(Geom_BSplineCurve)::DownCast(curve);
+    if (source.IsNull()) {
+        source = as_spline(curve, from, to, 0.1 * tolerance);
+        from = source->FirstParameter();
+        to = source->LastParameter();
+    }
+    const Spline spline = spline_piece(*source, from, to, edge.placement(), edge.is_placed);
     if (is_point(spline)) return {};
     return canonical_pieces(spline, recognition);
 }

@@ -132,6 +132,13 @@ double largest(const std::vector<Vector3>& vectors) {
 
 }  // namespace
 
+bool has_revolution_bound(const FaceSurface& surface) {
+    if (surface.kind() != GeomAbs_SurfaceOfRevolution) return false;
+    const auto curve = surface.adaptor().BasisCurve();
+    if (curve->GetType() == GeomAbs_BezierCurve) return true;
+    return curve->GetType() == GeomAbs_BSplineCurve && !curve->BSpline()->IsPeriodic();
+}
+
 std::optional<Range> bound_revolution(const FaceSurface& surface, const Box2& box, double edge_on) {
     const gp_Ax1 placed_axis = surface.adaptor().AxeOfRevolution().Transformed(surface.placement());
     const gp_Pnt at = placed_axis.Location();

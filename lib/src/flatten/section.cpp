@@ -26,6 +26,7 @@ class Section {
           graph_(solid.graph()),
           cut_(solid, plane.level, plane.side, outline),
           index_(index),
+          meshed_face_(plane.meshed_face),
           tolerance_(tolerance),
           outline_(outline) {}
 
@@ -65,10 +66,14 @@ class Section {
 
     std::vector<LevelCurve> curves_of(const GraphFace& face, const HeightField& field,
                                       const std::vector<BoundaryRoot>& roots, PlaneEdges edges) {
+        const bool is_plane = field.surface().kind() == GeomAbs_Plane;
+        const bool is_doubted =
+            meshed_face_ >= 0 && &face == &graph_.faces[static_cast<std::size_t>(meshed_face_)];
+        if (is_doubted && !is_plane) return follow_on_mesh(face, field);
         try {
             return level_curves(field, roots, edges, tolerance_);
         } catch (const GeometryError&) {
-            if (field.surface().kind() == GeomAbs_Plane) throw;
+            if (is_plane) throw;
             return follow_on_mesh(face, field);
         }
     }
@@ -139,6 +144,7 @@ class Section {
     const ShapeGraph& graph_;
     PlaneCut cut_;
     int index_;
+    int meshed_face_;
     double tolerance_;
     Outline& outline_;
 };

@@ -7,6 +7,7 @@
 #include "flatten/interpolated_fit.hpp"
 #include "flatten/plane_cut.hpp"
 #include "flatten/projected_curve.hpp"
+#include "flatten/section_revolution.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -71,6 +72,46 @@ std::vector<Branch> long_cylinder_pieces(const FaceSurface& s, double height) {
     return result;
 }
 
+/// The end of such an ellipse, where it is no function of v. With w the angle from the generator at
+/// the end, R the radius times the swing of the heights over a turn and e the end's place along the
+/// axis, the plane stands 2 R sin^2(w / 2) = |slope| p^2 over the cylinder's side at |v - e| = p^2:
+/// smooth in p, and without the loss of digits that a division by the slope costs.
+Branch long_ellipse_end(const FaceSurface& s, double height) {
+    const double swing = s.radius() * std::hypot(s.x().z(), s.y().z());
+    const double slope = s.z().z();
+    const double middle_height = height + 0.5 * (s.low().y() + s.high().y()) * slope;
+    const double side = middle_height > 0.0 ? -1.0 : 1.0;  // of the generator at the end
+    const double generator = std::atan2(side * s.y().z(), side * s.x().z());
+    // Heights along that generator: height + side swing + v slope, nought at the end.
+    const double end = -(height + side * swing) / slope;
+    // Into the ellipse the generator lies beyond the plane.
+    const double way = slope * side > 0.0 ? 1.0 : -1.0;
+    const double narrowness = std::sqrt(std::abs(slope) / (2.0 * swing));
+    const double length = std::max(s.high().y() - s.low().y(), 1e-300);
+    const auto uv = [=](double p) {
+        const double half = std::asin(std::clamp(narrowness * p, -1.0, 1.0));
+        return Point2(generator + 2.0 * half, end + way * p * p);
+    };
+    Branch branch;
+    branch.uv = uv;
+    branch.parameter = [=](const Point2& at) {
+        const double turn = wrapped(at.x() - generator);
+        const double depth = way * (at.y() - end);
+        // Where v is clear of the end it is exact, the angle else.
+        if (depth < 1e-3 * length) return std::sin(0.5 * turn) / narrowness;
+        return std::copysign(std::sqrt(depth), turn);
+    };
+    branch.distance = [](const Point2&) { return 0.0; };
+    branch.project = [&s, uv](double from, double to) {
+        const auto point = [&](double p) -> Point2 {
+            const Point2 at = uv(p);
+            return flat(s.origin() + s.radius() * s.radial(at.x()) + at.y() * s.z());
+        };
+        return fit_interpolated(point, from, to, fit_relative * s.radius());
+    };
+    return branch;
+}
+
 std::vector<Branch> cylinder_section(const FaceSurface& s, double height) {
     const double slope = s.z().z();
     const double across = std::hypot(s.x().z(), s.y().z());
@@ -83,9 +124,12 @@ std::vector<Branch> cylinder_section(const FaceSurface& s, double height) {
     if (highest - lowest < 1e-13 * s.radius())
         return rulings(s,
                        solve_cosine(s.x().z(), s.y().z(), -0.5 * (lowest + highest) / s.radius()));
-    // The end of the ellipse lies on the face: there it is no function of v.
-    if (std::max(std::abs(lowest), std::abs(highest)) > 0.999 * radius)
-        return {cylinder_ellipse(s, height)};
+    // How deep the plane stands under the cylinder's side: nought at an end of the ellipse. Many
+    // lengths of the face away from there the width is a smooth function of v, and the place of the
+    // end has no digits left.
+    constexpr double far_from_end = 10.0;
+    const double depth = radius - std::max(std::abs(lowest), std::abs(highest));
+    if (depth < far_from_end * (highest - lowest)) return {long_ellipse_end(s, height)};
     return long_cylinder_pieces(s, height);
 }
 
@@ -305,6 +349,8 @@ std::optional<std::vector<Branch>> section_branches(const HeightField& field) {
             return sphere_section(s, height);
         case GeomAbs_Torus:
             return torus_section(field);
+        case GeomAbs_SurfaceOfRevolution:
+            return revolution_section(field);
         default:
             return std::nullopt;
     }

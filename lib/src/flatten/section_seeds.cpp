@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "flatten/plane_cut.hpp"
+#include "flatten/section_revolution.hpp"
 #include "flatten/sign_scan.hpp"
 
 namespace planform::flatten {
@@ -76,7 +77,9 @@ class SeedFinder {
             search(patch_of(*s.Bezier(), Box2(Point2(0.0, 0.0), Point2(1.0, 1.0))), 0);
         else if (!spline.IsNull())
             search_spline(Handle(Geom_BSplineSurface)::DownCast(spline->Copy()));
-        else
+        else if (auto on_revolution = revolution_seeds(field_))
+            return std::move(*on_revolution);
+        else if (s.GetType() != GeomAbs_SurfaceOfExtrusion)  // its rulings leave no loops
             search_grid();
         return std::move(seeds_);
     }
@@ -163,17 +166,18 @@ class SeedFinder {
         const auto height = [&](double t) { return field_.value(at(t)); };
         const std::vector<double> roots = scan_sign(height, 0.0, 1.0, samples).roots;
         for (std::size_t i = 0; i < roots.size(); ++i) {
-            // What stays in the plane on one side of it only touches.
-            const double before = i > 0 ? roots[i - 1] : 0.0;
-            const double after = i + 1 < roots.size() ? roots[i + 1] : 1.0;
-            if (leaves_plane(height, before, roots[i]) && leaves_plane(height, roots[i], after))
+            // What stays in the plane on one side of it only touches. A root may lie at the very
+            // end of the side that is looked at: then the face beyond it tells.
+            const double before = i > 0 ? roots[i - 1] : -1.0;
+            const double after = i + 1 < roots.size() ? roots[i + 1] : 2.0;
+            if (leaves_plane(height, roots[i], before) && leaves_plane(height, roots[i], after))
                 seeds_.push_back(at(roots[i]));
         }
     }
 
     template <typename Height>
     static bool leaves_plane(const Height& height, double from, double to) {
-        for (const double share : {0.5, 0.0, 1.0, 0.25, 0.75})
+        for (const double share : {0.25, 0.5, 0.75, 0.1, 1.0})
             if (std::abs(height(from + share * (to - from))) > in_plane) return true;
         return false;
     }

@@ -115,86 +115,93 @@ HeightRange HeightRange::everything() {
     return {-std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()};
 }
 
-SectionSolid::SectionSolid(ShapeGraph graph) : graph_(std::move(graph)) {
-    for (const GraphEdge& edge : graph_.edges) edge_ranges_.push_back(bound_edge(edge));
-    for (const GraphFace& face : graph_.faces) {
-        face_ranges_.push_back(bound_face(face));
-        range_.extend(face_ranges_.back());
+SectionSolid::Shared::Shared(ShapeGraph shape_graph) : graph(std::move(shape_graph)) {
+    for (const GraphEdge& edge : graph.edges) edge_ranges.push_back(bound_edge(edge));
+    for (const GraphFace& face : graph.faces) {
+        face_ranges.push_back(bound_face(face));
+        range.extend(face_ranges.back());
     }
-    surfaces_.resize(graph_.faces.size());
 }
+
+SectionSolid::SectionSolid(ShapeGraph graph)
+    : shared_(std::make_shared<const Shared>(std::move(graph))),
+      surfaces_(shared_->graph.faces.size()) {}
+
+SectionSolid::SectionSolid(const SectionSolid& other)
+    : shared_(other.shared_), surfaces_(shared_->graph.faces.size()) {}
 
 const FaceSurface& SectionSolid::surface(std::size_t face) const {
     if (!surfaces_[face])
-        surfaces_[face] = std::make_unique<FaceSurface>(graph_.faces[face], graph_.placement);
+        surfaces_[face] = std::make_unique<FaceSurface>(graph().faces[face], graph().placement);
     return *surfaces_[face];
 }
 
-HeightRange SectionSolid::bound_edge(const GraphEdge& edge) const {
-    HeightRange range;
+HeightRange SectionSolid::Shared::bound_edge(const GraphEdge& edge) const {
+    HeightRange bound;
     for (const int vertex : {edge.start_vertex, edge.end_vertex})
-        if (vertex >= 0) range.extend(graph_.vertices[static_cast<std::size_t>(vertex)].z());
-    if (edge.degenerate()) return range;
+        if (vertex >= 0) bound.extend(graph.vertices[static_cast<std::size_t>(vertex)].z());
+    if (edge.degenerate()) return bound;
     Handle(Geom_Curve) curve = edge.curve;
     while (curve->IsKind(STANDARD_TYPE(Geom_TrimmedCurve)))
         curve = Handle(Geom_TrimmedCurve)::DownCast(curve)->BasisCurve();
     if (curve->IsKind(STANDARD_TYPE(Geom_Line))) {
-        range.extend(edge.point(edge.first).z());
-        range.extend(edge.point(edge.last).z());
+        bound.extend(edge.point(edge.first).z());
+        bound.extend(edge.point(edge.last).z());
     } else if (const auto circle = Handle(Geom_Circle)::DownCast(curve); !circle.IsNull()) {
-        range.extend(conic_range(circle, circle->Radius(), circle->Radius(), edge.placement()));
+        bound.extend(conic_range(circle, circle->Radius(), circle->Radius(), edge.placement()));
     } else if (const auto ellipse = Handle(Geom_Ellipse)::DownCast(curve); !ellipse.IsNull()) {
-        range.extend(
+        bound.extend(
             conic_range(ellipse, ellipse->MajorRadius(), ellipse->MinorRadius(), edge.placement()));
     } else if (const auto spline = Handle(Geom_BSplineCurve)::DownCast(curve); !spline.IsNull()) {
-        range.extend(pole_range(spline, edge.placement()));
+        bound.extend(pole_range(spline, edge.placement()));
     } else if (const auto bezier = Handle(Geom_BezierCurve)::DownCast(curve); !bezier.IsNull()) {
-        range.extend(pole_range(bezier, edge.placement()));
+        bound.extend(pole_range(bezier, edge.placement()));
     } else {
         return HeightRange::everything();
     }
-    return range;
+    return bound;
 }
 
 /// A ruled surface reaches its heights on the boundary; so do planes. Others are bounded as a
 /// whole.
-HeightRange SectionSolid::bound_face(const GraphFace& face) const {
-    HeightRange range;
-    for (const EdgeUse& use : face.uses) range.extend(edge_range(use.edge));
+HeightRange SectionSolid::Shared::bound_face(const GraphFace& face) const {
+    HeightRange bound;
+    for (const EdgeUse& use : face.uses)
+        bound.extend(edge_ranges[static_cast<std::size_t>(use.edge)]);
     TopLoc_Location location;
     Handle(Geom_Surface) surface = BRep_Tool::Surface(face.shape, location);
-    const gp_Trsf placement = graph_.placement.Multiplied(location.Transformation());
+    const gp_Trsf placement = graph.placement.Multiplied(location.Transformation());
     while (surface->IsKind(STANDARD_TYPE(Geom_RectangularTrimmedSurface)))
         surface = Handle(Geom_RectangularTrimmedSurface)::DownCast(surface)->BasisSurface();
     if (surface->IsKind(STANDARD_TYPE(Geom_Plane)) ||
         surface->IsKind(STANDARD_TYPE(Geom_CylindricalSurface)) ||
         surface->IsKind(STANDARD_TYPE(Geom_ConicalSurface)) ||
         surface->IsKind(STANDARD_TYPE(Geom_SurfaceOfLinearExtrusion)))
-        return range;
+        return bound;
     if (const auto sphere = Handle(Geom_SphericalSurface)::DownCast(surface); !sphere.IsNull()) {
         const double center = height_of(sphere->Location(), placement);
-        range.extend({center - sphere->Radius(), center + sphere->Radius()});
-        return range;
+        bound.extend({center - sphere->Radius(), center + sphere->Radius()});
+        return bound;
     }
     if (const auto torus = Handle(Geom_ToroidalSurface)::DownCast(surface); !torus.IsNull()) {
         const double center = height_of(torus->Location(), placement);
         const double along = height_of(torus->Position().Direction(), placement);
         const double across = std::sqrt(std::max(0.0, (1.0 - along) * (1.0 + along)));
         const double reach = torus->MajorRadius() * across + torus->MinorRadius();
-        range.extend({center - reach, center + reach});
-        return range;
+        bound.extend({center - reach, center + reach});
+        return bound;
     }
     if (const auto spline = Handle(Geom_BSplineSurface)::DownCast(surface); !spline.IsNull()) {
-        range.extend(net_range(spline, placement));
-        return range;
+        bound.extend(net_range(spline, placement));
+        return bound;
     }
     if (const auto bezier = Handle(Geom_BezierSurface)::DownCast(surface); !bezier.IsNull()) {
-        range.extend(net_range(bezier, placement));
-        return range;
+        bound.extend(net_range(bezier, placement));
+        return bound;
     }
     if (const auto turned = Handle(Geom_SurfaceOfRevolution)::DownCast(surface); !turned.IsNull()) {
-        range.extend(turned_range(turned, placement));
-        return range;
+        bound.extend(turned_range(turned, placement));
+        return bound;
     }
     return HeightRange::everything();
 }

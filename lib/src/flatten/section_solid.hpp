@@ -24,27 +24,40 @@ struct HeightRange {
     static HeightRange everything();
 };
 
+/// Copies share what is found once and never changed again, but each makes the surfaces that it is
+/// asked for itself: the kernel keeps what it evaluated last in them. So a copy belongs to one
+/// thread at a time, and different copies may be used by different threads.
 class SectionSolid {
   public:
     explicit SectionSolid(ShapeGraph graph);
+    SectionSolid(const SectionSolid& other);
+    SectionSolid(SectionSolid&&) = default;
+    SectionSolid& operator=(const SectionSolid&) = delete;
+    SectionSolid& operator=(SectionSolid&&) = default;
+    ~SectionSolid() = default;
 
-    const ShapeGraph& graph() const { return graph_; }
+    const ShapeGraph& graph() const { return shared_->graph; }
     const HeightRange& edge_range(int edge) const {
-        return edge_ranges_[static_cast<std::size_t>(edge)];
+        return shared_->edge_ranges[static_cast<std::size_t>(edge)];
     }
-    const HeightRange& face_range(std::size_t face) const { return face_ranges_[face]; }
-    const HeightRange& range() const { return range_; }
+    const HeightRange& face_range(std::size_t face) const { return shared_->face_ranges[face]; }
+    const HeightRange& range() const { return shared_->range; }
     /// The surface of a face, made when it is first asked for.
     const FaceSurface& surface(std::size_t face) const;
 
   private:
-    HeightRange bound_edge(const GraphEdge& edge) const;
-    HeightRange bound_face(const GraphFace& face) const;
+    struct Shared {
+        ShapeGraph graph;
+        std::vector<HeightRange> edge_ranges;
+        std::vector<HeightRange> face_ranges;
+        HeightRange range;
 
-    ShapeGraph graph_;
-    std::vector<HeightRange> edge_ranges_;
-    std::vector<HeightRange> face_ranges_;
-    HeightRange range_;
+        explicit Shared(ShapeGraph shape_graph);
+        HeightRange bound_edge(const GraphEdge& edge) const;
+        HeightRange bound_face(const GraphFace& face) const;
+    };
+
+    std::shared_ptr<const Shared> shared_;
     mutable std::vector<std::unique_ptr<FaceSurface>> surfaces_;
 };
 

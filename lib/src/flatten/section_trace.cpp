@@ -38,6 +38,8 @@ class SectionTracer {
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         std::vector<char> used(roots.size(), 0);
+        for (const BoundaryRoot& root : roots)
+            in_pole_.push_back(is_pole(scale(root.uv), scale(root.inner_uv)));
         for (std::size_t i = 0; i < roots.size(); ++i) {
             if (!roots[i].starts) continue;
             used[i] = 1;
@@ -51,6 +53,7 @@ class SectionTracer {
     static constexpr double first_step = 0.01, largest_step = 0.05, smallest_step = 1e-10;
     static constexpr double widest_turn = 0.2;  // rad a step
     static constexpr int most_steps = 20000;
+    static constexpr double crease_radius = 1e-6;
 
     [[noreturn]] static void fail(const std::string& cause) {
         throw GeometryError(ErrorKind::face_not_flattened, cause);
@@ -100,20 +103,56 @@ class SectionTracer {
         return std::nullopt;
     }
 
+    /// A step, over a crease of the surface where there is one.
+    std::optional<Step> step_from(const Step& from, double& h) const {
+        if (auto next = advance(from, h)) return next;
+        h = crease_radius;
+        return past_crease(from);
+    }
+
+    /// Where the surface has a crease the zero set turns at once: the signs on a small circle tell
+    /// where it leaves, positive side on the left.
+    std::optional<Step> past_crease(const Step& from) const {
+        constexpr int samples = 64;
+        const double start = std::atan2(from.travel.y(), from.travel.x());
+        const auto on_circle = [&](double angle) -> Point2 {
+            return from.at + crease_radius * Vector2(std::cos(angle), std::sin(angle));
+        };
+        const auto is_left = [&](double angle) {
+            return (field_.value(unscale(on_circle(angle))) > 0.0) == (field_.outward() > 0);
+        };
+        std::optional<double> exit;  // the one that turns least
+        for (int i = 0; i < samples; ++i) {
+            double low = start + pi * (2.0 * i / samples - 1.0), high = low + 2.0 * pi / samples;
+            if (is_left(low) || !is_left(high)) continue;
+            for (int k = 0; k < 40; ++k) {
+                const double middle = 0.5 * (low + high);
+                (is_left(middle) ? high : low) = middle;
+            }
+            const double angle = 0.5 * (low + high);
+            if (!exit || std::abs(angle - start) < std::abs(*exit - start)) exit = angle;
+        }
+        if (!exit) return std::nullopt;
+        if (auto exact = correct(on_circle(*exit), 0.1 * crease_radius)) return exact;
+        return Step{on_circle(*exit), Vector2(std::cos(*exit), std::sin(*exit))};
+    }
+
     void trace_from(const std::vector<BoundaryRoot>& roots, std::size_t start,
                     std::vector<char>& used) {
         const Point2 begin = scale(roots[start].uv);
-        auto here = correct(begin, 1e-3);
+        const Point2 inner = scale(roots[start].inner_uv);
+        auto here = correct(in_pole_[start] != 0 ? inner : begin, 1e-3);
         if (!here) here = step_at(begin);
         if (!here) fail("its section starts where the surface is flat along the plane");
         std::vector<Point2> path = {begin};
         double h = first_step;
         for (int step = 0; step < most_steps; ++step) {
-            const auto next = advance(*here, h);
+            int end = pole_ahead(roots, used, *here, h);
+            const auto next = end < 0 ? step_from(*here, h) : here;
             if (!next)
                 fail(
                     "its section can't be followed: the surface lies in the plane or has a crease");
-            const int end = passed_end(roots, used, *here, *next, step == 0);
+            if (end < 0) end = passed_end(roots, used, *here, *next, step == 0);
             if (end >= 0) {
                 used[static_cast<std::size_t>(end)] = 1;
                 path.push_back(scale(roots[static_cast<std::size_t>(end)].uv));
@@ -126,6 +165,25 @@ class SectionTracer {
             here = next;
         }
         fail("its section does not end");
+    }
+
+    /// In a pole all directions along the surface are one place, and the gradient there is noise.
+    bool is_pole(const Point2& at, const Point2& inside) const {
+        return scaled_field(at).gradient.norm() < 0.1 * scaled_field(inside).gradient.norm();
+    }
+
+    /// The unused ending root in a pole that the next step would pass: beyond it there is no
+    /// surface to step on. -1 if none.
+    int pole_ahead(const std::vector<BoundaryRoot>& roots, const std::vector<char>& used,
+                   const Step& from, double h) const {
+        std::vector<char> taken = used;
+        bool any = false;
+        for (std::size_t i = 0; i < roots.size(); ++i) {
+            any = any || (in_pole_[i] != 0 && taken[i] == 0 && !roots[i].starts);
+            if (in_pole_[i] == 0) taken[i] = 1;
+        }
+        if (!any) return -1;
+        return passed_end(roots, taken, from, {from.at + h * from.travel, from.travel}, false);
     }
 
     /// The unused ending root on the way from one step to the next; -1 if none.
@@ -151,15 +209,28 @@ class SectionTracer {
         return best;
     }
 
+    /// On a path that is known; the box of a face may hold a place twice, a period apart.
+    bool is_traced(const Point2& at) const {
+        const GeomAdaptor_Surface& s = field_.surface().adaptor();
+        const double u = s.IsUPeriodic() ? s.UPeriod() / range_.x() : 0.0;
+        const double v = s.IsVPeriodic() ? s.VPeriod() / range_.y() : 0.0;
+        for (const double i : {0.0, -1.0, 1.0})
+            for (const double j : {0.0, -1.0, 1.0}) {
+                if ((i != 0.0 && u == 0.0) || (j != 0.0 && v == 0.0)) continue;
+                if (paths_.pass(at + Vector2(i * u, j * v))) return true;
+            }
+        return false;
+    }
+
     void try_loop(const Point2& seed) {
         const auto start = correct(seed, 1e-3);
-        if (!start || paths_.pass(start->at) || !paths_.is_inside_face(start->at)) return;
+        if (!start || is_traced(start->at) || !paths_.is_inside_face(start->at)) return;
         std::vector<Point2> path = {start->at};
         Step here = *start;
         // A small loop turns soon: the step finds its length from the turn.
         double h = first_step;
         for (int step = 0; step < most_steps; ++step) {
-            const auto next = advance(here, h);
+            const auto next = step_from(here, h);
             if (!next) fail("a loop of its section can't be followed");
             const Vector2 way = next->at - here.at;
             const double along = (start->at - here.at).dot(way) / way.squaredNorm();
@@ -191,6 +262,8 @@ class SectionTracer {
         paths_.add(path);
         std::vector<TraceNode> nodes;
         for (const Point2& p : path) nodes.push_back(node_at(p));
+        take_tangent_beside(nodes.front(), path.front(), path[1]);
+        take_tangent_beside(nodes.back(), path.back(), path[path.size() - 2]);
         std::vector<TraceNode> fine = {nodes.front()};
         for (std::size_t i = 0; i + 1 < nodes.size(); ++i) refine(nodes[i], nodes[i + 1], 14, fine);
         const std::optional<Spline> spline = hermite_spline(fine);
@@ -200,6 +273,11 @@ class SectionTracer {
         else if (start_node < 0)
             return;  // a loop that is a point
         curves_.push_back(std::move(curve));
+    }
+
+    /// In a pole of the surface.
+    void take_tangent_beside(TraceNode& node, const Point2& at, const Point2& next) const {
+        if (node.tangent.isZero(0.0)) node.tangent = node_at(at + 1e-6 * (next - at)).tangent;
     }
 
     TraceNode node_at(const Point2& p) const {
@@ -263,6 +341,7 @@ class SectionTracer {
     Point2 low_;
     Vector2 range_;
     double tolerance_;
+    std::vector<char> in_pole_;  ///< by root
     std::vector<LevelCurve> curves_;
     TracedPaths paths_;
 };

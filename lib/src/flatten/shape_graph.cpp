@@ -90,7 +90,7 @@ class ShapeGraphBuilder {
     }
 
     ShapeGraph graph_;
-    ShapeNumbering edges_, faces_;
+    model::ShapeNumbering edges_, faces_;
     std::vector<int> balance_;
     std::vector<std::size_t> last_uses_;  // by face: one past its uses
 };

@@ -14,7 +14,7 @@
 #include <span>
 #include <vector>
 
-#include "flatten/shape_numbering.hpp"
+#include "model/shape_numbering.hpp"
 #include "planform/datum.hpp"
 #include "planform/geometry.hpp"
 
@@ -90,7 +90,7 @@ class ShapeGraph {
 
     std::vector<EdgeUse> uses_;
     std::deque<TopoDS_Edge> edge_shapes_;  ///< by edge, oriented FORWARD
-    ShapeNumbering vertex_numbers_;
+    model::ShapeNumbering vertex_numbers_;
     std::deque<gp_Trsf> placements_;  ///< the first is that of the whole
     TopLoc_Location last_location_;   ///< of the last of `placements_`
 };

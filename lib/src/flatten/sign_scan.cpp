@@ -59,13 +59,16 @@ double deepest_point(const std::function<double(double)>& f, double sign, double
 
 SignScan scan_sign(const std::function<double(double)>& function, double first, double last,
                    int count) {
-    std::vector<double> at;
+    ScanPlaces places;
     for (int i = 0; i <= count; ++i)
-        at.push_back(i == count ? last : first + (last - first) * i / count);
-    return scan_sign(function, std::move(at));
+        places.at.push_back(i == count ? last : first + (last - first) * i / count);
+    return scan_sign(function, std::move(places));
 }
 
-SignScan scan_sign(const std::function<double(double)>& function, std::vector<double> at) {
+SignScan scan_sign(const std::function<double(double)>& function, ScanPlaces places) {
+    std::vector<double>& at = places.at;
+    std::vector<char>& told = places.is_told;
+    if (told.empty()) told.assign(at.size() - 1, 0);
     std::vector<double> values;
     for (const double t : at) values.push_back(function(t));
     // A dip towards zero between samples of one sign may hide two roots.
@@ -75,6 +78,7 @@ SignScan scan_sign(const std::function<double(double)>& function, std::vector<do
         const bool same = positive(values[i - 1]) == positive(values[i]) &&
                           positive(values[i]) == positive(values[i + 1]);
         if (!same || b > a || b > c || b > 0.5 * std::max(a, c)) continue;
+        if (told[i - 1] != 0 && told[i] != 0) continue;
         const double sign = positive(values[i]) ? 1.0 : -1.0;
         const double dip = deepest_point(function, sign, at[i - 1], at[i + 1]);
         const double value = function(dip);
@@ -82,6 +86,7 @@ SignScan scan_sign(const std::function<double(double)>& function, std::vector<do
         const std::size_t place = dip < at[i] ? i : i + 1;
         at.insert(at.begin() + static_cast<std::ptrdiff_t>(place), dip);
         values.insert(values.begin() + static_cast<std::ptrdiff_t>(place), value);
+        told.insert(told.begin() + static_cast<std::ptrdiff_t>(place), 0);
         i = place;
     }
     SignScan scan;

@@ -19,9 +19,17 @@ struct SignScan {
 SignScan scan_sign(const std::function<double(double)>& function, double first, double last,
                    int count);
 
-/// The same between given places, ascending and at least three: the interval is that from the first
-/// to the last.
-SignScan scan_sign(const std::function<double(double)>& function, std::vector<double> places);
+/// Places to look at, ascending and at least three.
+struct ScanPlaces {
+    std::vector<double> at;
+    /// One an interval between places: not nought where the sign is known to stay the same. Empty:
+    /// nothing is known.
+    std::vector<char> is_told;
+};
+
+/// The same between given places: the interval is that from the first to the last. Nothing is
+/// looked for where the sign is known to stay.
+SignScan scan_sign(const std::function<double(double)>& function, ScanPlaces places);
 
 /// A zero next to `guess`, within `reach`, by the secant method; returns `guess` if there is none.
 double polish_root(const std::function<double(double)>& function, double guess, double reach,

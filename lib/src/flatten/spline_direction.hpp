@@ -9,6 +9,9 @@
 
 namespace planform::flatten {
 
+/// Of the two parameters of a surface.
+enum class Parameter { u, v };
+
 /// Flat knots, and the part of the parameters that is wanted of them.
 struct SplineDirection {
     int degree = 0;

@@ -1,6 +1,7 @@
 #include "flatten/tracer.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <optional>
@@ -8,6 +9,7 @@
 
 #include "flatten/face_reach.hpp"
 #include "flatten/fold_fit.hpp"
+#include "flatten/smooth_spans.hpp"
 #include "flatten/traced_paths.hpp"
 #include "planform/error.hpp"
 
@@ -24,7 +26,14 @@ class Tracer {
           zero_set_(field),
           reach_(field.surface(), narrow),
           tolerance_(tolerance),
-          paths_(field.surface(), 1e-6) {}
+          paths_(field.surface(), 1e-6) {
+        for (const Parameter along : {Parameter::u, Parameter::v}) {
+            const Eigen::Index axis = along == Parameter::u ? 0 : 1;
+            spans_[axis] = smooth_spans(field.surface(), along);
+            for (double& end : spans_[axis])
+                end = (end - field.surface().low()[axis]) / zero_set_.range()[axis];
+        }
+    }
 
     std::vector<LevelCurve> run(const std::vector<BoundaryRoot>& roots) {
         std::vector<char> used(roots.size(), 0);
@@ -42,16 +51,20 @@ class Tracer {
   private:
     static constexpr double largest_step = 0.05;
     static constexpr double smallest_step = 1e-9;
+    /// Pieces of a surface shorter than this don't shorten steps.
+    static constexpr double least_span = 1e-3;
     static constexpr double widest_turn = 0.2;  // rad a step
     static constexpr double crease_radius = 1e-6;
     /// A trace that comes this near to an end has reached it: ends at vertices lie beside the zero
     /// set, and a start this near to an end was joined with it before.
     static constexpr double arrival = 1e-4;
-    /// Cells of the search for closed folds, as a share of the face's parameter box: a cell this
-    /// small that a traced path crosses is taken to hold that path alone; below the least one folds
-    /// are not looked for.
+    /// Cells of the search for closed folds, as a share of the face's parameter box, or of a
+    /// polynomial piece of many: a cell this small that a traced path crosses is taken to hold that
+    /// path alone; below a share of that folds are not looked for.
     static constexpr double explained_cell = 1.0 / 16.0;
-    static constexpr double least_cell = 1.0 / 256.0;
+    static constexpr double explained_share = 1.0 / 4.0;
+    static constexpr double least_share = 1.0 / 16.0;
+    static constexpr int cells_a_patch = 32;
     static constexpr int most_cells = 2000;
     /// A part of a face this narrow, as a share of its parameter box, that turns the other way
     /// along its boundary is left out: the outline moves by the second order of it.
@@ -65,8 +78,24 @@ class Tracer {
         throw GeometryError(ErrorKind::face_not_flattened, cause);
     }
 
+    /// The longest step that passes over no whole piece of the surface: on many pieces folds may
+    /// lie as close as these.
+    double longest_step(const ZeroPoint& from) const {
+        double step = largest_step;
+        for (const Eigen::Index axis : {0, 1}) {
+            const std::vector<double>& ends = spans_[axis];
+            if (ends.size() <= 2) continue;
+            const auto above = std::upper_bound(ends.begin() + 1, ends.end() - 1, from.at[axis]);
+            const double span = *above - *(above - 1);
+            step = std::min(
+                step, std::max(span, least_span) / std::max(std::abs(from.travel[axis]), 1e-3));
+        }
+        return step;
+    }
+
     /// One step of at most h along the zero set; h comes back as what suits the next step.
     std::optional<ZeroPoint> advance(const ZeroPoint& from, double& h) const {
+        h = std::min(h, longest_step(from));
         while (h > smallest_step) {
             const auto next = zero_set_.correct(from.at + h * from.travel, 0.5 * h);
             if (next) {
@@ -172,17 +201,22 @@ class Tracer {
         const double length = way.norm();
         int best = -1;
         double best_along = 2.0;
+        bool best_is_on_way = false;
         for (std::size_t i = 0; i < roots.size(); ++i) {
             if (roots[i].starts || used[i]) continue;
             const Vector2 offset = zero_set_.scale(roots[i].inner_uv) - from.at;
             const double along = offset.dot(way) / (length * length);
             const double aside = std::abs(cross(way, offset)) / length;
             const bool is_close = offset.norm() < arrival || (offset - way).norm() < arrival;
-            if (!is_close && (along < -0.01 || along > 1.01 || aside > 0.1 * length + 1e-7))
-                continue;
-            if (along < best_along) {
+            const bool is_beside = along >= -0.01 && along <= 1.01 && aside <= 0.1 * length + 1e-7;
+            if (!is_close && !is_beside) continue;
+            // Of folds close together, the end of another is the one farther aside.
+            const bool is_on_way = is_close || aside <= 0.01 * length + 1e-7;
+            if (best_is_on_way && !is_on_way) continue;
+            if ((is_on_way && !best_is_on_way) || along < best_along) {
                 best_along = along;
                 best = static_cast<int>(i);
+                best_is_on_way = is_on_way;
             }
         }
         return best;
@@ -228,11 +262,13 @@ class Tracer {
             if (!whole.box().intersects(inner)) continue;
             FacingPatch patch = whole.within(inner);
             const Box2 cell = scaled(patch.box());
-            cells.push_back({std::move(patch), reach_.near(cell)});
+            cells.push_back({std::move(patch), reach_.near(cell),
+                             std::min(explained_cell, explained_share * cell.sizes().maxCoeff())});
         }
         // Level by level, so that a face that is edge-on all over can't cost more than a bounded
         // search.
-        for (int seen = 0; !cells.empty() && seen < most_cells;) {
+        const int most = most_cells + cells_a_patch * static_cast<int>(cells.size());
+        for (int seen = 0; !cells.empty() && seen < most;) {
             std::vector<Cell> smaller;
             for (const Cell& cell : cells) search(cell, smaller);
             seen += static_cast<int>(cells.size());
@@ -244,6 +280,7 @@ class Tracer {
     struct Cell {
         FacingPatch patch;
         FaceReach::Near boundary;
+        double explained;  ///< size from which on a path that crosses a cell is all there is in it
     };
 
     Box2 scaled(const Box2& box) const {
@@ -259,18 +296,19 @@ class Tracer {
         if (low > noise_ || high < noise_) return;
         const Box2 cell = scaled(patch.box());
         const double size = cell.sizes().maxCoeff();
-        if (size <= explained_cell) {
+        if (size <= from.explained) {
             if (paths_.meet(cell)) return;
-            if (const auto change = sign_change(from, cell, size <= 0.25 * explained_cell)) {
+            const bool is_last = size <= 0.25 * from.explained;
+            if (const auto change = sign_change(from, cell, is_last)) {
                 try_loop(change->first, change->second, from.boundary);
-                if (paths_.meet(cell) || size <= 0.25 * explained_cell) return;
+                if (paths_.meet(cell) || is_last) return;
             }
         }
-        if (size <= least_cell) return;
+        if (size <= least_share * from.explained) return;
         auto [first, second] = patch.halves(cell.sizes().x() > cell.sizes().y());
         for (FacingPatch* half : {&first, &second}) {
             const Box2 part = scaled(half->box());
-            smaller.push_back({std::move(*half), reach_.near(part, from.boundary)});
+            smaller.push_back({std::move(*half), reach_.near(part, from.boundary), from.explained});
         }
     }
 
@@ -322,11 +360,9 @@ class Tracer {
     }
 
     int sample_count(bool by_u) const {
-        const GeomAdaptor_Surface& s = field_.surface().adaptor();
-        int spans = 4;
-        if (s.GetType() == GeomAbs_BSplineSurface || s.GetType() == GeomAbs_BezierSurface)
-            spans = std::max(by_u ? s.NbUPoles() : s.NbVPoles(), 3);
-        return std::clamp(2 * spans, 8, 48);
+        constexpr int least = 8, a_span = 6, most = 600;
+        const auto spans = static_cast<int>(spans_[by_u ? 0 : 1].size()) - 1;
+        return std::clamp(a_span * spans, least, most);
     }
 
     static Point2 grid_point(int i, int j, int columns, int rows) {
@@ -390,6 +426,7 @@ class Tracer {
     double noise_ = 0.0;
     std::vector<LevelCurve> curves_;
     TracedPaths paths_;
+    std::array<std::vector<double>, 2> spans_;  ///< ends of pieces along u and v, scaled
 };
 
 }  // namespace

@@ -86,6 +86,16 @@ RuleSet::RuleSet()
            "Nothing but outlines is left.", practice},
           {RuleKind::block, true, Severity::note, 0.0, LimitUnit::none,
            "No outline is the instance of a block.", practice},
+          {RuleKind::contour_gone, true, Severity::error, 0.0, LimitUnit::none,
+           "An allowance leaves something of every contour.", practice},
+          {RuleKind::split, true, Severity::warning, 0.0, LimitUnit::none,
+           "An allowance parts no contour.", practice},
+          {RuleKind::merged, true, Severity::warning, 0.0, LimitUnit::none,
+           "An allowance joins no contours.", practice},
+          {RuleKind::unreached, true, Severity::note, 0.0, LimitUnit::none,
+           "A round tool reaches all of the outline.", practice},
+          {RuleKind::relief, true, Severity::warning, 0.0, LimitUnit::none,
+           "Every inner corner has room for its relief.", practice},
       } {}
 
 const Rule& RuleSet::rule(RuleKind kind) const { return rules_[static_cast<std::size_t>(kind)]; }
@@ -193,6 +203,16 @@ std::string_view word_for(RuleKind kind) {
             return "left_over";
         case RuleKind::block:
             return "block";
+        case RuleKind::contour_gone:
+            return "contour_gone";
+        case RuleKind::split:
+            return "split";
+        case RuleKind::merged:
+            return "merged";
+        case RuleKind::unreached:
+            return "unreached";
+        case RuleKind::relief:
+            return "relief";
     }
     return "";
 }

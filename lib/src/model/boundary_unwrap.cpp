@@ -1,5 +1,6 @@
 #include "model/boundary_unwrap.hpp"
 
+#include <TopoDS_Iterator.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -23,7 +24,12 @@ Vector2 whole_periods(const Vector2& from, const Vector2& to, const Vector2& per
 struct Run {
     int edge;
     Point2 start, middle, end;
+    const void *start_vertex, *end_vertex;
     Vector2 shift = Vector2::Zero();
+
+    bool follows(const Run& other) const {
+        return start_vertex != nullptr && start_vertex == other.end_vertex;
+    }
 };
 
 class Unwrap {
@@ -37,9 +43,12 @@ class Unwrap {
                 const gp_Pnt2d p = side.curve->Value(t);
                 return Point2(p.X(), p.Y());
             };
-            Run run{uses[i].edge, at(side.first), at(0.5 * (side.first + side.last)),
-                    at(side.last)};
-            if (!uses[i].along) std::swap(run.start, run.end);
+            Run run{uses[i].edge,  at(side.first), at(0.5 * (side.first + side.last)),
+                    at(side.last), uses[i].start,  uses[i].end};
+            if (!uses[i].along) {
+                std::swap(run.start, run.end);
+                std::swap(run.start_vertex, run.end_vertex);
+            }
             runs_.push_back(run);
         }
     }
@@ -74,29 +83,43 @@ class Unwrap {
     }
 
     /// The curve that starts nearest to where the last one ended, whole periods left out of
-    /// account; none if the loop's own start is nearer than any. Of two that are equally near not
-    /// the other side of the same seam, else the one that is nearer as it stands.
+    /// account, among those that start at its vertex if any do; none if the loop's own start is
+    /// nearer than any. Of two that are equally near not the other side of the same seam, else the
+    /// one that is nearer as it stands. Edges may miss a vertex that they share by its tolerance,
+    /// so there more counts as equally near.
     std::size_t following(std::size_t here, const Point2& end, std::size_t first) const {
-        const double period = periods_.maxCoeff();
-        const double alike = 1e-6 * period;
+        const bool by_vertex = runs_[first].follows(runs_[here]) || any_follows(here);
+        if (by_vertex && !any_follows(here)) return runs_.size();
+        const double alike = (by_vertex ? 1e-3 : 1e-6) * periods_.maxCoeff();
         const auto off = [&](const Point2& start) {
             return (start + whole_periods(start, end, periods_) - end).norm();
         };
-        std::size_t best = runs_.size();
         double nearest = std::numeric_limits<double>::infinity();
+        for (std::size_t i = 0; i < runs_.size(); ++i)
+            if (is_candidate(i, here, by_vertex)) nearest = std::min(nearest, off(runs_[i].start));
+        std::size_t best = runs_.size();
         std::pair<bool, double> least;  // turns back along the seam, distance as it stands
         for (std::size_t i = 0; i < runs_.size(); ++i) {
-            if (taken_[i]) continue;
-            const double distance = off(runs_[i].start);
+            if (!is_candidate(i, here, by_vertex) || off(runs_[i].start) > nearest + alike)
+                continue;
             const std::pair<bool, double> order(runs_[i].edge == runs_[here].edge,
                                                 (runs_[i].start - end).norm());
-            if (distance > nearest + alike) continue;
-            if (distance > nearest - alike && order >= least) continue;
+            if (best != runs_.size() && order >= least) continue;
             best = i;
-            nearest = distance;
             least = order;
         }
-        return off(runs_[first].start) < nearest - alike ? runs_.size() : best;
+        const bool may_close = !by_vertex || runs_[first].follows(runs_[here]);
+        return may_close && off(runs_[first].start) < nearest - alike ? runs_.size() : best;
+    }
+
+    bool is_candidate(std::size_t i, std::size_t here, bool by_vertex) const {
+        return !taken_[i] && (!by_vertex || runs_[i].follows(runs_[here]));
+    }
+
+    bool any_follows(std::size_t here) const {
+        for (std::size_t i = 0; i < runs_.size(); ++i)
+            if (is_candidate(i, here, true)) return true;
+        return false;
     }
 
     Box2 box_of(const std::vector<std::size_t>& loop) const {
@@ -134,6 +157,17 @@ class Unwrap {
 };
 
 }  // namespace
+
+BoundaryUse boundary_use(const TopoDS_Edge& shape, int edge, bool along) {
+    BoundaryUse use{edge, along};
+    for (TopoDS_Iterator vertices(shape.Oriented(TopAbs_FORWARD)); vertices.More();
+         vertices.Next()) {
+        const void* vertex = vertices.Value().TShape().get();
+        if (vertices.Value().Orientation() == TopAbs_FORWARD) use.start = vertex;
+        if (vertices.Value().Orientation() == TopAbs_REVERSED) use.end = vertex;
+    }
+    return use;
+}
 
 bool unwrap_boundary(std::vector<ParameterCurve>& boundary, std::span<const BoundaryUse> uses,
                      const Vector2& periods) {

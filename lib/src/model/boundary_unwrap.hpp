@@ -3,6 +3,7 @@
 /// The boundary of a face on a periodic surface, in one piece.
 
 #include <Geom2d_Curve.hxx>
+#include <TopoDS_Edge.hxx>
 #include <span>
 #include <vector>
 
@@ -23,7 +24,14 @@ struct ParameterCurve {
 struct BoundaryUse {
     int edge;
     bool along;
+    /// Whatever stands for the vertices at the edge's start and end, the same for the same vertex.
+    /// Null: not known.
+    const void* start = nullptr;
+    const void* end = nullptr;
 };
+
+/// The use of an edge that counts as number `edge`, with its vertices.
+BoundaryUse boundary_use(const TopoDS_Edge& shape, int edge, bool along);
 
 /// Moves curves by whole periods (0: not periodic), so that each loop of the boundary runs on from
 /// curve to curve without a jump, and loops lie within the box of the widest: real files give some

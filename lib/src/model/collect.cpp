@@ -15,8 +15,8 @@
 #include <cmath>
 #include <utility>
 
-#include "model/measure.hpp"
 #include "model/mended_boundaries.hpp"
+#include "model/sides.hpp"
 #include "planform/error.hpp"
 
 namespace planform::model {
@@ -80,6 +80,21 @@ std::vector<std::string> open_shell_notes(const TopoDS_Shape& solid) {
                         " is not closed: " + counted(free_edges, "free edge"));
     }
     return notes;
+}
+
+void turn_outward(DistinctSolid& distinct) {
+    switch (sides_of(distinct.shape)) {
+        case Sides::outward:
+            return;
+        case Sides::inside_out:
+            distinct.shape = solid_of_shells(distinct.shape, true);
+            distinct.notes.emplace_back("the solid was inside out and has been turned");
+            return;
+        case Sides::unclear:
+            distinct.notes.emplace_back(
+                "which side of the solid is the outside can't be told: its volume is negative, but "
+                "rays from outside enter it; taken as it was drawn, repair its faces");
+    }
 }
 
 Transform3 eigen_transform(const gp_Trsf& movement) {
@@ -217,10 +232,7 @@ std::shared_ptr<const DistinctSolid> Collector::distinct_of(const TopoDS_Shape& 
     distinct->notes.insert(distinct->notes.end(), open.begin(), open.end());
     distinct->shape = scaled_shape(with_mended_boundaries(shape), factor_);
     // The volume of an open shell depends on the origin and tells nothing about its sides.
-    if (open.empty() && rough_volume(distinct->shape) < 0.0) {
-        distinct->shape = solid_of_shells(distinct->shape, true);
-        distinct->notes.push_back("the solid was inside out and has been turned");
-    }
+    if (open.empty()) turn_outward(*distinct);
     distinct_.emplace(body.TShape().get(), distinct);
     return distinct;
 }

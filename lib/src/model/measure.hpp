@@ -12,12 +12,20 @@
 namespace planform::model {
 
 /// Area of a face, mm^2. Planar faces: by Green's theorem along their edges, exact to rounding for
-/// lines and polynomial splines, to about 1e-14 for arcs. Others: the kernel's Gauss integration.
-/// Throws the kernel's exceptions.
+/// lines, arcs and polynomial splines. Others: to 1e-10 relative, as far as their curves in the
+/// parameters follow their edges. Throws the kernel's exceptions.
 double face_area(const TopoDS_Face& face);
 
-/// Volume, mm^3, of a closed body to about 1e-4 relative and with the right sign: negative if the
+/// Volume, mm^3, of a closed body by the divergence theorem, about a point of the body: the same
+/// wherever it lies. Good to 1e-10 relative where edges lie on both their surfaces. Negative if the
 /// body is inside out. Throws the kernel's exceptions.
+double volume_of(const TopoDS_Shape& shape);
+
+/// The same by triangles, to about 1e-4.
+double mesh_volume_of(const TopoDS_Shape& shape);
+
+/// The same in a fraction of the time and to about a per cent, but with the right sign; by
+/// volume_of where that would not be sure. Throws the kernel's exceptions.
 double rough_volume(const TopoDS_Shape& shape);
 
 /// Runs a measurement of the kernel; a failure of the kernel becomes a GeometryError.

@@ -86,7 +86,7 @@ class FaceBoundary {
             return true;
         }
         curves_.push_back(side);
-        uses_.push_back({numbers_.Add(edge), along});
+        uses_.push_back(boundary_use(edge, numbers_.Add(edge), along));
         edges_.push_back(edge);
         return true;
     }

@@ -9,22 +9,26 @@
 #include <string>
 #include <vector>
 
+#include "model/area_vectors.hpp"
 #include "planform/model.hpp"
 
 namespace planform::model {
 
-/// Volume (mm^3) and area (mm^2) of a distinct shape; all its instances share one, computed on the
-/// first call and safe from several threads.
+/// Volume (mm^3), area (mm^2) and area vectors of a distinct shape; all its instances share one,
+/// computed on the first call and safe from several threads.
 class Mass {
   public:
     double volume(const TopoDS_Shape& shape) const;
     double surface_area(const TopoDS_Shape& shape) const;
+    const AreaVectors& area_vectors(const TopoDS_Shape& shape) const;
 
   private:
     mutable std::once_flag volume_once_;
     mutable std::once_flag area_once_;
     mutable double volume_ = 0.0;
+    mutable std::once_flag vectors_once_;
     mutable double area_ = 0.0;
+    mutable AreaVectors vectors_;
 };
 
 /// One placed solid. Filled once while a model is built, read only from then on.

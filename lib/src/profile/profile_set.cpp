@@ -80,7 +80,8 @@ ProfileSet ProfileSet::transformed(const Transform2& transform) const {
     for (const Mark& mark : marks_)
         marks.push_back({mark.contour.transformed(transform), mark.name});
     return ProfileSet(std::move(profiles), std::move(marks), datum_, tolerance_, name_, notes_,
-                      Validate::no);
+                      Validate::no)
+        .with_proof(proof_);
 }
 
 ProfileSet ProfileSet::with_name(std::string name) const {
@@ -92,6 +93,12 @@ ProfileSet ProfileSet::with_name(std::string name) const {
 ProfileSet ProfileSet::with_datum(const Datum& datum) const {
     ProfileSet result = *this;
     result.datum_ = datum;
+    return result;
+}
+
+ProfileSet ProfileSet::with_proof(Proof proof) const {
+    ProfileSet result = *this;
+    result.proof_ = std::move(proof);
     return result;
 }
 

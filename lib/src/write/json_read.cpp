@@ -154,13 +154,45 @@ Datum read_datum(const JsonCursor& json) {
 
 void read_head(const JsonCursor& json) {
     json.require_keys(
-        {write::version_key, "unit", "name", "tolerance", "datum", "notes", "profiles", "marks"});
+        {write::version_key, "unit", "name", "tolerance", "datum", "notes", "profiles", "marks"},
+        {"allowance"});
     const JsonCursor version = json.at(write::version_key);
-    if (version.integer() != write::schema_version) {
+    const int number = version.integer();
+    if (number != write::schema_version && number != write::allowance_version) {
         version.refuse("this version of the schema is unknown; known: " +
-                       std::to_string(write::schema_version));
+                       std::to_string(write::schema_version) + ", " +
+                       std::to_string(write::allowance_version));
+    }
+    if (json.has("allowance") != (number == write::allowance_version)) {
+        version.refuse("an allowance belongs to version " +
+                       std::to_string(write::allowance_version) + ", and to no other");
     }
     if (json.at("unit").string() != write::schema_unit) json.at("unit").refuse("expected \"mm\"");
+}
+
+CurveFit read_fit(const JsonCursor& json) {
+    const std::vector<JsonCursor> parts = json.elements();
+    if (parts.size() != 4) json.refuse("expected [profile, contour, curve, distance]");
+    return {{parts[0].integer(), parts[1].integer(), parts[2].integer()}, parts[3].number()};
+}
+
+Allowance read_allowance(const JsonCursor& json) {
+    json.require_keys({"kerf", "fit", "relief", "relief_style", "fits"});
+    Allowance allowance;
+    allowance.kerf = json.at("kerf").number();
+    if (!(allowance.kerf >= 0.0)) json.at("kerf").refuse("expected a number of 0 or more");
+    allowance.fit = json.at("fit").number();
+    allowance.relief = json.at("relief").number();
+    if (!(allowance.relief >= 0.0)) json.at("relief").refuse("expected a number of 0 or more");
+    const std::string style = json.at("relief_style").string();
+    if (style == word_for(ReliefStyle::side)) {
+        allowance.relief_style = ReliefStyle::side;
+    } else if (style != word_for(ReliefStyle::corner)) {
+        json.at("relief_style").refuse("expected \"corner\" or \"side\"");
+    }
+    for (const JsonCursor& fit : json.at("fits").elements())
+        allowance.fits.push_back(read_fit(fit));
+    return allowance;
 }
 
 std::vector<std::string> read_notes(const JsonCursor& json) {
@@ -194,12 +226,23 @@ std::string content_of(const std::filesystem::path& path) {
     return content;
 }
 
+/// Reads; what is refused is reported with the path.
+template <class Read>
+auto with_path(const std::filesystem::path& path, Read read) {
+    try {
+        return read();
+    } catch (const GeometryError& error) {
+        throw GeometryError(error.kind(), "'" + path.string() + "': " + error.what());
+    }
+}
+
 }  // namespace
 
 ProfileSet profile_set_from_json(std::string_view text, Validate validate) {
     const nlohmann::json document = write::parse_json(text);
     const JsonCursor json(document, "$");
     read_head(json);
+    if (json.has("allowance")) read_allowance(json.at("allowance"));  // is it sound?
     const double tolerance = json.at("tolerance").number();
     std::vector<Profile> profiles = read_profiles(json.at("profiles"), validate);
     return checked(json, [&] {
@@ -209,13 +252,22 @@ ProfileSet profile_set_from_json(std::string_view text, Validate validate) {
     });
 }
 
+std::optional<Allowance> allowance_from_json(std::string_view text) {
+    const nlohmann::json document = write::parse_json(text);
+    const JsonCursor json(document, "$");
+    read_head(json);
+    if (!json.has("allowance")) return std::nullopt;
+    return read_allowance(json.at("allowance"));
+}
+
 ProfileSet read_json(const std::filesystem::path& path, Validate validate) {
     const std::string content = content_of(path);
-    try {
-        return profile_set_from_json(content, validate);
-    } catch (const GeometryError& error) {
-        throw GeometryError(error.kind(), "'" + path.string() + "': " + error.what());
-    }
+    return with_path(path, [&] { return profile_set_from_json(content, validate); });
+}
+
+std::optional<Allowance> read_json_allowance(const std::filesystem::path& path) {
+    const std::string content = content_of(path);
+    return with_path(path, [&] { return allowance_from_json(content); });
 }
 
 }  // namespace planform

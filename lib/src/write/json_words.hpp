@@ -13,6 +13,8 @@ namespace planform::write {
 /// The key that tells a profile set from other JSON; its value is the version of the schema.
 inline constexpr std::string_view version_key = "planform";
 inline constexpr int schema_version = 1;
+/// That of a set with an allowance, which readers of version 1 refuse.
+inline constexpr int allowance_version = 2;
 inline constexpr std::string_view schema_unit = "mm";
 
 inline constexpr std::array<std::pair<std::string_view, Provenance::Kind>, 4> provenance_words{

@@ -174,9 +174,37 @@ void add_mark(JsonText& json, const Mark& mark) {
     json.close('}');
 }
 
-void add_head(JsonText& json, const ProfileSet& profiles) {
+void add_allowance(JsonText& json, const Allowance& allowance) {
+    json.key("allowance");
+    json.open('{');
+    json.key("kerf");
+    json.value(text_of(allowance.kerf));
+    json.key("fit");
+    json.value(text_of(allowance.fit));
+    json.key("relief");
+    json.value(text_of(allowance.relief));
+    json.key("relief_style");
+    json.string_value(word_for(allowance.relief_style));
+    json.key("fits");
+    json.open('[');
+    for (const CurveFit& fit : allowance.fits) {
+        std::string entry;
+        entry += '[';
+        for (const int number : {fit.at.profile, fit.at.contour, fit.at.curve}) {
+            entry += std::to_string(number);
+            entry += ", ";
+        }
+        write::append_shortest(entry, fit.distance);
+        entry += ']';
+        json.value(entry);
+    }
+    json.close(']');
+    json.close('}');
+}
+
+void add_head(JsonText& json, const ProfileSet& profiles, int version) {
     json.key(write::version_key);
-    json.value(std::to_string(write::schema_version));
+    json.value(std::to_string(version));
     json.key("unit");
     json.string_value(write::schema_unit);
     json.key("name");
@@ -193,12 +221,11 @@ void add_head(JsonText& json, const ProfileSet& profiles) {
     json.close(']');
 }
 
-}  // namespace
-
-std::string json_text(const ProfileSet& profiles) {
+std::string whole_text(const ProfileSet& profiles, const Allowance* allowance) {
     JsonText json;
     json.open('{');
-    add_head(json, profiles);
+    add_head(json, profiles, allowance ? write::allowance_version : write::schema_version);
+    if (allowance) add_allowance(json, *allowance);
     json.key("profiles");
     json.open('[');
     for (const Profile& profile : profiles.profiles()) add_profile(json, profile);
@@ -211,8 +238,21 @@ std::string json_text(const ProfileSet& profiles) {
     return std::move(json).finished();
 }
 
+}  // namespace
+
+std::string json_text(const ProfileSet& profiles) { return whole_text(profiles, nullptr); }
+
+std::string json_text(const ProfileSet& profiles, const Allowance& allowance) {
+    return whole_text(profiles, &allowance);
+}
+
 void write_json(const ProfileSet& profiles, const std::filesystem::path& path) {
     write_whole_file(path, json_text(profiles));
+}
+
+void write_json(const ProfileSet& profiles, const Allowance& allowance,
+                const std::filesystem::path& path) {
+    write_whole_file(path, json_text(profiles, allowance));
 }
 
 }  // namespace planform

@@ -102,3 +102,12 @@ TEST_CASE("what comes out is within tolerance, with the same ends and direction"
     }
     CHECK(simplified > 20);
 }
+
+TEST_CASE("a curve that is all but straight is no arc of a huge circle") {
+    for (const double height : {1e-4, 1e-5, 1e-6}) {
+        const Spline flat{2, {0, 0, 0, 1, 1, 1}, {{-10, 5}, {0, 5 + 2 * height}, {10, 5}}, {}};
+        const Curve simplest = canonical(flat, 1e-7);
+        CHECK(swept_area(simplest) == Approx(swept_area(flat)).epsilon(1e-9));
+        CHECK_FALSE(std::holds_alternative<Arc>(simplest));
+    }
+}

@@ -122,3 +122,19 @@ TEST_CASE("a spline whose poles are all one point has no length") {
         3, {0, 0, 0, 0, 1, 2, 2, 2, 2}, std::vector<Point2>(5, Point2(3.7, -1e5)), {}};
     CHECK(length(point) == doctest::Approx(0.0).epsilon(1e-9));
 }
+
+TEST_CASE("the area under a flat arc keeps its digits") {
+    // Parabola of the same height over the chord: 2/3 of height times chord, off by (height /
+    // chord)^2.
+    const double chord = 20.0;
+    for (const double height : {1e-2, 1e-4, 1e-6}) {
+        const double radius = chord * chord / (8.0 * height) + height / 2.0;
+        const double half = std::asin(0.5 * chord / radius);
+        const Arc arc{{3.0, -radius}, radius, pi / 2.0 + half, -2.0 * half};
+        const Curve line = Line{start_point(arc), end_point(arc)};
+        const double segment = swept_area(line) - swept_area(arc);
+        CHECK(segment == Approx(2.0 / 3.0 * height * chord).epsilon(1e-5));
+        const EllipticalArc ellipse{{3.0, -radius}, {0.0, radius}, 1.0, half, -2.0 * half};
+        CHECK(swept_area(ellipse) == Approx(swept_area(arc)).epsilon(1e-12));
+    }
+}

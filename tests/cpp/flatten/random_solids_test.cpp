@@ -13,6 +13,7 @@
 #include "flatten/bodies.hpp"
 #include "flatten/mesh_oracle.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
@@ -24,7 +25,7 @@ constexpr double deflection = 0.01;  // mm, of the mesh
 int case_count() {
     const char* wanted = std::getenv("PLANFORM_RANDOM_SOLIDS");
     if (wanted != nullptr) return std::atoi(wanted);
-    return std::getenv("PLANFORM_LONG_TESTS") != nullptr ? 2000 : 150;
+    return random_count(150, 2000);
 }
 
 int first_case() {

@@ -23,6 +23,7 @@
 
 #include "flatten/bodies.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
@@ -191,7 +192,7 @@ Count run(const std::string& name, const TopoDS_Shape& shape, const std::vector<
 /// The whole count, and the kernel's section of each plane, with the environment variable
 /// PLANFORM_LONG_TESTS set.
 bool is_long() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr; }
-int planes_each() { return is_long() ? 7000 : 700; }
+int planes_each() { return random_count(700, 7000); }
 /// One plane out of so many is cut by the kernel, too.
 int kernel_share() { return is_long() ? 1 : 20; }
 

@@ -3,16 +3,15 @@
 
 #include <doctest/doctest.h>
 
-#include <cstdlib>
-
 #include "merge/random_sets.hpp"
 #include "merge/sets.hpp"
+#include "random_count.hpp"
 
 using namespace sets;
 
 namespace {
 
-int pair_count() { return std::getenv("PLANFORM_LONG_TESTS") ? 5000 : 150; }
+int pair_count() { return random_count(150, 5000); }
 
 }  // namespace
 

@@ -29,6 +29,7 @@
 
 #include "model/kernel.hpp"
 #include "model/setting.hpp"
+#include "planform/occt.hpp"
 
 namespace planform::test {
 
@@ -157,6 +158,14 @@ std::string brep_binary(const TopoDS_Shape& shape) {
     std::ostringstream stream;
     BinTools::Write(shape, stream);
     return stream.str();
+}
+
+Model read_back(const TopoDS_Shape& shape, int way, const TemporaryFolder& folder) {
+    if (way == 0) return from_shape(shape);
+    if (way == 1) return from_brep(brep_text(shape));
+    const auto path = folder / "body.step";
+    write_step(shape, path);
+    return load(path);
 }
 
 TopoDS_Shape box(double x, double y, double z) { return BRepPrimAPI_MakeBox(x, y, z).Solid(); }

@@ -70,6 +70,8 @@ void write_step(const TopoDS_Shape& shape, const std::filesystem::path& path,
                 const std::string& unit = "MM");
 std::string brep_text(const TopoDS_Shape& shape);
 std::string brep_binary(const TopoDS_Shape& shape);
+/// The body from memory (0), through BREP (1) or through STEP (2).
+Model read_back(const TopoDS_Shape& shape, int way, const TemporaryFolder& folder);
 
 TopoDS_Shape box(double x, double y, double z);
 TopoDS_Shape compound(const std::vector<TopoDS_Shape>& shapes);

@@ -80,7 +80,8 @@ TEST_CASE("errors name the place") {
     CHECK(refusal(good) == "accepted");
     const std::vector<std::pair<std::string, std::string>> cases = {
         {replaced(good, "\"unit\": \"mm\"", "\"unit\": \"inch\""), "$.unit: expected \"mm\""},
-        {replaced(good, "\"planform\": 1", "\"planform\": 2"), "$.planform: this version"},
+        {replaced(good, "\"planform\": 1", "\"planform\": 3"), "$.planform: this version"},
+        {replaced(good, "\"planform\": 1", "\"planform\": 2"), "$.planform: an allowance"},
         {replaced(good, "\"tolerance\": 0.005", "\"tolerance\": -1"), "$"},
         {replaced(good, "\"tolerance\": 0.005", "\"tolerance\": \"a\""),
          "$.tolerance: expected a number"},
@@ -103,6 +104,34 @@ TEST_CASE("errors name the place") {
     for (const auto& [text, part] : cases) {
         const std::string message = refusal(text);
         CHECK_MESSAGE(holds(message, part), part << " not in: " << message);
+    }
+}
+
+TEST_CASE("an allowance is kept beside the outline, in a version of its own") {
+    const ProfileSet set = all_kinds(3);
+    const Allowance allowance{0.15, -0.1 / 3.0, 6.2, ReliefStyle::side, {{{0, 0, 1}, 0.05}}};
+    const std::string text = json_text(set, allowance);
+    CHECK(holds(text, "\"planform\": 2"));
+    CHECK(holds(json_text(set), "\"planform\": 1"));
+    CHECK(json_text(profile_set_from_json(text)) == json_text(set));
+    const std::optional<Allowance> back = allowance_from_json(text);
+    REQUIRE(back);
+    CHECK(back->kerf == allowance.kerf);
+    CHECK(back->fit == allowance.fit);
+    CHECK(back->relief == allowance.relief);
+    CHECK(back->relief_style == allowance.relief_style);
+    REQUIRE(back->fits.size() == 1);
+    CHECK(back->fits.front().at == CurveAddress{0, 0, 1});
+    CHECK(back->fits.front().distance == 0.05);
+    CHECK(!allowance_from_json(json_text(set)));
+    for (const auto& [document, place] : std::vector<std::pair<std::string, std::string>>{
+             {replaced(text, "\"planform\": 2", "\"planform\": 1"), "$.planform: an allowance"},
+             {replaced(text, "\"kerf\": 0.15", "\"kerf\": -0.15"), "$.allowance.kerf: "},
+             {replaced(text, "\"side\"", "\"round\""), "$.allowance.relief_style: "},
+             {replaced(text, "\"kerf\": 0.15,", ""), "$.allowance: "},
+             {replaced(text, "[0, 0, 1, 0.05]", "[0, 0, 1]"), "$.allowance.fits[0]: "}}) {
+        CAPTURE(place);
+        CHECK(holds(refusal(document), place));
     }
 }
 

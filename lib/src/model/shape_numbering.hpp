@@ -10,7 +10,7 @@
 #include <utility>
 #include <vector>
 
-namespace planform::flatten {
+namespace planform::model {
 
 /// Numbers distinct shapes from 0 on in the order of their first appearance; orientation does not
 /// count (the kernel's IsSame). The kernel's own indexed maps do the same at several times the
@@ -59,4 +59,4 @@ class ShapeNumbering {
     std::vector<int> heads_;  ///< open addressing; a power of two, at most half full; -1: free
 };
 
-}  // namespace planform::flatten
+}  // namespace planform::model

@@ -1,0 +1,118 @@
+#include "flatten/proof/surface_places.hpp"
+
+#include <Geom2d_Line.hxx>
+#include <GeomAdaptor_Curve.hxx>
+#include <Geom_Line.hxx>
+#include <TColStd_Array1OfReal.hxx>
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <utility>
+
+#include "flatten/face_surface.hpp"
+
+namespace planform::flatten {
+namespace {
+
+/// How many pieces an edge has.
+int pieces_of(const GraphEdge& edge) {
+    if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Line)) return 1;
+    const GeomAdaptor_Curve curve(edge.curve, edge.first, edge.last);
+    if (curve.GetType() == GeomAbs_Circle || curve.GetType() == GeomAbs_Ellipse)
+        return static_cast<int>(std::ceil((edge.last - edge.first) / (0.25 * pi)));
+    // Twice as many as spans: the middle of a span alone is where a symmetric wave has its crest.
+    return 2 * std::max(1, curve.NbIntervals(GeomAbs_CN));
+}
+
+/// The boundary of a face in its parameters as a polygon that is good enough to find places well
+/// inside: what lies near a curved side counts as outside.
+class RoughInterior {
+  public:
+    explicit RoughInterior(const FaceSurface& surface)
+        : low_(surface.low()), range_(surface.range().cwiseMax(1e-300)) {
+        for (const ParameterCurve& side : surface.boundary()) add(side);
+    }
+
+    bool holds(const Point2& uv) const {
+        if (!is_whole_) return false;
+        const Point2 p = (uv - low_).cwiseQuotient(range_);
+        bool inside = false;
+        for (std::size_t i = 0; i < starts_.size(); ++i) {
+            const Point2 &a = starts_[i], &b = ends_[i];
+            const Vector2 way = b - a;
+            const double square = way.squaredNorm();
+            const double along =
+                square > 0.0 ? std::clamp((p - a).dot(way) / square, 0.0, 1.0) : 0.0;
+            const double near = curved_[i] ? beside : 0.0;
+            if ((a + along * way - p).squaredNorm() < near * near * square) return false;
+            if ((a.y() > p.y()) == (b.y() > p.y())) continue;
+            if (p.x() < a.x() + (p.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
+                inside = !inside;
+        }
+        return inside;
+    }
+
+  private:
+    /// Sides of a curve that is not straight, and how near to a side is too near, as a share of its
+    /// length: three times what a sixteenth of a circle rises over its chord.
+    static constexpr int pieces = 16;
+    static constexpr double beside = 0.15;
+
+    void add(const ParameterCurve& side) {
+        if (side.curve.IsNull()) {
+            is_whole_ = false;
+            return;
+        }
+        const bool is_straight = side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line);
+        const int count = is_straight ? 1 : pieces;
+        const auto at = [&](int i) -> Point2 {
+            const gp_Pnt2d p = side.curve->Value(side.first + (side.last - side.first) * i / count);
+            return (Point2(p.X(), p.Y()) - low_).cwiseQuotient(range_);
+        };
+        Point2 start = at(0);
+        for (int i = 1; i <= count; ++i) {
+            const Point2 end = at(i);
+            starts_.push_back(start);
+            ends_.push_back(end);
+            curved_.push_back(is_straight ? 0 : 1);
+            start = end;
+        }
+    }
+
+    Point2 low_;
+    Vector2 range_;
+    bool is_whole_ = true;
+    std::vector<Point2> starts_, ends_;
+    std::vector<char> curved_;  ///< by side: it stands for a curve
+};
+
+}  // namespace
+
+void add_edge_places(const ShapeGraph& graph, const GraphFace& face, int solid, int most,
+                     std::vector<SurfacePlace>& places) {
+    for (const EdgeUse& use : face.uses) {
+        const GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
+        if (edge.degenerate()) continue;
+        const int count = std::min(most, pieces_of(edge));
+        for (int i = 0; i < count; ++i) {
+            const double t = edge.first + (edge.last - edge.first) * (i + 0.5) / count;
+            places.push_back({edge.point(t).head<2>(), solid, face.number});
+        }
+    }
+}
+
+void add_inner_places(const ShapeGraph& graph, const GraphFace& face, int solid, int count,
+                      std::vector<SurfacePlace>& places) {
+    const FaceSurface surface(face, graph.placement);
+    if (surface.kind() == GeomAbs_Plane) return;  // its edges bound it on the datum, too
+    const RoughInterior interior(surface);
+    for (int i = 0; i < count; ++i)
+        for (int j = 0; j < count; ++j) {
+            const Point2 share((i + 0.5) / count, (j + 0.5) / count);
+            const Point2 uv = surface.low() + share.cwiseProduct(surface.range());
+            if (interior.holds(uv))
+                places.push_back({surface.first_order(uv).position.head<2>(), solid, face.number});
+        }
+}
+
+}  // namespace planform::flatten

@@ -1,0 +1,22 @@
+#pragma once
+
+/// Which places of a solid's surface are held against its shadow.
+
+#include <vector>
+
+#include "flatten/proof/shadow_cover.hpp"
+#include "flatten/shape_graph.hpp"
+
+namespace planform::flatten {
+
+/// Adds places along the edges of a face: by a fixed rule from the edges alone, in the middle of
+/// each of their pieces (spans of splines, at most an eighth of a circle), `most` an edge at the
+/// most. The edges must have been read.
+void add_edge_places(const ShapeGraph& graph, const GraphFace& face, int solid, int most,
+                     std::vector<SurfacePlace>& places);
+
+/// Adds places inside a face: a grid of `count` x `count` over its parameters, those in the face.
+void add_inner_places(const ShapeGraph& graph, const GraphFace& face, int solid, int count,
+                      std::vector<SurfacePlace>& places);
+
+}  // namespace planform::flatten

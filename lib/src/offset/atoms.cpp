@@ -1,0 +1,171 @@
+#include "offset/atoms.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace planform::offset_detail {
+namespace {
+
+constexpr double most_spread = pi / 3.0;
+/// Halvings of a span of a spline at most.
+constexpr int deepest = 12;
+
+double angle_between(const Vector2& a, const Vector2& b) {
+    return std::abs(std::atan2(cross(a, b), a.dot(b)));
+}
+
+Atom between(const Point2& start, const Point2& end) {
+    return {start, end, (end - start).normalized(), 0.0, 0.0, {}};
+}
+
+Point2 at(const Bow& bow, double angle) {
+    return bow.center + bow.u * std::cos(angle) + bow.v * std::sin(angle);
+}
+
+Atom atom_of(const Bow& bow, const Point2& start, const Point2& end) {
+    Atom atom = between(start, end);
+    const double turn = bow.to - bow.from;
+    if (bow.is_circle) {
+        atom.height = bow.u.x() * (1.0 - std::cos(0.5 * turn));
+        atom.spread = 0.5 * std::abs(turn);
+        atom.shape = bow;
+        return atom;
+    }
+    // |c''| is at most the longer semi-axis.
+    atom.height = std::max(bow.u.norm(), bow.v.norm()) * turn * turn / 8.0;
+    const double sense = turn < 0.0 ? -1.0 : 1.0;
+    const auto direction = [&](double angle) {
+        return Vector2(sense * (bow.v * std::cos(angle) - bow.u * std::sin(angle)));
+    };
+    // Ellipses turn one way throughout.
+    atom.spread = std::max(angle_between(atom.along, direction(bow.from)),
+                           angle_between(atom.along, direction(bow.to)));
+    atom.shape = bow;
+    return atom;
+}
+
+Atom atom_of(const detail::BezierPiece& piece) {
+    Atom atom = between(piece.start(), piece.end());
+    Point2 before = piece.start();
+    for (int i = 1; i <= piece.degree; ++i) {
+        const Point2 point = piece.control_point(i);
+        const double along =
+            std::clamp((point - atom.start).dot(atom.along), 0.0, (atom.end - atom.start).norm());
+        atom.height = std::max(atom.height, (point - atom.start - along * atom.along).norm());
+        // The direction of a rational curve is no blend of the legs': twice their angle holds for
+        // weights that don't differ much, and halving makes them agree.
+        const Vector2 leg = point - before;
+        if (leg.squaredNorm() > 0.0)
+            atom.spread = std::max(atom.spread,
+                                   (piece.rational ? 2.0 : 1.0) * angle_between(atom.along, leg));
+        before = point;
+    }
+    atom.shape = std::make_shared<const detail::BezierPiece>(piece);
+    return atom;
+}
+
+bool append_bow(const Bow& bow, const Point2& start, const Point2& end, std::vector<Atom>& atoms,
+                int depth) {
+    const Atom atom = atom_of(bow, start, end);
+    if (atom.spread <= most_spread && std::abs(bow.to - bow.from) < pi) {
+        atoms.push_back(atom);
+        return true;
+    }
+    if (depth == 0) return false;
+    const double middle = 0.5 * (bow.from + bow.to);
+    const Point2 point = at(bow, middle);
+    Bow first = bow, second = bow;
+    first.to = second.from = middle;
+    return append_bow(first, start, point, atoms, depth - 1) &&
+           append_bow(second, point, end, atoms, depth - 1);
+}
+
+/// In equal parts, so that a circle takes three.
+bool append_turn(Bow bow, const Point2& start, const Point2& end, std::vector<Atom>& atoms) {
+    const double sweep = bow.to - bow.from, first = bow.from;
+    const int parts =
+        std::max(1, static_cast<int>(std::ceil(std::abs(sweep) / (2.0 * pi / 3.0) - 1e-9)));
+    Point2 point = start;
+    for (int i = 0; i < parts; ++i) {
+        bow.from = first + sweep * i / parts;
+        bow.to = first + sweep * (i + 1) / parts;
+        const Point2 next = i + 1 == parts ? end : at(bow, bow.to);
+        if (!append_bow(bow, point, next, atoms, deepest)) return false;
+        point = next;
+    }
+    return true;
+}
+
+bool append_piece(const detail::BezierPiece& piece, std::vector<Atom>& atoms, int depth) {
+    Atom atom = atom_of(piece);
+    if (atom.spread <= most_spread) {
+        atoms.push_back(std::move(atom));
+        return true;
+    }
+    if (depth == 0) return false;
+    detail::BezierPiece left, right;
+    piece.split(0.5, left, right);
+    return append_piece(left, atoms, depth - 1) && append_piece(right, atoms, depth - 1);
+}
+
+}  // namespace
+
+std::pair<Atom, Atom> Atom::halves() const {
+    if (const Bow* bow = std::get_if<Bow>(&shape)) {
+        Bow first = *bow, second = *bow;
+        first.to = second.from = 0.5 * (bow->from + bow->to);
+        const Point2 middle = at(*bow, first.to);
+        return {atom_of(first, start, middle), atom_of(second, middle, end)};
+    }
+    if (const auto* piece = std::get_if<std::shared_ptr<const detail::BezierPiece>>(&shape)) {
+        detail::BezierPiece left, right;
+        (*piece)->split(0.5, left, right);
+        Atom first = atom_of(left), second = atom_of(right);
+        first.start = start;
+        second.end = end;
+        return {std::move(first), std::move(second)};
+    }
+    const Point2 middle = 0.5 * (start + end);
+    return {between(start, middle), between(middle, end)};
+}
+
+Box2 Atom::box() const {
+    Box2 box(start);
+    box.extend(end);
+    if (height == 0.0) return box;
+    if (const auto* piece = std::get_if<std::shared_ptr<const detail::BezierPiece>>(&shape)) {
+        for (int i = 1; i < (*piece)->degree; ++i) box.extend((*piece)->control_point(i));
+        return box;
+    }
+    const Vector2 side = height * Vector2(std::abs(along.y()), std::abs(along.x()));
+    return Box2(box.min() - side, box.max() + side);
+}
+
+bool append_atoms(const Curve& curve, std::vector<Atom>& atoms) {
+    const Point2 start = start_point(curve), end = end_point(curve);
+    if (std::holds_alternative<Line>(curve)) {
+        atoms.push_back(between(start, end));
+        return (end - start).norm() > 0.0;
+    }
+    if (const Arc* arc = std::get_if<Arc>(&curve))
+        return append_turn({arc->center,
+                            {arc->radius, 0.0},
+                            {0.0, arc->radius},
+                            arc->start_angle,
+                            arc->start_angle + arc->sweep,
+                            true},
+                           start, end, atoms);
+    if (const EllipticalArc* arc = std::get_if<EllipticalArc>(&curve))
+        return append_turn(
+            {arc->center, arc->major, arc->ratio * Vector2(-arc->major.y(), arc->major.x()),
+             arc->start_angle, arc->start_angle + arc->sweep, false},
+            start, end, atoms);
+    const Spline& spline = std::get<Spline>(curve);
+    bool good = true;
+    detail::for_each_span(spline, [&](int span) {
+        good = good && append_piece(detail::bezier_piece(spline, span), atoms, deepest);
+    });
+    return good;
+}
+
+}  // namespace planform::offset_detail

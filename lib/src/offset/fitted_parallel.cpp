@@ -1,0 +1,123 @@
+#include "offset/fitted_parallel.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace planform::offset_detail {
+namespace {
+
+constexpr int degree = 5;
+/// Halvings of a range at most; the error falls to a 64th with each.
+constexpr int deepest = 24;
+/// The error is measured where it is largest to first order, and held to this share of the bound
+/// for the higher orders.
+constexpr double share_of_bound = 0.25;
+/// Lines and arcs are recognised within this share of the bound.
+constexpr double recognised = 1e-3;
+
+using Poles = std::array<Point2, degree + 1>;
+
+double bernstein(int k, double u) {
+    constexpr std::array<double, degree + 1> binomials{1, 5, 10, 10, 5, 1};
+    double value = binomials[static_cast<std::size_t>(k)];
+    for (int i = 0; i < k; ++i) value *= u;
+    for (int i = k; i < degree; ++i) value *= 1.0 - u;
+    return value;
+}
+
+Point2 value_of(const Poles& poles, double u) {
+    Point2 value = Point2::Zero();
+    for (int k = 0; k <= degree; ++k) value += bernstein(k, u) * poles[static_cast<std::size_t>(k)];
+    return value;
+}
+
+/// Both ends with their derivatives, and two places between: then the error is
+/// u^2 (1 - u)^2 (u - a) (1 - a - u) times a sixth derivative, with equal extremes in the middle
+/// and at 0.17 and 0.83 for a = 0.35.
+constexpr std::array<double, 2> between{0.35, 0.65};
+constexpr std::array<double, 3> looked_at{0.17, 0.5, 0.83};
+
+class Fit {
+  public:
+    Fit(const SmoothCurve& curve, double e, double bound) : curve_(curve), e_(e), bound_(bound) {
+        spline_.degree = degree;
+    }
+
+    Spline run(const std::vector<FitRange>& ranges) {
+        spline_.knots.assign(degree + 1, ranges.front().from);
+        for (const FitRange& range : ranges) add(range, deepest);
+        spline_.knots.push_back(spline_.knots.back());
+        return std::move(spline_);
+    }
+
+  private:
+    Point2 point(const FitRange& range, double u) const {
+        const Place place = curve_.at(range.stretch, at(range, u));
+        return place.point + e_ * place.normal();
+    }
+
+    /// The parallel's derivative, c' (1 + e k).
+    Vector2 derivative(const FitRange& range, double u) const {
+        const Place place = curve_.at(range.stretch, at(range, u));
+        return place.derivative * (1.0 + e_ * place.curvature);
+    }
+
+    static double at(const FitRange& range, double u) {
+        return u == 1.0 ? range.to : range.from + u * (range.to - range.from);
+    }
+
+    void add(const FitRange& range, int depth) {
+        const Poles poles = fitted(range);
+        double error = 0.0;
+        for (const double u : looked_at)
+            error = std::max(error, (value_of(poles, u) - point(range, u)).norm());
+        const double middle = at(range, 0.5);
+        if (depth > 0 && !(error <= share_of_bound * bound_) && middle > range.from &&
+            middle < range.to) {
+            add({range.stretch, range.from, middle}, depth - 1);
+            add({range.stretch, middle, range.to}, depth - 1);
+            return;
+        }
+        if (spline_.poles.empty()) spline_.poles.push_back(poles.front());
+        spline_.poles.insert(spline_.poles.end(), poles.begin() + 1, poles.end());
+        spline_.knots.insert(spline_.knots.end(), degree, range.to);
+    }
+
+    Poles fitted(const FitRange& range) const {
+        const double width = range.to - range.from;
+        Poles poles;
+        poles[0] = point(range, 0.0);
+        poles[5] = point(range, 1.0);
+        poles[1] = poles[0] + width / degree * derivative(range, 0.0);
+        poles[4] = poles[5] - width / degree * derivative(range, 1.0);
+        std::array<Point2, 2> rest;
+        for (std::size_t i = 0; i < 2; ++i) {
+            const double u = between[i];
+            rest[i] = point(range, u);
+            for (const int k : {0, 1, 4, 5})
+                rest[i] -= bernstein(k, u) * poles[static_cast<std::size_t>(k)];
+        }
+        const double a = bernstein(2, between[0]), b = bernstein(3, between[0]);
+        const double c = bernstein(2, between[1]), d = bernstein(3, between[1]);
+        const double determinant = a * d - b * c;
+        poles[2] = (d * rest[0] - b * rest[1]) / determinant;
+        poles[3] = (a * rest[1] - c * rest[0]) / determinant;
+        return poles;
+    }
+
+    const SmoothCurve& curve_;
+    double e_;
+    double bound_;
+    Spline spline_;
+};
+
+}  // namespace
+
+std::vector<Curve> fitted_parallel(const SmoothCurve& curve, double e,
+                                   const std::vector<FitRange>& ranges, double bound) {
+    if (ranges.empty()) return {};
+    return {canonical(Fit(curve, e, bound).run(ranges), recognised * bound)};
+}
+
+}  // namespace planform::offset_detail

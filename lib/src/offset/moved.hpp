@@ -1,0 +1,24 @@
+#pragma once
+
+/// From outlines and distances to the moved outlines.
+
+#include <vector>
+
+#include "offset/source.hpp"
+
+namespace planform::offset_detail {
+
+/// A contour of the result, material to its left.
+struct MovedLoop {
+    RawLoop loop;
+    bool is_hole;
+    int parent;  ///< of a hole its outer loop; of an outer loop the one in whose hole it lies; or
+                 ///< -1
+};
+
+/// Moves all chains. Contours whose raw loops are simple and keep off all others are the result as
+/// they are; those that meet each other or themselves are arranged, group by group, within
+/// `resolution` (mm).
+std::vector<MovedLoop> moved_loops(const Source& source, const LoopStyle& style, double resolution);
+
+}  // namespace planform::offset_detail

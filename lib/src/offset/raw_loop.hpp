@@ -1,0 +1,55 @@
+#pragma once
+
+/// Raw loops: parallel curves and what joins them, head to tail.
+
+#include <vector>
+
+#include "arrange/arrange.hpp"
+#include "offset/corner.hpp"
+#include "planform/curve.hpp"
+
+namespace planform::offset_detail {
+
+/// A curve without creases inside, the distance to its right (mm, may be negative or 0), and the
+/// caller's tag.
+struct Element {
+    Curve curve;
+    double distance;
+    int tag;
+};
+
+/// Curves head to tail, closed; one tag a curve.
+struct RawLoop {
+    std::vector<Curve> curves;
+    std::vector<int> tags;
+};
+
+/// How loops are made.
+struct LoopStyle {
+    CornerStyle corners;
+    double bound;  ///< mm that the parallel curves of ellipses and splines may be off
+};
+
+/// The raw loop of a closed chain whose distances are all at least 0, or all at most 0.
+///
+/// Its winding number is that of the chain plus (distances to the right of a counter-clockwise
+/// chain; else less) one for each band that a point lies in: bands of curves (see Parallel) and
+/// joins at corners where bands part. Where bands overlap the loop goes through the corner itself.
+/// Every band lies within the distance of the chain, and every point within the distance is in a
+/// band (that of its nearest place, before the focal point): so for round corners and one distance
+/// the winding number is positive exactly where the chain's is or the chain is near enough.
+RawLoop raw_loop(const std::vector<Element>& chain, const LoopStyle& style);
+
+/// For chains with distances of both signs: what is taken, as loops with the winding number 1 in
+/// each band to the left of curves with a negative distance. Where such a band ends at a curve that
+/// gives, it is led on to the latter's parallel.
+std::vector<RawLoop> taken_loops(const std::vector<Element>& chain, const LoopStyle& style);
+
+/// Closes gaps that are too wide for a contour as small as this one: lines and splines are led to
+/// their neighbour's end, between arcs goes a straight piece.
+void close_gaps(RawLoop& loop);
+
+/// Adds a raw loop to the input of an arrangement.
+void add_loop(arrange::Input& input, const RawLoop& loop, int weight, int operand);
+
+}  // namespace planform::offset_detail

@@ -1,0 +1,248 @@
+#include "offset/separation.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+
+#include "arrange/box_tree.hpp"
+
+namespace planform::offset_detail {
+
+using arrange::BoxTree;
+using arrange::GridBox;
+
+/// Boxes in integers, rounded outward.
+class IntegerFrame {
+  public:
+    explicit IntegerFrame(const Box2& box) : corner_(box.min()) {
+        const double extent = std::max(box.sizes().maxCoeff(), 1e-300);
+        scale_ = largest / extent;
+    }
+    GridBox operator()(const Box2& box, double margin) const {
+        const auto low = [&](double v, double c) {
+            return static_cast<std::int32_t>(
+                std::clamp(std::floor((v - margin - c) * scale_) - 1.0, -largest, 2.0 * largest));
+        };
+        const auto high = [&](double v, double c) {
+            return static_cast<std::int32_t>(
+                std::clamp(std::ceil((v + margin - c) * scale_) + 1.0, -largest, 2.0 * largest));
+        };
+        return {low(box.min().x(), corner_.x()), low(box.min().y(), corner_.y()),
+                high(box.max().x(), corner_.x()), high(box.max().y(), corner_.y())};
+    }
+
+  private:
+    static constexpr double largest = 5e8;
+    Point2 corner_;
+    double scale_;
+};
+
+/// Boxes of chains, to be asked by point.
+class ChainIndex {
+  public:
+    ChainIndex(const IntegerFrame& frame, const std::vector<GridBox>& boxes)
+        : frame(frame), tree(boxes) {}
+    IntegerFrame frame;
+    BoxTree tree;
+};
+
+namespace {
+
+/// Halvings of two atoms that are compared at most, in all.
+constexpr int deepest = 40;
+/// Directions at a common end must differ by this much more (rad) than the atoms turn.
+constexpr double least_angle = 1e-7;
+
+double point_to_segment(const Point2& p, const Atom& s) {
+    const double along = (p - s.start).dot(s.along);
+    if (along <= 0.0) return (p - s.start).norm();
+    if (along >= (s.end - s.start).norm()) return (p - s.end).norm();
+    return std::abs(cross(s.along, p - s.start));
+}
+
+double segment_distance(const Atom& a, const Atom& b) {
+    const auto opposite = [](const Atom& line, const Atom& other) {
+        return cross(line.along, other.start - line.start) *
+                   cross(line.along, other.end - line.start) <
+               0.0;
+    };
+    if (opposite(a, b) && opposite(b, a)) return 0.0;
+    return std::min({point_to_segment(a.start, b), point_to_segment(a.end, b),
+                     point_to_segment(b.start, a), point_to_segment(b.end, a)});
+}
+
+bool are_apart(const Atom& a, const Atom& b, double clearance, int depth) {
+    if (segment_distance(a, b) > a.height + b.height + clearance) return true;
+    if (depth == 0 || a.height + b.height <= 0.1 * clearance) return false;
+    const Atom& larger = a.height >= b.height ? a : b;
+    const Atom& other = a.height >= b.height ? b : a;
+    const auto [first, second] = larger.halves();
+    return are_apart(first, other, clearance, depth - 1) &&
+           are_apart(second, other, clearance, depth - 1);
+}
+
+/// Do two atoms, the second of which starts where the first ends, have nothing else in common?
+bool meet_once(const Atom& a, const Atom& b, double clearance, int depth) {
+    const double angle = std::abs(std::atan2(cross(a.along, b.along), -a.along.dot(b.along)));
+    if (angle > a.spread + b.spread + least_angle) return true;
+    if (depth == 0 || a.spread + b.spread == 0.0) return false;
+    if (a.spread >= b.spread) {
+        const auto [far, near] = a.halves();
+        return meet_once(near, b, clearance, depth - 1) && are_apart(far, b, clearance, depth - 1);
+    }
+    const auto [near, far] = b.halves();
+    return meet_once(a, near, clearance, depth - 1) && are_apart(a, far, clearance, depth - 1);
+}
+
+/// Crossings of the ray from a point to the right, upward less downward.
+int crossings(const Atom& atom, const Point2& point, int depth) {
+    const double low = std::min(atom.start.y(), atom.end.y()) - atom.height;
+    const double high = std::max(atom.start.y(), atom.end.y()) + atom.height;
+    const double right = std::max(atom.start.x(), atom.end.x()) + atom.height;
+    if (point.y() < low || point.y() > high || point.x() > right) return 0;
+    if (depth > 0 && atom.height > 0.0 && point_to_segment(point, atom) <= atom.height) {
+        const auto [first, second] = atom.halves();
+        return crossings(first, point, depth - 1) + crossings(second, point, depth - 1);
+    }
+    const bool up = atom.start.y() <= point.y() && atom.end.y() > point.y();
+    const bool down = atom.start.y() > point.y() && atom.end.y() <= point.y();
+    if (!up && !down) return 0;
+    const double side = cross(atom.end - atom.start, point - atom.start);
+    return up && side > 0.0 ? 1 : down && side < 0.0 ? -1 : 0;
+}
+
+}  // namespace
+
+void LoopField::add_loop(const std::vector<Curve>& curves, bool begins_chain) {
+    const auto first = static_cast<int>(atoms_.size());
+    const bool begins = begins_chain || chains_.empty();
+    if (begins) chains_.push_back({first, first, Box2(), true, chains()});
+    Chain& chain = chains_.back();
+    if (!begins) chain.simple = false;
+    for (const Curve& curve : curves)
+        if (!append_atoms(curve, atoms_)) chain.simple = false;
+    const auto last = static_cast<int>(atoms_.size());
+    chain.last = last;
+    if (last - first < 2) chain.simple = false;
+    for (int i = first; i < last; ++i) {
+        // One point for both ends at a joint, so that rays can't slip through.
+        Atom& atom = atoms_[static_cast<std::size_t>(i)];
+        const Point2& before = atoms_[static_cast<std::size_t>(i > first ? i - 1 : last - 1)].end;
+        atom.height += (atom.start - before).norm();
+        atom.start = before;
+        chain.box.extend(atom.box());
+        next_.push_back(i + 1 < last ? i + 1 : first);
+        owner_.push_back(chains() - 1);
+    }
+}
+
+void LoopField::tell_apart() {
+    Box2 all;
+    for (const Chain& chain : chains_) all.extend(chain.box);
+    if (all.isEmpty()) return;
+    const IntegerFrame frame(all);
+    std::vector<GridBox> boxes;
+    boxes.reserve(atoms_.size());
+    for (const Atom& atom : atoms_) boxes.push_back(frame(atom.box(), 0.5 * clearance_));
+    BoxTree(boxes).for_each_pair([this](std::int32_t a, std::int32_t b) { compare(a, b); });
+}
+
+void LoopField::index() {
+    Box2 all;
+    for (const Chain& chain : chains_) all.extend(chain.box);
+    if (all.isEmpty()) return;
+    const IntegerFrame frame(all);
+    std::vector<GridBox> outer;
+    for (const Chain& chain : chains_)
+        outer.push_back(chain.first == chain.last ? GridBox{0, 0, -1, -1}
+                                                  : frame(chain.box, clearance_));
+    index_ = std::make_shared<const ChainIndex>(frame, outer);
+}
+
+void LoopField::compare(int a, int b) {
+    const auto index = [](int i) { return static_cast<std::size_t>(i); };
+    const Atom &first = atoms_[index(a)], &second = atoms_[index(b)];
+    const int owner_a = owner_[index(a)], owner_b = owner_[index(b)];
+    if (owner_a != owner_b) {
+        if (group(owner_a) != group(owner_b) && !are_apart(first, second, clearance_, deepest))
+            unite(owner_a, owner_b);
+        return;
+    }
+    Chain& chain = chains_[index(owner_a)];
+    if (!chain.simple) return;
+    const bool ab = next_[index(a)] == b, ba = next_[index(b)] == a;
+    if (!ab && !ba) {
+        chain.simple = are_apart(first, second, clearance_, deepest);
+    } else if (ab && ba) {
+        const auto [near, far] = second.halves();
+        chain.simple = meet_once(first, near, clearance_, deepest) &&
+                       meet_once(far, first, clearance_, deepest);
+    } else {
+        chain.simple = ab ? meet_once(first, second, clearance_, deepest)
+                          : meet_once(second, first, clearance_, deepest);
+    }
+}
+
+int LoopField::group(int chain) const {
+    const auto above = [this](int c) { return chains_[static_cast<std::size_t>(c)].group; };
+    while (above(chain) != chain) chain = above(chain);
+    return chain;
+}
+
+void LoopField::unite(int a, int b) {
+    const int lower = std::min(group(a), group(b));
+    // All on the way up are hung below the new head: later ways are short.
+    for (int chain : {a, b})
+        while (chain != lower) {
+            int& above = chains_[static_cast<std::size_t>(chain)].group;
+            const int next = above;
+            above = lower;
+            if (next == chain) break;
+            chain = next;
+        }
+}
+
+int LoopField::winding(int chain, const Point2& point) const {
+    const Chain& c = chains_[static_cast<std::size_t>(chain)];
+    int winding = 0;
+    for (int i = c.first; i < c.last; ++i)
+        winding += crossings(atoms_[static_cast<std::size_t>(i)], point, deepest);
+    return winding;
+}
+
+std::vector<int> LoopField::around(const Point2& point) const {
+    std::vector<int> found;
+    if (!index_) return found;
+    index_->tree.for_each_overlap(index_->frame(Box2(point, point), 0.0), [&](std::int32_t chain) {
+        if (chains_[static_cast<std::size_t>(chain)].box.contains(point)) found.push_back(chain);
+    });
+    std::sort(found.begin(), found.end());
+    return found;
+}
+
+std::array<Point2, 3> LoopField::places(int chain) const {
+    const Chain& c = chains_[static_cast<std::size_t>(chain)];
+    std::array<Point2, 3> points;
+    for (int i = 0; i < 3; ++i) {
+        const int atom =
+            c.first + static_cast<int>(static_cast<long long>(c.last - c.first) * i / 3);
+        points[static_cast<std::size_t>(i)] =
+            atoms_[static_cast<std::size_t>(atom)].halves().first.end;
+    }
+    return points;
+}
+
+int LoopField::winding_of_most(int chain, const std::array<Point2, 3>& points) const {
+    std::array<int, 3> w;
+    for (std::size_t i = 0; i < 3; ++i) w[i] = winding(chain, points[i]);
+    std::sort(w.begin(), w.end());
+    return w[1];
+}
+
+bool LoopField::is_empty(int chain) const {
+    const Chain& c = chains_[static_cast<std::size_t>(chain)];
+    return c.first == c.last;
+}
+
+}  // namespace planform::offset_detail
