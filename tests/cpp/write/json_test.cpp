@@ -22,7 +22,7 @@ std::string replaced(std::string text, const std::string& part, const std::strin
 /// The message with which a document is refused.
 std::string refusal(const std::string& text) {
     try {
-        profile_set_from_json(text);
+        profile_set_from_json(text, Validate::no);
     } catch (const GeometryError& error) {
         CHECK(error.kind() == ErrorKind::json_invalid);
         return error.what();
