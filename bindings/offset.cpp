@@ -77,14 +77,22 @@ that went in.
         });
 }
 
-constexpr const char* offset_rest = R"(
+constexpr const char* parameters = R"(
+Parameters
+----------
+)";
+
+constexpr const char* set_parameter = R"(profile_set : ProfileSet
+    The outlines, in mm.
+)";
+
+constexpr const char* offset_text = R"(
 Lines give lines, arcs arcs about the same centre, ellipses and splines a spline within a tenth of the
 set's tolerance of their parallel curve. Outer contours and holes move at once; profiles may meet, fall
 apart or vanish. Marks stay. Other Python threads run meanwhile.
+)";
 
-Parameters
-----------
-distance : float, dict, sequence of float or callable
+constexpr const char* offset_parameters = R"(distance : float, dict, sequence of float or callable
     mm; positive grows the material, negative takes from it, 0 leaves it. A dict gives it by role
     ('outer', 'hole', 'island'; 0 for those not in it), a sequence by curve in the order of
     `curve_places`, a callable is asked with the `CurvePlace` of each. Neighbours with different
@@ -133,10 +141,7 @@ Examples
 6.0
 )";
 
-constexpr const char* radius_parameter = R"(
-Parameters
-----------
-radius : float
+constexpr const char* radius_parameter = R"(radius : float
     Of the tool, in mm.
 )";
 
@@ -145,10 +150,7 @@ constexpr const char* relieved_first =
     "that a\nsquare tab seats. Nothing else changes. A corner that is left as it is, for its web "
     "or "
     "as its walls are\ntoo short, is a finding ('relief').\n";
-constexpr const char* relieved_parameters = R"(
-Parameters
-----------
-radius : float
+constexpr const char* relieved_parameters = R"(radius : float
     Of the tool, in mm.
 style : {'corner', 'side'}, optional
     The circle on the bisector, through the corner; or touching the shorter wall in the corner, cut into
@@ -183,23 +185,24 @@ void add_to_sets(SetClass& type) {
         },
         py::arg("distance"), py::arg("corners") = Corners::round, py::arg("limit") = 4.0,
         text({"The outlines moved by an exact distance; positive grows the material.\n",
-              offset_rest, set_returned, errors, offset_example})
+              offset_text, parameters, offset_parameters, set_returned, errors, offset_example})
             .c_str());
     type.def(
         "closed", [](const ProfileSet& set, double radius) { return closed(set, radius).profiles; },
         py::arg("radius"), without_gil(),
-        text({closed_first, radius_parameter, set_returned, errors}).c_str());
+        text({closed_first, parameters, radius_parameter, set_returned, errors}).c_str());
     type.def(
         "opened", [](const ProfileSet& set, double radius) { return opened(set, radius).profiles; },
         py::arg("radius"), without_gil(),
-        text({opened_first, radius_parameter, set_returned, errors}).c_str());
+        text({opened_first, parameters, radius_parameter, set_returned, errors}).c_str());
     type.def(
         "relieved",
         [](const ProfileSet& set, double radius, ReliefStyle style, double least_web) {
             return relieved_by(set, radius, style, least_web).profiles;
         },
         py::arg("radius"), py::arg("style") = ReliefStyle::corner, py::arg("least_web") = 1.0,
-        without_gil(), text({relieved_first, relieved_parameters, set_returned, errors}).c_str());
+        without_gil(),
+        text({relieved_first, parameters, relieved_parameters, set_returned, errors}).c_str());
 }
 
 void add_functions(py::module_& module) {
@@ -215,11 +218,12 @@ Returns
 list of CurvePlace
 )");
     const auto text = [](const char* first, const char* rest) {
-        return std::string(first) + rest + allowed_returned + errors;
+        return std::string(first) + parameters + set_parameter + rest + allowed_returned + errors;
     };
-    module.def("offset", &offset_by, py::arg("profile_set"), py::arg("distance"),
-               py::arg("corners") = Corners::round, py::arg("limit") = 4.0,
-               text("`ProfileSet.offset` with its findings.\n", offset_rest).c_str());
+    module.def(
+        "offset", &offset_by, py::arg("profile_set"), py::arg("distance"),
+        py::arg("corners") = Corners::round, py::arg("limit") = 4.0,
+        text("`ProfileSet.offset` with its findings; lengths in mm.\n", offset_parameters).c_str());
     module.def("closed", &closed, py::arg("profile_set"), py::arg("radius"), without_gil(),
                text(closed_first, radius_parameter).c_str());
     module.def("opened", &opened, py::arg("profile_set"), py::arg("radius"), without_gil(),

@@ -3058,6 +3058,8 @@ def closed(profile_set: ProfileSet, radius: float) -> Allowed:
 
     Parameters
     ----------
+    profile_set : ProfileSet
+        The outlines, in mm.
     radius : float
         Of the tool, in mm.
 
@@ -3512,14 +3514,12 @@ def nesting_depths(contours: collections.abc.Sequence[Contour]) -> list[int]:
     """
 def offset(profile_set: ProfileSet, distance: float | collections.abc.Mapping[typing.Literal['outer', 'hole', 'island'], float] | collections.abc.Sequence[float] | collections.abc.Callable[[CurvePlace], float], corners: typing.Literal['round', 'sharp', 'flat'] = 'round', limit: float = 4.0) -> Allowed:
     """
-    `ProfileSet.offset` with its findings.
-
-    Lines give lines, arcs arcs about the same centre, ellipses and splines a spline within a tenth of the
-    set's tolerance of their parallel curve. Outer contours and holes move at once; profiles may meet, fall
-    apart or vanish. Marks stay. Other Python threads run meanwhile.
+    `ProfileSet.offset` with its findings; lengths in mm.
 
     Parameters
     ----------
+    profile_set : ProfileSet
+        The outlines, in mm.
     distance : float, dict, sequence of float or callable
         mm; positive grows the material, negative takes from it, 0 leaves it. A dict gives it by role
         ('outer', 'hole', 'island'; 0 for those not in it), a sequence by curve in the order of
@@ -3550,6 +3550,8 @@ def opened(profile_set: ProfileSet, radius: float) -> Allowed:
 
     Parameters
     ----------
+    profile_set : ProfileSet
+        The outlines, in mm.
     radius : float
         Of the tool, in mm.
 
@@ -3636,6 +3638,8 @@ def relieved(profile_set: ProfileSet, radius: float, style: typing.Literal['corn
 
     Parameters
     ----------
+    profile_set : ProfileSet
+        The outlines, in mm.
     radius : float
         Of the tool, in mm.
     style : {'corner', 'side'}, optional

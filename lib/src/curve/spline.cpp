@@ -169,9 +169,10 @@ Jet BezierPiece::evaluate(double t) const {
     // derivatives.
     const double width = last - first;
     const double fraction = (t - first) / width;
+    // Eigen leaves it as it is, and no more than is used is filled.
     std::array<Homogeneous, max_degree + 1> row;
-    row.fill(Homogeneous::Zero());
     std::copy_n(control.begin(), degree + 1, row.begin());
+    if (degree < 2) row[2] = Homogeneous::Zero();
     std::array<Homogeneous, 3> d{Homogeneous::Zero(), Homogeneous::Zero(), Homogeneous::Zero()};
     for (int count = degree; count >= 1; --count) {
         if (count == 2)

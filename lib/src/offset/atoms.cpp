@@ -25,6 +25,12 @@ Point2 at(const Bow& bow, double angle) {
 Atom atom_of(const Bow& bow, const Point2& start, const Point2& end) {
     Atom atom = between(start, end);
     const double turn = bow.to - bow.from;
+    if (bow.is_circle) {
+        atom.height = bow.u.x() * (1.0 - std::cos(0.5 * turn));
+        atom.spread = 0.5 * std::abs(turn);
+        atom.shape = bow;
+        return atom;
+    }
     // |c''| is at most the longer semi-axis.
     atom.height = std::max(bow.u.norm(), bow.v.norm()) * turn * turn / 8.0;
     const double sense = turn < 0.0 ? -1.0 : 1.0;
@@ -146,12 +152,13 @@ bool append_atoms(const Curve& curve, std::vector<Atom>& atoms) {
                             {arc->radius, 0.0},
                             {0.0, arc->radius},
                             arc->start_angle,
-                            arc->start_angle + arc->sweep},
+                            arc->start_angle + arc->sweep,
+                            true},
                            start, end, atoms);
     if (const EllipticalArc* arc = std::get_if<EllipticalArc>(&curve))
         return append_turn(
             {arc->center, arc->major, arc->ratio * Vector2(-arc->major.y(), arc->major.x()),
-             arc->start_angle, arc->start_angle + arc->sweep},
+             arc->start_angle, arc->start_angle + arc->sweep, false},
             start, end, atoms);
     const Spline& spline = std::get<Spline>(curve);
     bool good = true;

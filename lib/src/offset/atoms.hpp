@@ -19,6 +19,7 @@ struct Bow {
     Vector2 v;
     double from;
     double to;
+    bool is_circle;  ///< u = (radius, 0), v = (0, radius)
 };
 
 /// A piece of a curve. It lies within `height` mm of the segment from start to end, and its

@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdio>
 #include <map>
+#include <optional>
 #include <set>
 #include <tuple>
 #include <utility>
@@ -32,12 +33,10 @@ class Changes {
 
     std::vector<Finding> run() {
         count();
-        if (involved_.empty()) return {};
-        measure();
         for (const Key& key : gone_) add_gone(key);
         for (const auto& [key, count] : split_) add_split(key, count);
-        for (const std::vector<Key>& keys : merged_) add_merged(keys);
-        if (loops_.empty()) {
+        for (const Merged& merged : merged_) add_merged(merged);
+        if (loops_.empty() && !source_.chains.empty()) {
             Finding finding =
                 finding_of(RuleKind::contour_gone, set_.bounds().center(),
                            "nothing is left: the outlines are narrower than what is taken away");
@@ -47,6 +46,11 @@ class Changes {
     }
 
   private:
+    struct Merged {
+        std::vector<Key> keys;
+        Point2 joint;
+    };
+
     void count() {
         std::map<Key, int> parts;
         for (const CurvePlace& place : source_.places) parts[{place.profile, place.contour}] = 0;
@@ -59,15 +63,12 @@ class Changes {
             for (const int tag : moved.loop.tags) keys.insert(key_of(tag));
             for (const Key& key : keys) ++parts[key];
             if (keys.size() > 1 && !were_one(keys)) {
-                merged_.emplace_back(keys.begin(), keys.end());
-                for (const Key& key : keys) involved_.insert(key.first);
+                merged_.push_back({{keys.begin(), keys.end()}, joint_of(moved)});
             }
         }
         for (const auto& [key, count] : parts) {
             if (count == 0 && known.contains(key)) gone_.push_back(key);
             if (count > 1 && parts_before(key) < count) split_[key] = count;
-            if ((count == 0 && known.contains(key)) || split_.contains(key))
-                involved_.insert(key.first);
         }
     }
 
@@ -96,33 +97,59 @@ class Changes {
         });
     }
 
-    /// The narrow places of the profiles that changed, numbered as in the set.
-    void measure() {
+    /// The narrowest place of some contours by themselves: between two of them, or, of one, within
+    /// it. Nothing if they are too many to be measured.
+    std::optional<NarrowPlace> narrowest(const std::vector<Key>& keys) {
+        if (keys.size() == 1)
+            if (std::optional<NarrowPlace> circle = as_circle(keys.front())) return circle;
+        if (measured_ == most_measured) return std::nullopt;
+        std::map<int, std::vector<Contour>> holes;
+        std::size_t curves = 0;
+        const bool one_hole = keys.size() == 1 && keys.front().second > 0;
+        for (const Key& key : keys) {
+            const Contour& contour = contour_at(set_, key.first, key.second);
+            curves += contour.curves().size();
+            std::vector<Contour>& own = holes[key.first];
+            if (key.second > 0 && !one_hole) own.push_back(contour);
+        }
+        if (curves > most_curves) return std::nullopt;
+        ++measured_;
         std::vector<Profile> profiles;
-        std::vector<int> numbers;
-        for (const int p : involved_) {
-            const Profile& profile = set_.profiles()[static_cast<std::size_t>(p)];
-            profiles.emplace_back(profile.outer(), profile.holes());
-            numbers.push_back(p);
-        }
+        for (const auto& [profile, own] : holes)
+            profiles.emplace_back(one_hole ? contour_at(set_, profile, keys.front().second)
+                                           : contour_at(set_, profile, 0),
+                                  own);
         const double widest = 2.0 * furthest_ * (1.0 + 1e-9) + 1e-9;
-        places_ = narrow_places(ProfileSet(std::move(profiles), {}, set_.datum(), set_.tolerance()),
-                                widest);
-        for (NarrowPlace& place : places_) {
-            place.profile = numbers[static_cast<std::size_t>(place.profile)];
-            place.other_profile = numbers[static_cast<std::size_t>(place.other_profile)];
-        }
-    }
-
-    template <class Matches>
-    const NarrowPlace* narrowest(const Matches& matches) const {
-        const NarrowPlace* best = nullptr;
-        for (const NarrowPlace& place : places_) {
-            const Key first{place.profile, place.contour};
-            const Key second{place.other_profile, place.other_contour};
-            if (matches(first, second) && (!best || place.width < best->width)) best = &place;
+        std::optional<NarrowPlace> best;
+        for (NarrowPlace& place : narrow_places(
+                 ProfileSet(std::move(profiles), {}, set_.datum(), set_.tolerance()), widest)) {
+            const bool within =
+                place.profile == place.other_profile && place.contour == place.other_contour;
+            if (within == (keys.size() == 1) && (!best || place.width < best->width))
+                best = std::move(place);
         }
         return best;
+    }
+
+    std::optional<NarrowPlace> as_circle(const Key& key) const {
+        const Contour& contour = contour_at(set_, key.first, key.second);
+        if (!contour.is_circle() || !std::holds_alternative<Arc>(contour.curves().front()))
+            return std::nullopt;
+        const Arc& arc = std::get<Arc>(contour.curves().front());
+        NarrowPlace place;
+        place.width = 2.0 * arc.radius;
+        place.center = arc.center;
+        const Vector2 across(arc.radius, 0.0);
+        place.touching = {arc.center - across, arc.center + across};
+        return place;
+    }
+
+    /// Where one contour of a joined one goes over into another.
+    Point2 joint_of(const MovedLoop& moved) const {
+        const RawLoop& loop = moved.loop;
+        for (std::size_t i = 0; i + 1 < loop.curves.size(); ++i)
+            if (key_of(loop.tags[i]) != key_of(loop.tags[i + 1])) return end_point(loop.curves[i]);
+        return end_point(loop.curves.back());
     }
 
     std::string name_of(const Key& key) const {
@@ -140,10 +167,9 @@ class Changes {
         return name;
     }
 
-    void add(RuleKind kind, const Key& key, const NarrowPlace* where, std::string text) {
-        const Contour& contour = contour_at(set_, key.first, key.second);
-        Finding finding =
-            finding_of(kind, where ? where->center : contour.bounds().center(), std::move(text));
+    void add(RuleKind kind, const Key& key, const std::optional<NarrowPlace>& where,
+             const Point2& otherwise, std::string text) {
+        Finding finding = finding_of(kind, where ? where->center : otherwise, std::move(text));
         if (where) {
             finding.points = where->touching;
             finding.measured = where->width;
@@ -154,44 +180,48 @@ class Changes {
         findings_.push_back(std::move(finding));
     }
 
-    static std::string width_of(const NarrowPlace* where) {
-        return where ? ", " + millimetres(where->width) + " at its narrowest" : std::string();
+    Point2 middle_of(const Key& key) const {
+        return contour_at(set_, key.first, key.second).bounds().center();
+    }
+
+    static std::string before_of(const std::optional<NarrowPlace>& where) {
+        return where ? ", " + millimetres(where->width) + " between them before" : std::string();
     }
 
     void add_gone(const Key& key) {
-        const NarrowPlace* where =
-            narrowest([&](const Key& a, const Key& b) { return a == key && b == key; });
-        if (!where)
-            where = narrowest([&](const Key& a, const Key& b) { return a == key || b == key; });
-        add(RuleKind::contour_gone, key, where,
-            "nothing is left of " + name_of(key) + width_of(where));
+        const std::optional<NarrowPlace> where = narrowest({key});
+        add(RuleKind::contour_gone, key, where, middle_of(key),
+            "nothing is left of " + name_of(key) +
+                (where ? ", " + millimetres(where->width) + " at its narrowest" : std::string()));
     }
 
     void add_split(const Key& key, int count) {
-        const NarrowPlace* where =
-            narrowest([&](const Key& a, const Key& b) { return a == key && b == key; });
-        add(RuleKind::split, key, where,
-            name_of(key) + " falls into " + std::to_string(count) + " contours" +
-                (where ? ", " + millimetres(where->width) + " between them before"
-                       : std::string()));
+        const std::optional<NarrowPlace> where = narrowest({key});
+        add(RuleKind::split, key, where, middle_of(key),
+            name_of(key) + " falls into " + std::to_string(count) + " contours" + before_of(where));
     }
 
-    void add_merged(const std::vector<Key>& keys) {
-        const auto is_one = [&](const Key& key) {
-            return std::find(keys.begin(), keys.end(), key) != keys.end();
-        };
-        const NarrowPlace* where =
-            narrowest([&](const Key& a, const Key& b) { return a != b && is_one(a) && is_one(b); });
+    void add_merged(const Merged& merged) {
+        const std::vector<Key>& keys = merged.keys;
+        const std::optional<NarrowPlace> where = narrowest(keys);
         std::string text = name_of(keys.front());
-        for (std::size_t i = 1; i < keys.size(); ++i) {
-            text += i + 1 == keys.size() ? " and " : ", ";
-            text += name_of(keys[i]);
+        if (keys.size() > most_named) {
+            text += " and " + std::to_string(keys.size() - 1) + " others";
+        } else {
+            for (std::size_t i = 1; i < keys.size(); ++i) {
+                text += i + 1 == keys.size() ? " and " : ", ";
+                text += name_of(keys[i]);
+            }
         }
-        add(RuleKind::merged, keys.front(), where,
-            text + " become one contour" +
-                (where ? ", " + millimetres(where->width) + " between them before"
-                       : std::string()));
+        add(RuleKind::merged, keys.front(), where, merged.joint,
+            text + " become one contour" + before_of(where));
     }
+
+    /// So many findings are measured, but circles, which cost nothing, and none of more curves: it
+    /// costs more than moving all of the set. The others have a place only.
+    static constexpr int most_measured = 16;
+    static constexpr std::size_t most_curves = 500;
+    static constexpr std::size_t most_named = 4;
 
     const ProfileSet& set_;
     const Source& source_;
@@ -199,10 +229,9 @@ class Changes {
     double furthest_;
     std::vector<Key> gone_;
     std::map<Key, int> split_;
-    std::vector<std::vector<Key>> merged_;
-    std::set<int> involved_;
-    std::vector<NarrowPlace> places_;
+    std::vector<Merged> merged_;
     std::vector<Finding> findings_;
+    int measured_ = 0;
 };
 
 }  // namespace

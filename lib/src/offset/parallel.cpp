@@ -14,7 +14,7 @@ namespace {
 constexpr double no_radius = 1e-12;
 /// Places a stretch at which curvatures are looked at, by degree: the numerator of the derivative
 /// of the curvature of a polynomial of degree p has the degree 4 p - 6.
-constexpr int samples_per_degree = 6;
+constexpr int samples_per_degree = 4;
 /// The straight way through points, without those that repeat.
 class Polyline {
   public:
@@ -56,6 +56,11 @@ struct Sample {
     bool is_cusp;   ///< of the evolute, or an end of a stretch
 };
 
+/// The least factor between places is looked for if it is below this at one of them: where the
+/// curve isn't slow, curvature has no peaks between that take it below nought.
+constexpr double least_that_matters = 0.9;
+/// Where the square of the speed is below this share of its greatest, a bend may be tight.
+constexpr double slow = 0.05;
 /// A parallel that stands almost still at a place has a sharp bend there: the fit breaks at it.
 constexpr double breaks_below = 0.5;
 
@@ -123,7 +128,7 @@ class Tracer {
                              after = row[i + 1].factor;
                 const bool least = here <= before && here < after;
                 const bool most = here >= before && here > after;
-                const bool matters = least || (most && here <= 0.0);
+                const bool matters = (least && here < least_that_matters) || (most && here <= 0.0);
                 kept.push_back(matters ? extreme(row[i - 1], row[i + 1], least) : row[i]);
             }
             kept.push_back(row.back());
@@ -136,21 +141,22 @@ class Tracer {
     std::vector<Sample> looked_at(std::size_t stretch) const {
         const Interval range = curve_.stretch(stretch);
         const auto speed = [&](double t) { return curve_.at(stretch, t).derivative.squaredNorm(); };
-        std::vector<double> places, speeds;
+        std::vector<Sample> row;
+        std::vector<double> speeds;
         for (int i = 0; i <= samples_; ++i) {
-            places.push_back(i == samples_
+            const bool ends = i == 0 || i == samples_;
+            const double t = i == samples_
                                  ? range.last
-                                 : range.first + (range.last - range.first) * i / samples_);
-            speeds.push_back(speed(places.back()));
+                                 : range.first + (range.last - range.first) * i / samples_;
+            const Place place = curve_.at(stretch, t);
+            row.push_back({stretch, t, 1.0 + e_ * place.curvature, ends});
+            speeds.push_back(place.derivative.squaredNorm());
         }
-        std::vector<Sample> row{sample(stretch, places.front(), true)};
-        for (std::size_t i = 1; i + 1 < places.size(); ++i) {
-            double t = places[i];
-            if (speeds[i] <= speeds[i - 1] && speeds[i] < speeds[i + 1])
-                t = least_of(speed, places[i - 1], places[i + 1]);
-            if (t > row.back().t) row.push_back(sample(stretch, t));
-        }
-        row.push_back(sample(stretch, places.back(), true));
+        const double fastest = *std::max_element(speeds.begin(), speeds.end());
+        for (std::size_t i = 1; i + 1 < row.size(); ++i)
+            if (speeds[i] <= speeds[i - 1] && speeds[i] < speeds[i + 1] &&
+                speeds[i] < slow * fastest)
+                row[i] = sample(stretch, least_of(speed, row[i - 1].t, row[i + 1].t));
         return row;
     }
 
@@ -216,16 +222,15 @@ class Tracer {
         Polyline line(way.curves);
         const Sample& start = marks_[first];
         const Sample& end = marks_[last];
-        if (first == 0) {
-            line.from(curve_.at(start.stretch, start.t).point);
-            line.to(focal_point(start));
-        } else {
-            line.from(parallel_point(start));
-        }
+        // Where curvature jumps at a knot the parallel stops short of the evolute, on one normal
+        // with it.
+        line.from(first == 0 ? curve_.at(start.stretch, start.t).point : parallel_point(start));
+        line.to(focal_point(start));
         for (std::size_t i = first + 1; i < last; ++i)
             if (marks_[i].is_cusp) line.to(focal_point(marks_[i]));
         line.to(focal_point(end));
-        if (last + 1 == marks_.size()) line.to(curve_.at(end.stretch, end.t).point);
+        line.to(last + 1 == marks_.size() ? curve_.at(end.stretch, end.t).point
+                                          : parallel_point(end));
     }
 
     SmoothCurve curve_;

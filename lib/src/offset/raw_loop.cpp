@@ -5,8 +5,10 @@
 #include <cstddef>
 #include <limits>
 #include <optional>
+#include <tuple>
 #include <utility>
 
+#include "offset/cut_corner.hpp"
 #include "offset/parallel.hpp"
 #include "planform/profile.hpp"
 
@@ -21,7 +23,8 @@ constexpr double joint = 2e-7;
 constexpr double most_cut = 0.499;
 
 Corner corner_between(const Curve& before, const Curve& after) {
-    return {start_point(after), end_place(before), start_place(after)};
+    const Place start = start_place(after);
+    return {start.point, end_place(before), start};
 }
 
 /// The parallel of an element; the curve itself for the distance 0.
@@ -112,10 +115,9 @@ std::optional<Meeting> tip_of(const Corner& corner, double distance, const Curve
 }
 
 /// A corner at which two parallels meet in a point: their ends are there afterwards.
-bool meets(const Element& before, Parallel& way_before, const Element& after, Parallel& way_after,
-           const CornerStyle& style) {
+bool meets(const Corner& corner, const Element& before, Parallel& way_before, const Element& after,
+           Parallel& way_after, const CornerStyle& style) {
     if (!way_before.ends_apart || !way_after.starts_apart) return false;
-    const Corner corner = corner_between(before.curve, after.curve);
     const double e = before.distance, f = after.distance;
     const Point2 from = corner.point + e * corner.before.normal();
     const Point2 to = corner.point + f * corner.after.normal();
@@ -124,7 +126,14 @@ bool meets(const Element& before, Parallel& way_before, const Element& after, Pa
     const bool parts = e == f && bands_part(corner, e, joint);
     if (parts && !may_be_led_on(before.curve, after.curve, style)) return false;
     if (e == f && !parts) {
-        if (!may_be_cut(way_before.curves.back(), way_after.curves.front())) return false;
+        Curve &end = way_before.curves.back(), &start = way_after.curves.front();
+        if (!may_be_cut(end, start)) {
+            if (&end == &start) return false;
+            std::optional<std::pair<Curve, Curve>> cut = cut_at_crossing(corner, e, end, start);
+            if (!cut) return false;
+            std::tie(end, start) = std::move(*cut);
+            return true;
+        }
         reach = std::numeric_limits<double>::infinity();
     }
     const bool lines = before.curve.index() == 0 && after.curve.index() == 0;
@@ -142,9 +151,9 @@ bool meets(const Element& before, Parallel& way_before, const Element& after, Pa
 
 /// The way at a corner from the parallel of the element before to that of the one after, where
 /// they don't meet.
-void pass_corner(Path& path, const Element& before, const Parallel& way_before,
-                 const Element& after, const Parallel& way_after, const CornerStyle& style) {
-    const Corner corner = corner_between(before.curve, after.curve);
+void pass_corner(Path& path, const Corner& corner, const Element& before,
+                 const Parallel& way_before, const Element& after, const Parallel& way_after,
+                 const CornerStyle& style) {
     const double e = before.distance, f = after.distance;
     const Point2 from = corner.point + e * corner.before.normal();
     const Point2 to = corner.point + f * corner.after.normal();
@@ -165,16 +174,19 @@ void add_ways(Path& path, const std::vector<Element>& chain, std::vector<Paralle
     const std::size_t count = chain.size();
     const std::size_t corners = closed ? count : count - 1;
     std::vector<char> met(corners, 0);
+    std::vector<Corner> all;
+    all.reserve(corners);
     for (std::size_t i = 0; i < corners; ++i) {
         const std::size_t next = (i + 1) % count;
-        met[i] = meets(chain[i], ways[i], chain[next], ways[next], style);
+        all.push_back(corner_between(chain[i].curve, chain[next].curve));
+        met[i] = meets(all[i], chain[i], ways[i], chain[next], ways[next], style);
     }
     for (std::size_t i = 0; i < count; ++i) {
         path.tag(chain[i].tag);
         path.add(ways[i].curves);
         if (i < corners && !met[i])
-            pass_corner(path, chain[i], ways[i], chain[(i + 1) % count], ways[(i + 1) % count],
-                        style);
+            pass_corner(path, all[i], chain[i], ways[i], chain[(i + 1) % count],
+                        ways[(i + 1) % count], style);
     }
 }
 
@@ -206,12 +218,7 @@ class TakenRun {
             loop.tag(element.tag);
             loop.add(element.curve);
         }
-        for (std::size_t i = 0; i < run_.size(); ++i) {
-            far_side.tag(run_[i].tag);
-            far_side.add(ways_[i].curves);
-            if (i + 1 < run_.size())
-                pass_corner(far_side, run_[i], ways_[i], run_[i + 1], ways_[i + 1], style_.corners);
-        }
+        add_ways(far_side, run_, ways_, false, style_.corners);
         add_end(loop, far_side);
         loop.add_reversed(far_side.loop);
         return std::move(loop.loop);
@@ -316,16 +323,27 @@ std::vector<RawLoop> taken_loops(const std::vector<Element>& chain, const LoopSt
 }
 
 void close_gaps(RawLoop& loop) {
-    Box2 box;
-    for (const Curve& curve : loop.curves) box.extend(bounds(curve));
-    const double widest = 0.5 * Contour::closure * box.diagonal().norm();
+    if (loop.curves.empty()) return;
+    std::optional<double> known_widest;
+    // Gaps that are rounding for a contour as small as one of its curves are so for all of it.
+    const auto widest = [&] {
+        if (!known_widest) {
+            Box2 box;
+            for (const Curve& curve : loop.curves) box.extend(bounds(curve));
+            known_widest = 0.5 * Contour::closure * box.diagonal().norm();
+        }
+        return *known_widest;
+    };
+    Point2 first_start = start_point(loop.curves.front());
     const auto gives_way = [](const Curve& curve) {
         return curve.index() == 0 || curve.index() == 3;
     };
     for (std::size_t i = 0; i < loop.curves.size(); ++i) {
         const std::size_t next = (i + 1) % loop.curves.size();
         const Point2 end = end_point(loop.curves[i]), start = start_point(loop.curves[next]);
-        if ((end - start).norm() <= widest) continue;
+        const double gap = (end - start).norm();
+        if (gap <= Contour::closure * 1e-3 * (start - first_start).norm() || gap <= widest())
+            continue;
         if (gives_way(loop.curves[i])) {
             loop.curves[i] = with_ends(loop.curves[i], start_point(loop.curves[i]), start);
         } else if (gives_way(loop.curves[next])) {

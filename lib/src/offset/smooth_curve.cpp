@@ -30,11 +30,10 @@ double usual_speed(const detail::BezierPiece& piece) {
     return speed;
 }
 
-Place place_on(const detail::BezierPiece& piece, double t) {
+Place place_on(const detail::BezierPiece& piece, double usual, double t) {
     const detail::Jet jet = piece.evaluate(t);
     Place place{jet.point, jet.first, Vector2::UnitX(), 0.0};
     const double speed = jet.first.norm();
-    const double usual = usual_speed(piece);
     if (speed > standing_still * usual) {
         place.tangent = jet.first / speed;
         place.curvature = curvature_of(jet.first, jet.second);
@@ -57,9 +56,18 @@ std::vector<detail::BezierPiece> pieces_of(const Spline& spline) {
     return pieces;
 }
 
+/// True if all legs of the control polygon go forward: the curve then does so, too.
+bool runs_on(const detail::BezierPiece& piece) {
+    if (piece.rational) return false;
+    const Vector2 chord = piece.end() - piece.start();
+    for (int i = 0; i < piece.degree; ++i)
+        if (chord.dot(piece.control_point(i + 1) - piece.control_point(i)) <= 0.0) return false;
+    return true;
+}
+
 /// Where within a piece a spline stands still and turns back: minima of its speed that are none.
 void find_cusps(const detail::BezierPiece& piece, std::vector<double>& found) {
-    if (piece.degree < 2) return;
+    if (piece.degree < 2 || runs_on(piece)) return;
     constexpr int samples = 16;
     const auto squared_speed = [&](double t) { return piece.evaluate(t).first.squaredNorm(); };
     const double width = piece.last - piece.first;
@@ -94,7 +102,10 @@ SmoothCurve::SmoothCurve(const Curve& curve) : curve_(curve) {
     if (const Spline* spline = std::get_if<Spline>(&curve_)) {
         pieces_ = pieces_of(*spline);
         breaks_.push_back(pieces_.front().first);
-        for (const detail::BezierPiece& piece : pieces_) breaks_.push_back(piece.last);
+        for (const detail::BezierPiece& piece : pieces_) {
+            breaks_.push_back(piece.last);
+            usual_speeds_.push_back(usual_speed(piece));
+        }
         return;
     }
     breaks_.push_back(0.0);
@@ -113,7 +124,7 @@ SmoothCurve::SmoothCurve(const Curve& curve) : curve_(curve) {
 }
 
 Place SmoothCurve::at(std::size_t stretch, double t) const {
-    if (!pieces_.empty()) return place_on(pieces_[stretch], t);
+    if (!pieces_.empty()) return place_on(pieces_[stretch], usual_speeds_[stretch], t);
     const Vector2 first = derivative_at(curve_, t);
     return {point_at(curve_, t), first, first.normalized(),
             curvature_of(first, second_derivative_at(curve_, t))};
@@ -128,8 +139,8 @@ std::vector<double> creases(const Curve& curve) {
         find_cusps(pieces[i], found);
         if (i + 1 == pieces.size()) break;
         const double knot = pieces[i].last;
-        const Vector2 before = place_on(pieces[i], knot).tangent;
-        const Vector2 after = place_on(pieces[i + 1], knot).tangent;
+        const Vector2 before = place_on(pieces[i], usual_speed(pieces[i]), knot).tangent;
+        const Vector2 after = place_on(pieces[i + 1], usual_speed(pieces[i + 1]), knot).tangent;
         if (before.dot(after) < 0.0 || std::abs(cross(before, after)) > crease_angle)
             found.push_back(knot);
     }
@@ -145,6 +156,10 @@ Place start_place(const Curve& curve) {
         const Vector2 tangent = turn * Vector2(-out.y(), out.x());
         return {arc->center + arc->radius * out, tangent, tangent, turn / arc->radius};
     }
+    if (const Spline* spline = std::get_if<Spline>(&curve)) {
+        const detail::BezierPiece piece = detail::bezier_piece(*spline, spline->degree);
+        return place_on(piece, usual_speed(piece), piece.first);
+    }
     const SmoothCurve smooth(curve);
     return smooth.at(0, smooth.stretch(0).first);
 }
@@ -158,6 +173,11 @@ Place end_place(const Curve& curve) {
         const Vector2 out(std::cos(angle), std::sin(angle));
         const Vector2 tangent = turn * Vector2(-out.y(), out.x());
         return {arc->center + arc->radius * out, tangent, tangent, turn / arc->radius};
+    }
+    if (const Spline* spline = std::get_if<Spline>(&curve)) {
+        const detail::BezierPiece piece =
+            detail::bezier_piece(*spline, static_cast<int>(spline->poles.size()) - 1);
+        return place_on(piece, usual_speed(piece), piece.last);
     }
     const SmoothCurve smooth(curve);
     const std::size_t last = smooth.stretches() - 1;

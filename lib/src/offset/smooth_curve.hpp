@@ -36,6 +36,7 @@ class SmoothCurve {
     Curve curve_;
     std::vector<double> breaks_;
     std::vector<detail::BezierPiece> pieces_;  ///< of a spline, by stretch
+    std::vector<double> usual_speeds_;         ///< of a spline, by stretch
 };
 
 /// Parameters inside the domain at which a spline has a crease or turns back, ascending; none for
