@@ -1187,7 +1187,7 @@ class ProfileSet:
 
         A part cut along it has walls at the outline's, moved by its fits: lines and arcs to 1e-9 of the
         coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
-        sharper than 29 degrees; then arcs run around its corners.
+        sharper than 29 degrees or tips led on would meet others; then arcs run around its corners.
 
         Parameters
         ----------
