@@ -1,5 +1,6 @@
 #include "flatten/proof/section_witnesses.hpp"
 
+#include <Geom2d_Line.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_Line.hxx>
 #include <algorithm>
@@ -127,7 +128,7 @@ class WitnessFinder {
             const Point2 from = uv(share(i), share(j)), to = uv(share(next_i), share(next_j));
             const auto at = [&](double t) -> Point2 { return from + t * (to - from); };
             const double t = zero_between([&](double s) { return height(at(s)); }, 0.0, a, 1.0, b);
-            add(face, surface.first_order(at(t)), index);
+            add(face, surface, at(t), index);
             ++count;
         };
         for (int i = 0; i < across_face; ++i)
@@ -137,14 +138,16 @@ class WitnessFinder {
             }
     }
 
-    void add(const GraphFace& face, const SurfacePoint& place, std::size_t index) {
+    void add(const GraphFace& face, const FaceSurface& surface, const Point2& uv,
+             std::size_t index) {
+        const SurfacePoint place = surface.first_order(uv);
         const Vector3 normal = face.outward * place.du.cross(place.dv);
         const double size = normal.norm();
         Vector2 outward = Vector2::Zero();
         // Where the plane all but touches, the direction within it is noise.
         if (size > 0.0 && normal.head<2>().norm() > 0.05 * size)
             outward = normal.head<2>().normalized();
-        found_.push_back({place.position.head<2>(), outward, false, face.number, index});
+        found_.push_back({place.position.head<2>(), outward, false, face.number, index, uv});
     }
 
     const SectionSolid& solid_;
@@ -155,6 +158,27 @@ class WitnessFinder {
 };
 
 }  // namespace
+
+/// Parity of the crossings of a ray (M. Shimrat, Communications of the ACM 5 (1962), algorithm
+/// 112).
+bool lies_within(const FaceSurface& surface, const Point2& uv) {
+    constexpr int chords = 24;
+    bool inside = false;
+    for (const ParameterCurve& side : surface.boundary()) {
+        if (side.curve.IsNull()) return true;
+        const int count = side.curve->IsKind(STANDARD_TYPE(Geom2d_Line)) ? 1 : chords;
+        Point2 a;
+        for (int i = 0; i <= count; ++i) {
+            const gp_Pnt2d p = side.curve->Value(side.first + (side.last - side.first) * i / count);
+            const Point2 b(p.X(), p.Y());
+            if (i > 0 && (a.y() > uv.y()) != (b.y() > uv.y()) &&
+                uv.x() < a.x() + (uv.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
+                inside = !inside;
+            a = b;
+        }
+    }
+    return inside;
+}
 
 std::vector<SectionWitness> section_witnesses(const SectionSolid& solid, double level) {
     if (!solid.range().meets(level, 0.0)) return {};
