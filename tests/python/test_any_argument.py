@@ -100,6 +100,14 @@ CURVE_METHODS: dict[str, dict[str, Any]] = {
 
 # Functions: the arguments of a good call.
 FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
+    "allowances_for": lambda t: {
+        "solids": t["model"],
+        "outlines": [plate.outline for plate in t["found"]],
+        "pieces": planform.placed_outlines(t["found"]),
+        "wanted": planform.Allowances(),
+        "look": False,
+    },
+    "as_cut": lambda t: {"outline": t["profiles"], "allowance": planform.Allowance(kerf=0.1)},
     "auto_datum": lambda t: {"solid": t["solid"]},
     "bridges": lambda t: {"profiles": t["profiles"], "width": 1.0, "count": 2, "hold": "islands"},
     "close_contours": lambda t: {
@@ -110,6 +118,9 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "rounding": 5e-4,
         "same": 1e-4,
     },
+    "closed": lambda t: {"profile_set": t["profiles"], "radius": 0.5},
+    "contacts": lambda t: {"solids": t["model"], "within": 0.001},
+    "curve_places": lambda t: {"profile_set": t["profiles"]},
     "coplanar_groups": lambda t: {"solids": [t["solid"]]},
     "default_cache_folder": lambda t: {},
     "drawing_findings": lambda t: {"closed": t["closed"], "rules": t["rules"]},
@@ -131,6 +142,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     },
     "from_brep": lambda t: {"data": t["brep"], "unit": "mm", "scale": 1.0},
     "from_ocp": lambda t: {"obj": t["shape"], "unit": "mm", "scale": 1.0},
+    "inner_fits": lambda t: {"outline": t["profiles"], "fit": 0.1, "fit_on": "slot"},
     "inspect": lambda t: {
         "profile_set": t["profiles"],
         "thickness": 3.0,
@@ -141,15 +153,30 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "inspect_drawing": lambda t: {"drawing": t["dxf"], "thickness": 3.0, "gap": 0.0, "unit": "mm"},
     "load": lambda t: {"path": t["step"], "unit": "mm", "scale": 1.0, "heal": "needed"},
     "load_cached": lambda t: {"path": t["step"], "cache": t["folder"] / "cache"},
+    "mating": lambda t: {"solids": t["model"], "outlines": t["found"], "fit_on": "slot"},
     "merge": lambda t: {"sets": [t["profiles"]], "how": "union"},
     "narrow_places": lambda t: {"profile_set": t["profiles"], "at_most": 1.0},
     "nested_profiles": lambda t: {"contours": [t["contour"], t["hole"]], "names": ["a", "b"]},
     "nesting_depths": lambda t: {"contours": [t["contour"]]},
+    "offset": lambda t: {
+        "profile_set": t["profiles"],
+        "distance": 0.1,
+        "corners": "round",
+        "limit": 4.0,
+    },
+    "opened": lambda t: {"profile_set": t["profiles"], "radius": 0.5},
+    "placed_outlines": lambda t: {"plates": t["found"]},
     "plates": lambda t: {"solids": t["model"], "tolerance": 0.01, "same_within": 0.01},
     "read_drawing": lambda t: {"path": t["dxf"], "unit": "mm"},
     "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm"},
     "read_rules": lambda t: {"path": t["rules_file"]},
     "read_svg": lambda t: {"path": t["svg"], "unit": "mm"},
+    "relieved": lambda t: {
+        "profile_set": t["profiles"],
+        "radius": 0.5,
+        "style": "corner",
+        "least_web": 1.0,
+    },
     "repair": lambda t: {"source": t["svg"], "path": t["folder"] / "mended.svg", "gap": 0.1},
     "rules_toml": lambda t: {"rules": t["rules"]},
     "safe_file_stem": lambda t: {"name": "plate"},
@@ -209,6 +236,15 @@ CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
     },
     "Mark": lambda t: {"contour": t["contour"], "name": "a"},
     "Provenance": lambda t: {"kind": "edge", "solid": 0, "entity": 1},
+    "Allowance": lambda t: {
+        "kerf": 0.1,
+        "fit": 0.1,
+        "relief": 0.5,
+        "relief_style": "corner",
+        "fits": [],
+    },
+    "Allowances": lambda t: {"kerf": 0.1, "fit": 0.1, "relief": 0.5},
+    "PlacedOutline": lambda t: {"outline": 0, "solids": [0], "flattened": -1},
     "Datum": lambda t: {"origin": (0, 0, 0), "normal": (0, 0, 1), "x": (1, 0, 0)},
     "Finding": lambda t: {
         "rule": "web",
@@ -235,13 +271,19 @@ CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
 
 # Classes that only planform makes: no constructor, or one that is for planform alone.
 RESULTS = {
+    "Allowed",
     "ClosedChain",
     "ClosedContours",
     "Congruence",
+    "Contact",
     "CrossedCurves",
+    "CurvePlace",
     "DoubledCurve",
     "Gap",
     "Healed",
+    "Mating",
+    "MatingCurve",
+    "MatingOutline",
     "Model",
     "NarrowPlace",
     "OpenChain",
@@ -249,6 +291,8 @@ RESULTS = {
     "Plate",
     "PlateInstance",
     "PlateList",
+    "Proof",
+    "ProvenLaw",
     "Rule",
     "Solid",
     "StraightCut",
@@ -256,7 +300,7 @@ RESULTS = {
     "UncuttableFeature",
 }
 # Records in Python that planform fills in; a curve's content is looked at when it is closed.
-RECORDS = {"ClosedDrawing", "CutListEntry", "LooseCurve", "Repair"}
+RECORDS = {"AllowedOutline", "ClosedDrawing", "CutListEntry", "LooseCurve", "Repair"}
 NO_CALLS = {"Curve", "__version__"}
 ERRORS = {
     "ArgumentError",
@@ -283,6 +327,21 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
     "Contour.points": lambda t: (t["contour"], {"tolerance": 0.01}),
     "Contour.reversed": lambda t: (t["contour"], {}),
     "Contour.transform": lambda t: (t["contour"], {"matrix": np.eye(3)}),
+    "Allowance.from_json": lambda t: (
+        planform.Allowance,
+        {"text_or_path": t["profiles"].to_json()},
+    ),
+    "Allowances.allowance": lambda t: (planform.Allowances(kerf=0.1), {"fits": ()}),
+    "Allowances.parts": lambda t: (planform.Allowances(kerf=0.1), {}),
+    "MatingOutline.fits": lambda t: (
+        planform.mating(t["model"], t["found"]).outlines[0],
+        {"fit": 0.1},
+    ),
+    "ProfileSet.as_cut": lambda t: (t["profiles"], {"kerf": 0.1, "fit": 0.1, "relief": 0.5}),
+    "ProfileSet.closed": lambda t: (t["profiles"], {"radius": 0.5}),
+    "ProfileSet.offset": lambda t: (t["profiles"], {"distance": 0.1, "limit": 4.0}),
+    "ProfileSet.opened": lambda t: (t["profiles"], {"radius": 0.5}),
+    "ProfileSet.relieved": lambda t: (t["profiles"], {"radius": 0.5, "least_web": 1.0}),
     "ProfileSet.difference": lambda t: (t["profiles"], {"other": t["profiles"]}),
     "ProfileSet.drop_outs": lambda t: (t["profiles"], {}),
     "ProfileSet.from_json": lambda t: (
