@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -804,6 +804,63 @@ class Spline:
         """
         Weights of the poles, no unit, shape (n,); shape (0,) for a polynomial spline.
         """
+class ProvenLaw:
+    """
+    A law that a flattening was held against before it was handed out.
+    """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def checks(self) -> int:
+        """
+        How many times it was asked.
+        """
+    @property
+    def largest_deviation(self) -> float:
+        """
+        In mm; within the tolerance of the outline.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Words for people.
+        """
+class Proof:
+    """
+    The laws that a flattening was held against, each once.
+
+    An outline that breaks one is not handed out: the call that makes it raises GeometryError. Sets that come from
+    elsewhere (a file, a boolean, a caller) have an empty proof.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> solid = planform.load(path).solids[0]
+    >>> outline = planform.silhouette(solid, planform.auto_datum(solid))
+    >>> [law.name for law in outline.proof.laws][:2]
+    ['areas of faces', 'sum of areas']
+    >>> outline.proof.largest_deviation < outline.tolerance
+    True
+    """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def largest_deviation(self) -> float:
+        """
+        Of all laws, in mm; 0 for an empty proof.
+        """
+    @property
+    def laws(self) -> list[ProvenLaw]:
+        """
+        The laws, a list of ProvenLaw.
+        """
 class Provenance:
     """
     Where a curve of an outline came from.
@@ -1187,7 +1244,7 @@ class ProfileSet:
 
         A part cut along it has walls at the outline's, moved by its fits: lines and arcs to 1e-9 of the
         coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
-        sharper than 29 degrees; then arcs run around its corners.
+        sharper than 29 degrees or tips led on would meet others; then arcs run around its corners.
 
         Parameters
         ----------
@@ -1331,6 +1388,28 @@ class ProfileSet:
             If the datums are not parallel or face each other, or outlines can't be told apart; the message
             gives the place.
         """
+    def normalized(self) -> ProfileSet:
+        """
+        The set in a place of its own, the same wherever it lay before.
+
+        The centroid is the origin and the feature that is furthest from it (a corner, a centre, a pole) lies on
+        the x axis. So ``a.normalized().digest == b.normalized().digest`` asks whether two outlines are the same
+        but for a motion; mirror images are not.
+
+        Returns
+        -------
+        ProfileSet
+            In mm.
+
+        Examples
+        --------
+        >>> import planform
+        >>> plate = planform.ProfileSet([planform.Profile(planform.Contour(
+        ...     [planform.Line(a, b) for a, b in [((0, 0), (4, 0)), ((4, 0), (0, 3)), ((0, 3), (0, 0))]]))])
+        >>> turned = plate.transform([[0.6, -0.8, 7], [0.8, 0.6, 9]])
+        >>> plate.normalized().digest == turned.normalized().digest
+        True
+        """
     def offset(self, distance: float | collections.abc.Mapping[typing.Literal['outer', 'hole', 'island'], float] | collections.abc.Sequence[float] | collections.abc.Callable[[CurvePlace], float], corners: typing.Literal['round', 'sharp', 'flat'] = 'round', limit: float = 4.0) -> ProfileSet:
         """
         The outlines moved by an exact distance; positive grows the material.
@@ -1352,13 +1431,6 @@ class ProfileSet:
         limit : float, optional
             Greatest distance of a sharp tip from its corner as a multiple of the distance, flat beyond: 4
             keeps corners of 29 degrees and more (stroke-miterlimit, SVG 2, section 13.5.4).
-    def normalized(self) -> ProfileSet:
-        """
-        The set in a place of its own, the same wherever it lay before.
-
-        The centroid is the origin and the feature that is furthest from it (a corner, a centre, a pole) lies on
-        the x axis. So ``a.normalized().digest == b.normalized().digest`` asks whether two outlines are the same
-        but for a motion; mirror images are not.
 
         Returns
         -------
@@ -1370,7 +1442,6 @@ class ProfileSet:
         ------
         GeometryError
             For numbers that make no sense; if outlines can't be told apart (the message gives the place).
-            In mm.
 
         Examples
         --------
@@ -1432,11 +1503,6 @@ class ProfileSet:
         ------
         GeometryError
             For numbers that make no sense; if outlines can't be told apart (the message gives the place).
-        >>> plate = planform.ProfileSet([planform.Profile(planform.Contour(
-        ...     [planform.Line(a, b) for a, b in [((0, 0), (4, 0)), ((4, 0), (0, 3)), ((0, 3), (0, 0))]]))])
-        >>> turned = plate.transform([[0.6, -0.8, 7], [0.8, 0.6, 9]])
-        >>> plate.normalized().digest == turned.normalized().digest
-        True
         """
     def symmetric_difference(self, other: ProfileSet) -> ProfileSet:
         """
@@ -1747,6 +1813,11 @@ class ProfileSet:
     def profiles(self) -> list[Profile]:
         """
         The profiles.
+        """
+    @property
+    def proof(self) -> Proof:
+        """
+        Laws that a flattening was held against before it was handed out; empty for sets that come from elsewhere.
         """
     @property
     def tolerance(self) -> float:
@@ -2205,6 +2276,8 @@ class CurvePlace:
     """
     One curve of a profile set.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2235,6 +2308,8 @@ class Allowed:
     "merged", "unreached", "relief") with places in mm. Profiles and contours in them are counted in the set
     that went in.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2254,6 +2329,7 @@ class Solid:
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
     def __hash__(self) -> int:
+        ...
     def __init__(self, *args, **kwargs) -> None:
         ...
     def __repr__(self) -> str:
@@ -2760,6 +2836,8 @@ class Contact:
     """
     Two faces of two solids that touch. Lengths are mm.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2821,6 +2899,8 @@ class MatingCurve:
     """
     A curve of an outline whose wall touches another solid.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2857,6 +2937,8 @@ class MatingOutline:
     """
     What mates of one outline.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     def fits(self, fit: float) -> list[tuple[int, int, int, float]]:
@@ -2882,6 +2964,8 @@ class Mating:
     """
     What mates in an assembly.
     """
+    def __init__(self, *args, **kwargs) -> None:
+        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -3790,7 +3874,7 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
     """
-def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> ProfileSet:
+def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', verify: typing.Literal['quick', 'full'] = 'quick') -> ProfileSet:
     """
     The outline of the shadow of the solids on the datum, through-holes included.
 
@@ -3810,6 +3894,9 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
         flat top (there the wide circle), just above its flat bottom, or where material stands through the full
         thickness. A plate with straight walls has the same at all four. Top and bottom are as `straight_cut`
         gives them; a note of the result says what was taken.
+    verify : {'quick', 'full'}, optional
+        How much is proven before the outline is handed out: by the laws that cost next to nothing, or by those
+        that cost as much again, too. `ProfileSet.proof` tells what was asked. There is no way to prove nothing.
 
     Returns
     -------
@@ -3820,7 +3907,8 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
     ------
     GeometryError
         Naming the solid and the face if an outline can't be had; for an unknown word or a tolerance that
-        is not a positive finite number; where a solid has no flat top or bottom to take.
+        is not a positive finite number; where a solid has no flat top or bottom to take; where an outline
+        breaks a law that every right one keeps (`kind` is 'law_broken').
 
     Examples
     --------
