@@ -337,5 +337,5 @@ def test_islands_grow_and_marks_stay() -> None:
     way = outline.as_cut(kerf=0.3)
     assert [p.outer.curves[0].radius for p in way.profiles] == pytest.approx([20.15, 8.15])
     assert way.profiles[0].holes[0].curves[0].radius == pytest.approx(11.85)
-    assert way.islands == outline.islands == [1]
+    assert [p.parent for p in way.profiles] == [p.parent for p in outline.profiles] == [-1, 0]
     assert [mark.contour.curves[0].radius for mark in way.marks] == [16.0]

@@ -141,7 +141,9 @@ def test_exact_clockwise_ellipse_covers_the_same_arc(tmp_path: Path) -> None:
     """A hole runs clockwise; the format's ellipses don't."""
     hole = half_ellipse(20, 8).reversed()
     assert hole.area < 0
-    profiles = ProfileSet([type(plate().profiles[0])(SAMPLES["slot"].contour, [hole], validate=False)])
+    profiles = ProfileSet(
+        [type(plate().profiles[0])(SAMPLES["slot"].contour, [hole], validate=False)]
+    )
     entities = list(audited(profiles.to_dxf(tmp_path / "a.dxf", curves="exact")).modelspace())
     (ellipse,) = (entity for entity in entities if entity.dxftype() == "ELLIPSE")
     assert ellipse.dxf.layer == "CUT_INNER"

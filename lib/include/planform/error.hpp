@@ -26,10 +26,10 @@ enum class ErrorKind {
     law_broken,           ///< A result that breaks a law that every right one keeps.
     bridge_not_placed,    ///< An island or a drop-out that has no room for its bridges.
     no_room_for_allowance,  ///< A hole, slot or tab narrower than what is to be taken off it.
-    kernel_failure,       ///< Open CASCADE threw or returned no result.
-    file_unwritable,      ///< The output can't be created (folder missing, no rights, disk full).
-    json_invalid,         ///< JSON that does not follow the documented schema.
-    contour_without_area,    ///< A contour that runs along a line and back: it encloses nothing.
+    kernel_failure,         ///< Open CASCADE threw or returned no result.
+    file_unwritable,        ///< The output can't be created (folder missing, no rights, disk full).
+    json_invalid,           ///< JSON that does not follow the documented schema.
+    contour_without_area,   ///< A contour that runs along a line and back: it encloses nothing.
     contour_crosses_itself,  ///< A contour whose curves cross, such as a bow-tie.
     hole_not_inside,         ///< A hole that reaches outside its outer contour.
     holes_overlap,           ///< Two holes of a profile that have area in common.

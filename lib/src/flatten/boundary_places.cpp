@@ -18,6 +18,8 @@ namespace {
 constexpr int most_of_straight = 16;
 /// A part is halved this often at most; across an extrusion a piece of the surface this often.
 constexpr int most_halvings = 5, most_across = 20;
+/// Bounds asked for a part, on average: enough for a few roots; noise is sampled.
+constexpr int calls_a_part = 24;
 /// Samples of a part of which no bounds are known: a polynomial piece turns a few times at most.
 constexpr int a_part = 6;
 
@@ -107,7 +109,7 @@ class Halving {
 
     ScanPlaces run(const std::vector<double>& ends) {
         const int deepest = field_.bound().extruded_along ? 0 : most_halvings;
-        budget_ = 64 * static_cast<int>(ends.size());
+        budget_ = calls_a_part * (static_cast<int>(ends.size()) - 1);
         places_.at = {ends.front()};
         for (std::size_t i = 0; i + 1 < ends.size(); ++i)
             look(ends[i], place(ends[i]), ends[i + 1], place(ends[i + 1]), deepest);

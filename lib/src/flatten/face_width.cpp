@@ -18,7 +18,7 @@ constexpr double rim = 1e-3;
 
 /// Places along one parameter, a few a piece.
 std::vector<double> places(const FaceSurface& surface, Parameter along, int steps) {
-    constexpr int most = 400;
+    constexpr int most = 24;
     const std::vector<double> ends = smooth_spans(surface, along);
     const double low = ends.front(), high = ends.back(), border = rim * (high - low);
     const auto pieces = static_cast<int>(ends.size()) - 1;

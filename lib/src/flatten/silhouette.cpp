@@ -125,7 +125,8 @@ class Silhouette {
                 break;
         }
         // Seen edge-on but for noise, as blends between walls are: like a wall it bounds nothing.
-        if (is_narrower_on_datum(field.surface(), narrow_share * way_.tolerance)) return Facing::edge_on;
+        if (is_narrower_on_datum(field.surface(), narrow_share * way_.tolerance))
+            return Facing::edge_on;
         return std::nullopt;
     }
 

@@ -111,7 +111,7 @@ TEST_CASE("small bodies with vertices off: right to the tolerance and a hundredt
         CAPTURE(i);
         const double size = std::pow(10.0, number(-2.0, 0.3));
         const double off = size * std::pow(10.0, number(-5.0, -0.5));
-        const double tolerance = size * std::pow(10.0, number(-4.0, -1.0));
+        const double tolerance = size * std::pow(10.0, number(-4.0, -2.1));
         CAPTURE(size);
         CAPTURE(off);
         CAPTURE(tolerance);

@@ -69,7 +69,7 @@ Turned turned(int waves, double depth, double phase) {
 /// the axis, ellipses with half axes r and r cos a, moved by z sin a. Across the axis at x each
 /// stretch of the profile with r >= |x| gives one piece. Midpoint rule in x.
 double turned_shadow(const Turned& body, double angle) {
-    constexpr int lines = 4000, steps = 4000;
+    constexpr int lines = 1500, steps = 3000;
     const double lift = std::sin(angle), lean = std::abs(std::cos(angle));
     std::vector<double> radius, height;
     for (int i = 0; i <= steps; ++i) {
@@ -83,14 +83,28 @@ double turned_shadow(const Turned& body, double angle) {
         const double x = widest * (line + 0.5) / lines;
         std::vector<std::pair<double, double>> pieces;
         bool is_open = false;
+        // Where the profile crosses x between two of its places the piece begins or ends in a
+        // point.
+        const auto crossing = [&](std::size_t i) {
+            const double share = (x - radius[i - 1]) / (radius[i] - radius[i - 1]);
+            return lift * (height[i - 1] + share * (height[i] - height[i - 1]));
+        };
         for (std::size_t i = 0; i < radius.size(); ++i) {
             if (radius[i] < x) {
+                if (is_open) {
+                    pieces.back().first = std::min(pieces.back().first, crossing(i));
+                    pieces.back().second = std::max(pieces.back().second, crossing(i));
+                }
                 is_open = false;
                 continue;
             }
             const double half = lean * std::sqrt(radius[i] * radius[i] - x * x);
             const double low = height[i] * lift - half, high = height[i] * lift + half;
             if (!is_open) pieces.emplace_back(low, high);
+            if (!is_open && i > 0) {
+                pieces.back().first = std::min(low, crossing(i));
+                pieces.back().second = std::max(high, crossing(i));
+            }
             is_open = true;
             pieces.back().first = std::min(pieces.back().first, low);
             pieces.back().second = std::max(pieces.back().second, high);
@@ -112,10 +126,12 @@ TEST_CASE("turned waves from the side, askew and along the axis") {
     const auto number = [&](double low, double high) {
         return std::uniform_real_distribution<double>(low, high)(random);
     };
-    const int wanted = count_of(500, 8);
+    // Many waves at a free angle take long, where their folds are followed on a mesh.
+    const int wanted = count_of(500, 3), most_waves = count_of(30, 3);
     double worst = 0.0;
+    int noted = 0;
     for (int i = 0; i < wanted; ++i) {
-        const int waves = std::uniform_int_distribution<int>(1, 30)(random);
+        const int waves = std::uniform_int_distribution<int>(1, most_waves)(random);
         const Turned body = turned(waves, number(0.05, 2.0), number(0.0, 2.0 * pi));
         const TopoDS_Shape shape =
             i % 2 == 0 ? body.shape
@@ -132,12 +148,14 @@ TEST_CASE("turned waves from the side, askew and along the axis") {
                 const double off = std::abs(set.area() - expected) / expected;
                 CHECK(off < 2e-4);
                 worst = std::max(worst, off);
+                if (!set.notes().empty()) ++noted;
             } catch (const Error& error) {
                 FAIL_CHECK(std::string(error.what()));
             }
         }
     }
-    MESSAGE(wanted << " turned bodies, worst off by " << worst);
+    MESSAGE(wanted << " turned bodies, worst off by " << worst << ", " << noted
+                   << " followed on a mesh");
 }
 
 TEST_CASE("lofts through waves against a mesh") {

@@ -144,3 +144,38 @@ TEST_CASE("arcs go on as arcs to meet their neighbours") {
                        segment(r + round, h - chord));
         }
 }
+
+TEST_CASE("what gives and what takes, where contours meet") {
+    const ProfileSet plate = set_of(outlines::rectangle(-20, -20, 52, 40),
+                                    {outlines::circle({0, 0}, 5), outlines::circle({12, 0}, 5)});
+    const auto by_role = [](double outer, double hole) {
+        return [=](const CurvePlace& place) {
+            return place.role == ContourRole::outer ? outer : hole;
+        };
+    };
+    const OffsetOptions sharp{Corners::sharp, 4.0};
+    // The holes grow into one; two discs of radius 7 that overlap by two segments.
+    const Allowed joined = offset(plate, by_role(1.0, -2.0), sharp);
+    REQUIRE(joined.profiles.profiles().size() == 1);
+    CHECK(joined.profiles.profiles()[0].holes().size() == 1);
+    const double holes = 2 * pi * 49 - 2 * segment(7, 6);
+    check_near(joined.profiles.area(), 54 * 42 - holes);
+    REQUIRE(joined.findings.size() == 1);
+    CHECK(joined.findings[0].rule == RuleKind::merged);
+    // A hole that grows through the edge, which grows, too: it is open there.
+    const ProfileSet edge =
+        set_of(outlines::rectangle(-20, -20, 40, 26), {outlines::circle({0, 0}, 5)});
+    const ProfileSet open = offset(edge, by_role(0.5, -2.0), sharp).profiles;
+    REQUIRE(open.profiles().size() == 1);
+    CHECK(open.profiles()[0].holes().empty());
+    check_near(open.area(), 41 * 27 - (pi * 49 - segment(7, 6.5)));
+    // One side of a bar gives, the other takes more than there is.
+    const ProfileSet bar = set_of(outlines::rectangle(0, 0, 30, 2));
+    CHECK(moved(bar, {-2.5, 0, 0.25, 0}, sharp).empty());
+    check_near(moved(bar, {-1.5, 0, 0.25, 0}, sharp).area(), 30 * 0.75);
+    // Two combs, the fingers of one widened so that they meet, their ends taken back.
+    const ProfileSet fork = set_of(Contour(outlines::polygon(
+        {{0, 0}, {20, 0}, {20, 10}, {12, 10}, {12, 4}, {8, 4}, {8, 10}, {0, 10}})));
+    const ProfileSet filled = moved(fork, {0, 0, -1, 2, 0, 2, -1, 0}, sharp);
+    check_near(filled.area(), 20 * 9);
+}

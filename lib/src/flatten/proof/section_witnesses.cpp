@@ -1,5 +1,6 @@
 #include "flatten/proof/section_witnesses.hpp"
 
+#include <Geom2d_Line.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_Line.hxx>
 #include <algorithm>
@@ -13,7 +14,7 @@ constexpr double clear_of_plane = 1e-6;
 /// Samples along an edge that is not straight, and in each direction of a curved face.
 constexpr int along_edge = 8, across_face = 5;
 /// Most places on one curved face: one may be a matter of luck, more than a few cost.
-constexpr std::size_t most_on_face = 4;
+constexpr std::size_t most_on_face = 6;
 
 bool is_clear(double height) { return std::abs(height) > clear_of_plane; }
 
@@ -119,32 +120,43 @@ class WitnessFinder {
         const auto share = [](int i) { return (i + 0.4567) / across_face; };
         for (int i = 0; i < across_face; ++i)
             for (int j = 0; j < across_face; ++j) values[i][j] = height(uv(share(i), share(j)));
-        std::size_t count = 0;
+        struct Change {
+            int i, j, next_i, next_j;
+        };
+        std::vector<Change> changes;
         const auto look = [&](int i, int j, int next_i, int next_j) {
             const double a = values[i][j], b = values[next_i][next_j];
-            if (count >= most_on_face || (a > 0.0) == (b > 0.0) || !is_clear(a) || !is_clear(b))
-                return;
-            const Point2 from = uv(share(i), share(j)), to = uv(share(next_i), share(next_j));
-            const auto at = [&](double t) -> Point2 { return from + t * (to - from); };
-            const double t = zero_between([&](double s) { return height(at(s)); }, 0.0, a, 1.0, b);
-            add(face, surface.first_order(at(t)), index);
-            ++count;
+            if ((a > 0.0) != (b > 0.0) && is_clear(a) && is_clear(b))
+                changes.push_back({i, j, next_i, next_j});
         };
         for (int i = 0; i < across_face; ++i)
             for (int j = 0; j < across_face; ++j) {
                 if (i + 1 < across_face) look(i, j, i + 1, j);
                 if (j + 1 < across_face) look(i, j, i, j + 1);
             }
+        // Spread over all of them: a face may meet the plane in several curves.
+        const std::size_t count = std::min(changes.size(), most_on_face);
+        for (std::size_t k = 0; k < count; ++k) {
+            const Change& c = changes[(2 * k + 1) * changes.size() / (2 * count)];
+            const Point2 from = uv(share(c.i), share(c.j)),
+                         to = uv(share(c.next_i), share(c.next_j));
+            const auto at = [&](double t) -> Point2 { return from + t * (to - from); };
+            const double t = zero_between([&](double s) { return height(at(s)); }, 0.0,
+                                          values[c.i][c.j], 1.0, values[c.next_i][c.next_j]);
+            add(face, surface, at(t), index);
+        }
     }
 
-    void add(const GraphFace& face, const SurfacePoint& place, std::size_t index) {
+    void add(const GraphFace& face, const FaceSurface& surface, const Point2& uv,
+             std::size_t index) {
+        const SurfacePoint place = surface.first_order(uv);
         const Vector3 normal = face.outward * place.du.cross(place.dv);
         const double size = normal.norm();
         Vector2 outward = Vector2::Zero();
         // Where the plane all but touches, the direction within it is noise.
         if (size > 0.0 && normal.head<2>().norm() > 0.05 * size)
             outward = normal.head<2>().normalized();
-        found_.push_back({place.position.head<2>(), outward, false, face.number, index});
+        found_.push_back({place.position.head<2>(), outward, false, face.number, index, uv});
     }
 
     const SectionSolid& solid_;
@@ -155,6 +167,27 @@ class WitnessFinder {
 };
 
 }  // namespace
+
+/// Parity of the crossings of a ray (M. Shimrat, Communications of the ACM 5 (1962), algorithm
+/// 112).
+bool lies_within(const FaceSurface& surface, const Point2& uv) {
+    constexpr int chords = 24;
+    bool inside = false;
+    for (const ParameterCurve& side : surface.boundary()) {
+        if (side.curve.IsNull()) return true;
+        const int count = side.curve->IsKind(STANDARD_TYPE(Geom2d_Line)) ? 1 : chords;
+        Point2 a;
+        for (int i = 0; i <= count; ++i) {
+            const gp_Pnt2d p = side.curve->Value(side.first + (side.last - side.first) * i / count);
+            const Point2 b(p.X(), p.Y());
+            if (i > 0 && (a.y() > uv.y()) != (b.y() > uv.y()) &&
+                uv.x() < a.x() + (uv.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
+                inside = !inside;
+            a = b;
+        }
+    }
+    return inside;
+}
 
 std::vector<SectionWitness> section_witnesses(const SectionSolid& solid, double level) {
     if (!solid.range().meets(level, 0.0)) return {};

@@ -3,6 +3,7 @@
 /// Places that must lie on the outline of a section, found without the section.
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,7 +18,12 @@ struct SectionWitness {
     bool is_edge;      ///< found on an edge, else on a face
     int entity;        ///< number of the edge or face
     std::size_t face;  ///< index of a face that holds it
+    /// On a curved face, in its parameters; such a place may lie beyond the face's boundary.
+    std::optional<Point2> uv = std::nullopt;
 };
+
+/// True if the boundary of the face, as chords, goes round the place.
+bool lies_within(const FaceSurface& surface, const Point2& uv);
 
 /// Every edge whose ends or samples stand clear of the plane on both sides, at the place between;
 /// every plane face between an odd and the next even of its edges' places; every curved face
