@@ -76,7 +76,8 @@ void bind_allowance(py::module_& module) {
     py::class_<Allowance>(module, "Allowance", allowance_doc)
         .def(py::init([](double kerf, double fit, double relief, ReliefStyle style,
                          const std::vector<FitTuple>& fits) {
-                 return Allowance{kerf, fit, relief, style, to_fits(fits)};
+                 return Allowance{finite(kerf, "kerf"), finite(fit, "fit"),
+                                  finite(relief, "relief"), style, to_fits(fits)};
              }),
              py::kw_only(), py::arg("kerf") = 0.0, py::arg("fit") = 0.0, py::arg("relief") = 0.0,
              py::arg("relief_style") = ReliefStyle::corner,
@@ -129,14 +130,16 @@ GeometryError, LoadError
     auto outline = py::reinterpret_borrow<py::class_<MatingOutline>>(module.attr("MatingOutline"));
     outline.def(
         "fits",
-        [](const MatingOutline& mating, double fit) { return to_tuples(fits_of(mating, fit)); },
+        [](const MatingOutline& mating, double fit) {
+            return to_tuples(fits_of(mating, finite(fit, "fit")));
+        },
         py::arg("fit"),
         "What its curves give for a fit of so many mm: (profile, contour, curve, mm) of those that "
         "give any.");
     module.def(
         "inner_fits",
         [](const ProfileSet& set, double fit, FitOn fit_on) {
-            return to_tuples(inner_fits(set, fit, fit_on));
+            return to_tuples(inner_fits(set, finite(fit, "fit"), fit_on));
         },
         py::arg("outline"), py::arg("fit"), py::arg("fit_on") = FitOn::slot,
         R"(A fit on all inner contours, for outlines without an assembly.

@@ -37,8 +37,19 @@ std::vector<double> listed(const ProfileSet& set, const Distance& distance) {
     return distances;
 }
 
+/// The same; throws TypeError that says what is taken.
+std::vector<double> checked_list(const ProfileSet& set, const Distance& distance) {
+    try {
+        return listed(set, distance);
+    } catch (const py::cast_error&) {
+        throw py::type_error(
+            "offset: distance is none of a number, a dict of numbers by role ('outer', 'hole', "
+            "'island'), a list of numbers or a function that gives one; pass one of them, in mm");
+    }
+}
+
 Allowed offset_by(const ProfileSet& set, const Distance& distance, Corners corners, double limit) {
-    const std::vector<double> distances = listed(set, distance);
+    const std::vector<double> distances = checked_list(set, distance);
     const py::gil_scoped_release released;
     std::size_t next = 0;
     return offset(set, [&](const CurvePlace&) { return distances[next++]; }, {corners, limit});

@@ -102,7 +102,7 @@ CURVE_METHODS: dict[str, dict[str, Any]] = {
 FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "allowances_for": lambda t: {
         "solids": t["model"],
-        "outlines": [plate.outline for plate in t["found"]],
+        "outlines": [plate.outline for plate in t["found"].plates],
         "pieces": planform.placed_outlines(t["found"]),
         "wanted": planform.Allowances(),
         "look": False,
@@ -507,10 +507,13 @@ def try_all(function: Callable[..., Any], good: dict[str, Any], what: str) -> No
 @pytest.mark.parametrize("name", sorted(FUNCTIONS))
 def test_functions(name: str, things: Things) -> None:
     good = FUNCTIONS[name](things)
-    result = getattr(planform, name)(**good)
+    function = getattr(planform, name)
+    if name == "as_cut":  # a method of ProfileSet, too: its first argument has no name
+        function = partial(function, good.pop("outline"))
+    result = function(**good)
     if isinstance(result, Iterator):
         next(result)
-    try_all(getattr(planform, name), good, name)
+    try_all(function, good, name)
 
 
 @pytest.mark.parametrize("name", sorted(CONSTRUCTORS))

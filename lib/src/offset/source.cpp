@@ -16,15 +16,20 @@ namespace {
 /// point, so that nothing is missed; what is nearer is only looked at more closely.
 constexpr double clearance = 1e-6;
 
+/// mm, a kilometre: beyond what any sheet is, and arcs of more would take all memory in chords.
+constexpr double largest_distance = 1e6;
+
 std::vector<double> checked_distances(const std::vector<CurvePlace>& places,
                                       const CurveDistances& distance_of) {
     std::vector<double> distances;
     distances.reserve(places.size());
     for (const CurvePlace& place : places) {
         distances.push_back(distance_of(place));
-        if (!std::isfinite(distances.back()))
-            throw GeometryError(ErrorKind::invalid_argument,
-                                "the distance of an offset must be a finite number of millimetres");
+        if (!(std::abs(distances.back()) <= largest_distance))
+            throw GeometryError(
+                ErrorKind::invalid_argument,
+                "the distance of an offset must be a finite number of millimetres, a "
+                "kilometre at most");
     }
     return distances;
 }
