@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,10 +17,16 @@ REAL_FILES = pytest.StashKey[dict[str, list[str]]]()
 PROCESSES = {"test_batch", "test_batch_killed"}
 
 
-def pytest_itemcollected(item: pytest.Item) -> None:
-    """With `--numprocesses N --dist loadgroup` a file stays in one process: its fixtures are made once."""
-    group = "processes" if item.path.stem in PROCESSES else item.path.stem
-    item.add_marker(pytest.mark.xdist_group(group))
+@pytest.fixture(scope="module", autouse=True)
+def _one_after_the_other(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Holds files with processes back until no other such file is running, in any worker."""
+    if request.path.stem not in PROCESSES:
+        yield
+        return
+    place = Path(tempfile.gettempdir()) / "planform-tests-with-processes.lock"
+    with place.open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
 
 
 @pytest.fixture(scope="session", autouse=True)
