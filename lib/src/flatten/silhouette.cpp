@@ -26,7 +26,11 @@ class Silhouette {
   public:
     Silhouette(ShapeGraph& graph, const model::AreaVectors& areas, const SilhouetteWay& way,
                Outline& outline)
-        : graph_(graph), way_(way), outline_(outline), first_curve_(outline.curve_count()) {
+        : graph_(graph),
+          way_(way),
+          outline_(outline),
+          first_curve_(outline.curve_count()),
+          seen_(graph.edges.size(), 0) {
         if (!way.tampering || way.tampering->is_watched())
             ledger_.emplace(areas, graph, way.takes_part, way.tolerance);
         coverage_.reserve(graph.edges.size());
@@ -67,7 +71,7 @@ class Silhouette {
         for (const GraphFace& face : graph_.faces) {
             if (way_.takes_part && !way_.takes_part(face)) continue;
             for (const EdgeUse& use : face.uses) read_edge(use.edge);
-            add_edge_places(graph_, face, way_.solid, many, outline_.places());
+            add_edge_places(graph_, face, way_.solid, many, seen_, outline_.places());
             add_inner_places(graph_, face, way_.solid, inner, outline_.places());
         }
     }
@@ -103,7 +107,7 @@ class Silhouette {
         for (const EdgeUse& use : face.uses) read_edge(use.edge);
         if ((!doubted && split(place, face, field)) || split_on_mesh(place, face, field)) {
             if (ledger_ && way_.verify == Verify::quick)
-                add_edge_places(graph_, face, way_.solid, few, outline_.places());
+                add_edge_places(graph_, face, way_.solid, few, seen_, outline_.places());
             return;
         }
         throw GeometryError(ErrorKind::law_broken,
@@ -191,6 +195,7 @@ class Silhouette {
     const SilhouetteWay& way_;
     Outline& outline_;
     std::size_t first_curve_;
+    std::vector<char> seen_;            ///< by edge: the law of cover asks about its places
     std::optional<FaceLedger> ledger_;  ///< none: the laws are not asked
     std::vector<int> vertex_nodes_;
     std::vector<EdgeCoverage> coverage_;

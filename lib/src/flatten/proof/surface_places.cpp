@@ -89,8 +89,10 @@ class RoughInterior {
 }  // namespace
 
 void add_edge_places(const ShapeGraph& graph, const GraphFace& face, int solid, int most,
-                     std::vector<SurfacePlace>& places) {
+                     std::vector<char>& seen, std::vector<SurfacePlace>& places) {
     for (const EdgeUse& use : face.uses) {
+        if (seen[static_cast<std::size_t>(use.edge)] != 0) continue;
+        seen[static_cast<std::size_t>(use.edge)] = 1;
         const GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
         if (edge.degenerate()) continue;
         const int count = std::min(most, pieces_of(edge));

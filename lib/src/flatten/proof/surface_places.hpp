@@ -11,9 +11,10 @@ namespace planform::flatten {
 
 /// Adds places along the edges of a face: by a fixed rule from the edges alone, in the middle of
 /// each of their pieces (spans of splines, at most an eighth of a circle), `most` an edge at the
-/// most. The edges must have been read.
+/// most. Edges that are `seen` already are left out; the others become so. The edges must have been
+/// read.
 void add_edge_places(const ShapeGraph& graph, const GraphFace& face, int solid, int most,
-                     std::vector<SurfacePlace>& places);
+                     std::vector<char>& seen, std::vector<SurfacePlace>& places);
 
 /// Adds places inside a face: a grid of `count` x `count` over its parameters, those in the face.
 void add_inner_places(const ShapeGraph& graph, const GraphFace& face, int solid, int count,
