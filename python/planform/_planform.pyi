@@ -808,8 +808,6 @@ class ProvenLaw:
     """
     A law that a flattening was held against before it was handed out.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -845,8 +843,6 @@ class Proof:
     >>> outline.proof.largest_deviation < outline.tolerance
     True
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __len__(self) -> int:
         ...
     def __repr__(self) -> str:
@@ -1828,8 +1824,6 @@ class DoubledCurve:
     """
     A curve, or a part of it, that lies on another one; from `close_contours`.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1866,8 +1860,6 @@ class Gap:
     """
     Two loose ends that face each other, or one with none in reach; from `close_contours`.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1904,8 +1896,6 @@ class OpenChain:
     """
     Curves head to tail that close nothing; from `close_contours`.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1947,8 +1937,6 @@ class TinyCurve:
     """
     A curve without length; from `close_contours`.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1970,8 +1958,6 @@ class CrossedCurves:
     """
     Two outlines, or two parts of one, that cross; from `close_contours`.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -1993,8 +1979,6 @@ class ClosedChain:
     """
     A contour with where its curves come from; from `close_contours`.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2016,8 +2000,6 @@ class ClosedContours:
     """
     What `close_contours` made of loose curves, and what was wrong with them. Indices are those of the curves given.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2061,8 +2043,6 @@ class Rule:
 
     `limit` is counted in `unit`: "thicknesses", "mm", "degrees", "points" or "" for a rule without one.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2243,8 +2223,6 @@ class NarrowPlace:
     the outline between which it was measured, `sides` the (profile, contour) of the first and the last of
     them; contour 0 is the outer one.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2276,8 +2254,6 @@ class CurvePlace:
     """
     One curve of a profile set.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2308,8 +2284,6 @@ class Allowed:
     "merged", "unreached", "relief") with places in mm. Profiles and contours in them are counted in the set
     that went in.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2329,8 +2303,6 @@ class Solid:
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
     def __hash__(self) -> int:
-        ...
-    def __init__(self, *args, **kwargs) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -2408,8 +2380,6 @@ class Healed:
     """
     What was repaired while a STEP file was read: of its shapes before they are placed, parts that are no solids included.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2436,8 +2406,6 @@ class Model:
     """
     A loaded model: its solids in the order of the file's tree, in mm.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __iter__(self) -> collections.abc.Iterator[Solid]:
         ...
     def __len__(self) -> int:
@@ -2511,8 +2479,6 @@ class UncuttableFeature:
     """
     One feature of a solid that a straight cut can't make. Lengths are mm, angles radians; heights count from the bottom.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     def finding(self, rules: RuleSet) -> Finding | None:
@@ -2613,8 +2579,6 @@ class StraightCut:
     """
     What a straight cut makes of a solid, and what it can't. Heights are mm over the datum.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2656,8 +2620,6 @@ class Congruence:
     """
     How one outline lies on another.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2679,8 +2641,6 @@ class PlateInstance:
     """
     One piece that is cut from a plate.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2707,8 +2667,6 @@ class Plate:
     """
     A distinct flat part and all solids that are the same. Lengths are mm.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2780,8 +2738,6 @@ class OtherPart:
     """
     A distinct shape that is no plate.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2813,8 +2769,6 @@ class PlateList:
     """
     The plates among some solids, and what is none.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2836,8 +2790,6 @@ class Contact:
     """
     Two faces of two solids that touch. Lengths are mm.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2899,8 +2851,6 @@ class MatingCurve:
     """
     A curve of an outline whose wall touches another solid.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
@@ -2937,8 +2887,6 @@ class MatingOutline:
     """
     What mates of one outline.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     def fits(self, fit: float) -> list[tuple[int, int, int, float]]:
@@ -2964,8 +2912,6 @@ class Mating:
     """
     What mates in an assembly.
     """
-    def __init__(self, *args, **kwargs) -> None:
-        ...
     def __repr__(self) -> str:
         ...
     @property
