@@ -60,7 +60,9 @@ def readable(text: str) -> str:
     text = text.replace("os.PathLike |", "os.PathLike[str] |")
     text = text.replace("arg0: tuple)", "arg0: tuple[typing.Any, ...])")
     # Classes that callers don't make have no constructor worth a line.
-    text = re.sub(r"    def __init__\(self, \*args, \*\*kwargs\) -> None:\n        \.\.\.\n", "", text)
+    text = re.sub(
+        r"    def __init__\(self, \*args, \*\*kwargs\) -> None:\n        \.\.\.\n", "", text
+    )
     text = re.sub(r"[ \t]+$", "", text, flags=re.MULTILINE)
     return text.rstrip() + "\n"
 
