@@ -7,7 +7,6 @@
 /// N. The boundary alone gives A, whatever the engine thinks of the surface.
 
 #include <functional>
-#include <span>
 #include <vector>
 
 #include "flatten/edge_coverage.hpp"

@@ -3,11 +3,9 @@
 #include <Geom2d_Line.hxx>
 #include <GeomAdaptor_Curve.hxx>
 #include <Geom_Line.hxx>
-#include <TColStd_Array1OfReal.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <utility>
 
 #include "flatten/face_surface.hpp"
 
