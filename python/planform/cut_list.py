@@ -33,6 +33,7 @@ from planform.errors import Error, GeometryError
 
 from .allowances import NAMES, Allowances, AllowedOutline, allowances_for, as_cut, failure_text
 from .naming import FileNames, one_line, printable
+from .units import MM_FIGURES
 
 __all__ = ["COLUMNS", "CutList", "CutListEntry", "Material", "MaterialRules", "OtherEntry"]
 
@@ -432,7 +433,7 @@ class CutList:
         """One page without script or network; see `planform.cut_list_page`."""
         from .cut_list_page import cut_list_html
 
-        return cut_list_html(self)
+        return cut_list_html(self, MM_FIGURES)
 
     def write_csv(self, path: str | Path) -> Path:
         """Write `csv_text`; the file is whole or absent. Raises WriteError."""
@@ -475,9 +476,9 @@ class CutList:
         return paths
 
     def _repr_html_(self) -> str:
-        from .cut_list_page import entries_table
+        from .cut_list_page import cut_list_tables
 
-        return entries_table(self)
+        return cut_list_tables(self, MM_FIGURES)
 
 
 def way_of(outline: ProfileSet, allowed: AllowedOutline) -> dict[str, Any]:
