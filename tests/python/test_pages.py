@@ -10,10 +10,10 @@ import kernel_models as kernel
 import planform
 import pytest
 from browser import Browser
-from planform.batch import Batch, Settings
-from planform.inspection_report import Inspected, write_inspection_report
-from planform.pages import picture, render
-from planform.report import write_report
+from planform.batch.models import Batch, Settings
+from planform.pages.inspection_report import Inspected, write_inspection_report
+from planform.pages.render import picture, render
+from planform.pages.report import write_report
 from test_inspection_page import faulty_plate
 
 WIDTHS = (360, 800, 1300, 2400)
@@ -106,9 +106,9 @@ def write_many(folder: Path) -> list[Path]:
     outline = planform.ProfileSet(
         [planform.Profile(planform.Contour([planform.Arc((0, 0), 20.125)]))]
     )
-    from planform.cut_list_page import columns
-    from planform.pictures import dimensioned_svg
-    from planform.units import MM_FIGURES
+    from planform.cut_lists.page import columns
+    from planform.pictures.outlines import dimensioned_svg
+    from planform.units.figures import MM_FIGURES
 
     drawn = picture(dimensioned_svg(outline))
     plates = [

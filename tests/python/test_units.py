@@ -6,7 +6,8 @@ memory)."""
 from __future__ import annotations
 
 import pytest
-from planform.units import INCH_FIGURES, MM_FIGURES, figures_in, parse_length, parse_size
+from planform.units.figures import INCH_FIGURES, MM_FIGURES, figures_in
+from planform.units.lengths import parse_length, parse_size
 
 LENGTHS = {
     "12.5": 12.5,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from .lengths import INCH
+from planform.units.lengths import INCH
 
 Unit = Literal["mm", "inch"]
 

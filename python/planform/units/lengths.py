@@ -53,7 +53,7 @@ def parse_length(text: str, unit: str = "mm") -> float:
 
     Examples
     --------
-    >>> from planform.units import parse_length
+    >>> from planform.units.lengths import parse_length
     >>> parse_length("3/8in"), parse_length("4ft"), parse_length("12.5")
     (9.525, 1219.2, 12.5)
     """
@@ -98,7 +98,7 @@ def parse_size(text: str, unit: str = "mm") -> tuple[float, float]:
 
     Examples
     --------
-    >>> from planform.units import parse_size
+    >>> from planform.units.lengths import parse_size
     >>> parse_size("3000x1500"), parse_size("96inx48in") == parse_size("8ftx4ft") == parse_size("8x4ft")
     ((3000.0, 1500.0), True)
     """
