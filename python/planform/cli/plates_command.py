@@ -10,6 +10,7 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
+from planform._planform import load
 from planform.batch.models import OUTLINES
 from planform.cli.options import (
     DONE,
@@ -87,8 +88,6 @@ def plates_command(
     Writes cut_list.csv, cut_list.json, cut_list.html, a DXF a plate, and one a thickness and material with
     all pieces in rows. What is no plate is named with its reason.
     """
-    from planform._planform import load
-
     check_allowances(options)
     rules = MaterialRules.read(materials) if materials else None
     model = load(

@@ -290,14 +290,14 @@ Range FacingBound::over(const Box2& box) const {
     for (std::size_t i = first_row; i <= last_row; ++i)
         for (std::size_t j = first_column; j <= last_column; ++j) {
             const FacingPatch& patch = patches[i * (v.size() - 1) + j];
-            if (box.contains(patch.box())) {
-                range = {std::min(range.low, patch.low()), std::max(range.high, patch.high())};
-                continue;
-            }
-            const FacingPatch part =
-                patch.within({box.min().cwiseMax(patch.box().min()).cwiseMin(patch.box().max()),
-                              box.max().cwiseMin(patch.box().max()).cwiseMax(patch.box().min())});
-            range = {std::min(range.low, part.low()), std::max(range.high, part.high())};
+            const bool is_told = patch.low() > noise || patch.high() < -noise;
+            const Range part =
+                is_told || box.contains(patch.box())
+                    ? Range{patch.low(), patch.high()}
+                    : patch.over(
+                          {box.min().cwiseMax(patch.box().min()).cwiseMin(patch.box().max()),
+                           box.max().cwiseMin(patch.box().max()).cwiseMax(patch.box().min())});
+            range = {std::min(range.low, part.low), std::max(range.high, part.high)};
         }
     return range;
 }

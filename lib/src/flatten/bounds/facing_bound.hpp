@@ -25,7 +25,7 @@ struct FacingBound {
     std::optional<Parameter> extruded_along;
 
     /// Bounds within a rectangle; what of it lies outside the patches counts as on their rim. There
-    /// must be patches.
+    /// must be patches. Patches that have one sign throughout give their bounds as a whole.
     Range over(const Box2& box) const;
 };
 

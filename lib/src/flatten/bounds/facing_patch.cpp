@@ -86,6 +86,20 @@ void cut_rows(const Rows& first, const Rows& second, int n, double share) {
     }
 }
 
+/// De Casteljau: what is left of the place, or right of it, takes the place of the whole.
+void keep_left(const Rows& rows, int n, double share) {
+    for (int level = 1; level <= n; ++level)
+        for (int i = n; i >= level; --i)
+            for (int k = 0; k < rows.count; ++k)
+                rows.at(k, i) += (1.0 - share) * (rows.at(k, i - 1) - rows.at(k, i));
+}
+void keep_right(const Rows& rows, int n, double share) {
+    for (int level = 1; level <= n; ++level)
+        for (int i = 0; i <= n - level; ++i)
+            for (int k = 0; k < rows.count; ++k)
+                rows.at(k, i) += share * (rows.at(k, i + 1) - rows.at(k, i));
+}
+
 Rows rows_of(std::vector<double>& coefficients, int degree_u, int degree_v, bool in_u) {
     const int columns = degree_v + 1;
     if (in_u) return {coefficients.data(), columns, 1, columns};
@@ -165,6 +179,30 @@ FacingPatch FacingPatch::within(const Box2& box) const {
         if (high < part.box_.max()[axis]) part = part.cut(axis == 0, share(high)).first;
     }
     return part;
+}
+
+Range FacingPatch::over(const Box2& box) const {
+    std::vector<double> part = coefficients_;
+    int degrees[] = {degree_u_, degree_v_};
+    // First the way across which the box is thin: along a line of constant u or v one row is left.
+    const Vector2 shares = box.sizes().cwiseQuotient(box_.sizes());
+    const int thin = shares.x() <= shares.y() ? 0 : 1;
+    for (const int axis : {thin, 1 - thin}) {
+        const int n = degrees[axis];
+        const Rows rows = rows_of(part, degrees[0], degrees[1], axis == 0);
+        const double low = (box.min()[axis] - box_.min()[axis]) / box_.sizes()[axis];
+        const double high = (box.max()[axis] - box_.min()[axis]) / box_.sizes()[axis];
+        if (low > 0.0 || high <= low) keep_right(rows, n, low);
+        if (high <= low) {
+            for (int k = 0; k < rows.count; ++k) part[index(k)] = rows.at(k, 0);
+            part.resize(index(rows.count));
+            degrees[axis] = 0;
+        } else if (high < 1.0) {
+            keep_left(rows, n, (high - low) / (1.0 - low));
+        }
+    }
+    const auto [least, largest] = std::minmax_element(part.begin(), part.end());
+    return {*least - error_, *largest + error_};
 }
 
 }  // namespace planform::flatten

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "flatten/bounds/range.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::flatten {
@@ -40,6 +41,9 @@ class FacingPatch {
     std::pair<FacingPatch, FacingPatch> halves(bool across_u) const;
     /// The part inside a box that it meets.
     FacingPatch within(const Box2& box) const;
+    /// Bounds inside a box that it meets, at a fraction of the cost of that part. A box may have no
+    /// width.
+    Range over(const Box2& box) const;
 
   private:
     /// Cut at a share of the way across u or v.

@@ -4,6 +4,7 @@
 #include <Geom2d_Line.hxx>
 #include <Geom2d_TrimmedCurve.hxx>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <utility>
@@ -119,9 +120,11 @@ class Halving {
   private:
     Point2 place(double t) const { return curve_.inside(t, depth_(t)); }
 
-    void look(double from, const Point2& a, double to, const Point2& b, int halvings) {
+    /// `asks`: for bounds; else the part is sampled, as finely as halving it to the end would.
+    void look(double from, const Point2& a, double to, const Point2& b, int halvings,
+              bool asks = true) {
         --budget_;
-        const bool is_told = budget_ > 0 && tells_sign(field_, box_of(from, a, to, b));
+        const bool is_told = asks && budget_ > 0 && tells_sign(field_, box_of(from, a, to, b));
         if (is_told || halvings == 0) {
             places_.at.push_back(to);
             places_.is_told.push_back(is_told ? 1 : 0);
@@ -131,8 +134,23 @@ class Halving {
         const Point2 between = place(middle);
         // Where bounds tell nothing, as on noise, the rest is sampled.
         const int left = budget_ > 0 ? halvings - 1 : std::min(halvings - 1, 2);
-        look(from, a, middle, between, left);
-        look(middle, between, to, b, left);
+        if (halvings == most_halvings)
+            asks = has_hope(box_of(from, a, to, b), {a, between, b}, halvings);
+        look(from, a, middle, between, left, asks);
+        look(middle, between, to, b, left, asks);
+    }
+
+    /// Bounds narrow with the part that they are asked for. Where the boundary runs along a fold
+    /// the field in it is less than they will still span at the last halving.
+    bool has_hope(const Box2& box, const std::array<Point2, 3>& places, int halvings) const {
+        const FacingBound& bound = field_.bound();
+        if (bound.patches.empty()) return true;
+        const Range span = bound.over(box);
+        const double least = std::ldexp(span.high - span.low, -halvings);
+        return std::any_of(places.begin(), places.end(), [&](const Point2& place) {
+            const Range value = bound.over({place, place});
+            return std::max(std::abs(value.low), std::abs(value.high)) > least;
+        });
     }
 
     /// What holds the curve between two of its places.

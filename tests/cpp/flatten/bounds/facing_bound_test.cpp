@@ -165,7 +165,7 @@ TEST_CASE("bounds of a turned spline seen along its axis: told wherever it rises
 TEST_CASE("bounds of spline surfaces: never another sign, and patches keep to the surface") {
     Dice dice(2);
     Tally tally;
-    double worst = 0.0;
+    double worst = 0.0, worst_in_box = 0.0, looser = 0.0;
     for (int i = 0; i < 300; ++i) {
         const Handle(Geom_BSplineSurface) surface = patch(dice, dice.between(0.1, 3.0));
         BRepBuilderAPI_MakeFace face(surface, 1e-7);
@@ -186,6 +186,30 @@ TEST_CASE("bounds of spline surfaces: never another sign, and patches keep to th
             }
             parts = std::move(halves);
         }
+        // What a box holds, of some width or none, is bounded as tightly as by cutting it out.
+        for (const FacingPatch& whole : field.bound().patches) {
+            Box2 box = whole.box();
+            for (const Eigen::Index axis : {0, 1}) {
+                const double a = dice.between(0.0, 1.0), b = dice.between(0.0, 1.0);
+                const double low = whole.box().min()[axis], size = whole.box().sizes()[axis];
+                box.min()[axis] = low + std::min(a, b) * size;
+                box.max()[axis] = low + std::max(a, b) * size;
+                if (dice.one_of(3) == 0) box.max()[axis] = box.min()[axis];
+            }
+            const Range range = whole.over(box);
+            CHECK(range.low >= whole.low());
+            CHECK(range.high <= whole.high());
+            if (box.sizes().minCoeff() <= 0.0) continue;
+            const FacingPatch part = whole.within(box);
+            const double size = std::max(std::abs(whole.low()), std::abs(whole.high()));
+            looser = std::max({looser, (part.low() - range.low) / size - 1e-12,
+                               (range.high - part.high()) / size - 1e-12});
+            for (const int u : {0, 1})
+                for (const int v : {0, 1}) {
+                    worst_in_box = std::max({worst_in_box, (range.low - part.corner(u, v)) / size,
+                                             (part.corner(u, v) - range.high) / size});
+                }
+        }
         for (const FacingPatch& part : parts)
             for (const int u : {0, 1})
                 for (const int v : {0, 1}) {
@@ -200,6 +224,8 @@ TEST_CASE("bounds of spline surfaces: never another sign, and patches keep to th
     }
     MESSAGE(tally.told << " of 300 spline surfaces were told by bounds");
     CHECK(worst <= 0.0);
+    CHECK(worst_in_box < 1e-9);  // a part may be off by what it was allowed
+    CHECK(looser < 1e-9);
     CHECK(tally.wrong == 0);
     CHECK(tally.told > 30);
 }
