@@ -2,11 +2,12 @@
 
     python -m pytest tests/python/long/long_offsets.py [-k random | -k Heatsink ...]
 
-The first judge is ``test_offset``: sampled points of each result lie at the distance, points of a grid on their
-side, by the nearest points of the exact curves; then the laws. The second is Shapely's ``buffer`` with 64 segments a
-quarter, within its own error. The run is in parts, one a file or ten random sets, and can be stopped at any
-time: what is done stands in PLANFORM_LONG_RECORD (default .build/long/offsets) and is skipped, until that folder is
-removed. Sources of the models: the Debian packages occt-misc and kicad-packages3d (``.ci/long`` fetches the latter).
+The first judge is ``test_offset``: sampled points of each result lie at the distance, points of a grid on
+their side, by the nearest points of the exact curves; then the laws. The second is Shapely's ``buffer`` with
+64 segments a quarter, within its own error. The run is in parts, one a file or ten random sets, and can be
+stopped at any time: what is done stands in PLANFORM_LONG_RECORD (default .build/long/offsets) and is skipped,
+until that folder is removed. Models: the Debian packages occt-misc and kicad-packages3d (``.ci/long`` fetches
+the latter).
 """
 
 from __future__ import annotations
@@ -41,7 +42,7 @@ PLANES = (planform.Datum.xy(), planform.Datum.xz(), planform.Datum.yz())
 RANDOM_SETS = 500
 SETS_A_PART = 10
 MOST_SOLIDS = 40
-"""Of an assembly the first so many different solids have an outline of their own; all are in that of the whole."""
+"""Of an assembly so many different solids have an outline of their own; all are in that of the whole."""
 
 CHORD = 1e-4  # mm
 QUARTER_SEGMENTS = 64
