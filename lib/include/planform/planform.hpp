@@ -19,6 +19,7 @@
 #include "planform/inspect.hpp"
 #include "planform/model.hpp"
 #include "planform/offset.hpp"
+#include "planform/plan.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/proof.hpp"
