@@ -91,8 +91,8 @@ void prove_order(const std::vector<PlacedPiece>& pieces, const CutPlan& plan, Pr
         boxes.push_back(ring.box);
         addresses.push_back(address);
     }
-    const arrange::BoxGrid grid(boxes);
-    const arrange::BoxTree tree(grid(boxes));
+    const grid::BoxGrid grid(boxes);
+    const grid::BoxTree tree(grid(boxes));
     std::map<Address, bool> made;
     long long checks = 0;
     for (const Cut& cut : plan.cuts) {

@@ -106,11 +106,11 @@ std::vector<int> SheetField::around_each() const {
 std::vector<std::pair<int, int>> SheetField::meeting(double gap) const {
     std::set<std::pair<int, int>> found;
     if (!tree_) return {};
-    std::vector<arrange::GridBox> boxes;
+    std::vector<grid::GridBox> boxes;
     boxes.reserve(atoms_.size());
     for (const Located& located : atoms_)
         boxes.push_back((*grid_)(grown(located.atom.box(), 0.5 * gap)));
-    arrange::BoxTree(boxes).for_each_pair([&](std::int32_t i, std::int32_t j) {
+    grid::BoxTree(boxes).for_each_pair([&](std::int32_t i, std::int32_t j) {
         int a = atoms_[at(i)].contour, b = atoms_[at(j)].contour;
         if (contours_[at(a)].piece == contours_[at(b)].piece) return;
         if (a > b) std::swap(a, b);

@@ -6,8 +6,8 @@
 #include <optional>
 #include <vector>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
 #include "offset/separation.hpp"
 #include "plan/curve_distance.hpp"
 #include "planform/plan.hpp"
@@ -79,8 +79,8 @@ class SheetField {
 
     std::vector<SheetContour> contours_;
     std::vector<Located> atoms_;
-    std::optional<arrange::BoxGrid> grid_;
-    std::optional<arrange::BoxTree> tree_;
+    std::optional<grid::BoxGrid> grid_;
+    std::optional<grid::BoxTree> tree_;
     offset_detail::LoopField loops_;
 };
 
