@@ -106,9 +106,9 @@ void prove_order(const std::vector<PlacedPiece>& pieces, const CutPlan& plan, Pr
         const Ring ring = own->second;
         rings.erase(own);
         tree.for_each_overlap(grid(ring.box), [&](std::int32_t i) {
+            ++checks;
             const auto other = rings.find(addresses[index(i)]);
             if (other == rings.end() || other->second.area >= ring.area) return;
-            ++checks;
             if (lies_in(other->second, ring)) fail("what lies in a contour is cut before it", cut);
         });
     }

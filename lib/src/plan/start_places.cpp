@@ -86,6 +86,10 @@ bool has_web(const SheetField& field, const StartPlace& place, double web) {
 
 StartPlace start_place(const Contour& contour, int curve, double t) {
     const auto& curves = contour.curves();
+    if (t >= domain(curves[index(curve)]).last) {
+        curve = (curve + 1) % static_cast<int>(curves.size());
+        t = domain(curves[index(curve)]).first;
+    }
     const Curve& at = curves[index(curve)];
     const Interval range = domain(at);
     StartPlace place{curve, t, point_at(at, t), direction_out(at, t), direction_in(at, t), pi};

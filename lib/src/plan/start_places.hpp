@@ -19,7 +19,8 @@ struct StartPlace {
     double opening;
 };
 
-/// The place at a parameter of a curve; at its start the corner between it and the one before.
+/// The place at a parameter of a curve; at its start the corner between it and the one before, at
+/// its end that between it and the next.
 StartPlace start_place(const Contour& contour, int curve, double t);
 
 /// Middles of lines, then of other curves, the longest first, then corners; or corners first; then
