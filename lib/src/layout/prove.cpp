@@ -6,8 +6,8 @@
 #include <map>
 #include <utility>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
 #include "layout/inside.hpp"
 #include "planform/boolean.hpp"
 #include "planform/error.hpp"
@@ -98,8 +98,8 @@ class Prover {
         boxes.reserve(curves_.size());
         for (const OwnedCurve& curve : curves_)
             boxes.emplace_back(curve.box.min().array() - reach, curve.box.max().array() + reach);
-        const arrange::BoxGrid grid(boxes);
-        arrange::BoxTree(grid(boxes)).for_each_pair([&](int i, int j) { measure_pair(i, j); });
+        const grid::BoxGrid cells(boxes);
+        grid::BoxTree(cells(boxes)).for_each_pair([&](int i, int j) { measure_pair(i, j); });
     }
 
     void measure_pair(int i, int j) {
@@ -181,9 +181,9 @@ class Prover {
             boxes.emplace_back(box.min().array() - reach, box.max().array() + reach);
         }
         if (boxes.empty()) return;
-        const arrange::BoxGrid grid(boxes);
+        const grid::BoxGrid cells(boxes);
         std::vector<Pair> pairs;
-        arrange::BoxTree(grid(boxes)).for_each_pair([&](int i, int j) {
+        grid::BoxTree(cells(boxes)).for_each_pair([&](int i, int j) {
             pairs.emplace_back(std::min(i, j), std::max(i, j));
         });
         std::sort(pairs.begin(), pairs.end());

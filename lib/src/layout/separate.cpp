@@ -5,8 +5,8 @@
 #include <limits>
 #include <numeric>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
 #include "planform/layout.hpp"
 
 namespace planform {
@@ -69,8 +69,8 @@ class Separator {
         std::vector<Box2> near;
         for (const Box2& box : boxes_)
             near.emplace_back(box.min().array() - reach, box.max().array() + reach);
-        const arrange::BoxGrid grid(near);
-        arrange::BoxTree(grid(near)).for_each_pair([&](int i, int j) {
+        const grid::BoxGrid cells(near);
+        grid::BoxTree(cells(near)).for_each_pair([&](int i, int j) {
             pairs_.emplace_back(std::min(i, j), std::max(i, j));
         });
         std::sort(pairs_.begin(), pairs_.end());

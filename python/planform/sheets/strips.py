@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from planform.workers import default_workers, supervised
+from planform.batch.workers import default_workers, supervised
 
 from .search import Clock, StripResult, StripTask, checked, read_best, search_strip
 
