@@ -3,9 +3,3 @@
 `values` holds what goes in and what comes out (`Piece`, `Stock`, `Placement`, `Sheet`, `Layout`); the other
 modules search, prove and write. Lengths are millimetres, angles radians, areas mm².
 """
-
-from __future__ import annotations
-
-from .values import Layout, NotPlaced, Piece, Placement, Sheet, Stock, Turns
-
-__all__ = ["Layout", "NotPlaced", "Piece", "Placement", "Sheet", "Stock", "Turns"]

@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from planform._planform import FreeSpace, shelves
-
-from .shapes import (
+from planform._planform import FreeSpace, Line, shelves
+from planform.sheets.shapes import (
     Inside,
     Ring,
     Rings,
@@ -19,11 +18,13 @@ from .shapes import (
     Shape,
     Spot,
     Unit,
+    box_rings,
     extent,
+    placed_pieces,
     polygon_area,
     turned_rings,
 )
-from .values import QUARTER
+from planform.sheets.values import QUARTER
 
 CELLS = 300
 """Cells of the search grid along the longer side of a room: finer finds little more and takes longer."""
@@ -124,8 +125,6 @@ def box_shape(unit: Unit) -> tuple[float, float] | None:
     (left, low), (right, high) = profiles[0].bounds
     width, height = float(right - left), float(high - low)
     outer = profiles[0].outer
-    from planform._planform import Line
-
     if not all(isinstance(curve, Line) for curve in outer.curves):
         return None
     return (width, height) if abs(outer.area - width * height) <= 1e-9 * width * height else None
@@ -182,8 +181,6 @@ def on_shelves(
 
 def corners_of(unit: Unit) -> Ring:
     """The corners of a rectangle's outline as a ring."""
-    from .shapes import box_rings
-
     (left, low), (right, high) = unit.shape.piece.outline.profiles[0].bounds
     return box_rings(float(left), float(low), float(right), float(high))[0]
 
@@ -253,16 +250,11 @@ def filled_holes(host: Unit, others: Mapping[Unit, int]) -> list[tuple[Unit, lis
 
 def as_inside(spot: Spot) -> list[Inside]:
     """The pieces of a unit as they lie in a host's coordinates."""
-    from .shapes import placed_pieces
-
-    return [
-        Inside(one.shape, one.mirrored, one.angle, one.x, one.y) for one in placed_pieces(spot)
-    ]
+    return [Inside(one.shape, one.mirrored, one.angle, one.x, one.y) for one in placed_pieces(spot)]
 
 
 def numbered(units: Iterable[tuple[Unit, int]]) -> list[tuple[Unit, int]]:
     """The same with their numbers, by which searches remember where there was no room."""
     return [
-        (Unit(unit.shape, unit.inside, number), count)
-        for number, (unit, count) in enumerate(units)
+        (Unit(unit.shape, unit.inside, number), count) for number, (unit, count) in enumerate(units)
     ]

@@ -12,13 +12,16 @@ import random
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from planform._planform import separated
+import numpy
 
-from .fill import Filling, box_shape, numbered, on_shelves, with_inside
-from .search import Clock, StripItem, StripResult, StripTask
-from .shapes import Placed, Room, Rules, Spot, Unit, extent, placed_pieces, room_of, shape_of, turned
-from .strips import Searcher
-from .values import Piece, Stock
+from planform._planform import separated
+from planform.sheets.fill import Filling, numbered, on_shelves, with_inside
+from planform.sheets.patterns import Counts, Pattern
+from planform.sheets.proof import repair
+from planform.sheets.search import Clock, StripItem, StripResult, StripTask
+from planform.sheets.shapes import Ring, Room, Rules, Spot, Unit, extent, room_of, shape_of, turned
+from planform.sheets.strips import Searcher
+from planform.sheets.values import Piece, Stock
 
 FIRST_DENSITY = 0.8
 """Share of a sheet that pieces are thought to fill before anything is known."""
@@ -29,34 +32,6 @@ TRACE = 1e-4
 keeps 1e-7 of it."""
 MOST_GREEDY = 400
 """So many pieces at most are laid by the plain way beside a search, to have something to compare with."""
-
-Counts = dict[Unit, int]
-
-
-@dataclass(eq=False)
-class Pattern:
-    """One way of filling a sheet, and how many are cut so."""
-
-    room: Room
-    spots: list[Spot]
-    count: int = 1
-
-    @property
-    def area(self) -> float:
-        """Of the pieces on one sheet, mm²."""
-        return sum(spot.unit.area for spot in self.spots)
-
-    @property
-    def use(self) -> float:
-        """Share of the room that is used."""
-        return self.area / self.room.reference
-
-    def counts(self) -> Counts:
-        """How many of each unit are on one sheet."""
-        counts: Counts = {}
-        for spot in self.spots:
-            counts[spot.unit] = counts.get(spot.unit, 0) + 1
-        return counts
 
 
 @dataclass(eq=False)
@@ -98,7 +73,8 @@ class Group:
         self.improve()
 
     def keep(self, pattern: Pattern) -> None:
-        """Take a pattern as often as it is cut, and what is on it off what is left."""
+        """Take a pattern as often as it is cut, if the proof holds, and what is on it off what is left."""
+        repair(pattern, self.rules)
         self.patterns.append(pattern)
         stock = pattern.room.stock
         self.used[stock] = self.used.get(stock, 0) + pattern.count
@@ -214,7 +190,7 @@ class Group:
             elif not self.plain:
                 patterns += self.by_strips(room, fitting, seconds)
         if not patterns or (sum(fitting.values()) <= MOST_GREEDY and not stock.roll):
-            patterns += self.by_hand(room, fitting, 0.0 if patterns else seconds)
+            patterns += self.by_hand(room, fitting, 0.0 if patterns or self.plain else seconds)
         return max(patterns, key=self.worth)
 
     @staticmethod
@@ -315,8 +291,8 @@ class Group:
         return self.searcher.run(tasks, room.height)
 
     def taken(self, room: Room, counts: Counts, choice: Counts, result: StripResult) -> Pattern:
-        """What of a strip lies on the sheet, pushed apart where single precision has it overlap, and what else
-        goes on it."""
+        """What of a strip lies on the sheet, pushed apart where single precision has it overlap, and what
+        else goes on it."""
         filling = Filling(room)
         rest = dict(counts)
         for spot in sorted(self.spots_of(room, choice, result), key=right_end):
@@ -335,9 +311,7 @@ class Group:
             angles = unit.angles(room.stock.grain)
             angle = place.angle
             if angles is not None:  # exactly, not to single precision
-                angle = min(
-                    angles, key=lambda a: abs(math.remainder(a - place.angle, 2 * math.pi))
-                )
+                angle = min(angles, key=lambda a: abs(math.remainder(a - place.angle, 2 * math.pi)))
             spots.append(Spot(unit, False, angle, place.x, place.y))
         rings = [search_ring(spot) for spot in spots]
         left = min(float(ring[:, 0].min()) for ring in rings)
@@ -347,7 +321,7 @@ class Group:
         start = min(low, 0.0) if over <= 0 else low + over / 2
         shift_x, shift_y = room.box[0] - left, room.box[1] - start
         box = [[room.box[0], room.box[1]], [math.inf, room.box[3]]]
-        moved = [ring + [shift_x, shift_y] for ring in rings]
+        moved = [ring + numpy.array([shift_x, shift_y]) for ring in rings]
         apart = separated(moved, box, 1e-9 * max(room.width, room.height))
         shifts = [(0.0, 0.0)] * len(spots) if apart is None else [tuple(row) for row in apart]
         return [
@@ -389,7 +363,9 @@ class Group:
 
     def improve(self) -> None:
         """With the time that is left: empty the worst sheet into others, else fill the others from it."""
-        while self.clock.left >= 2 * LEAST_SECONDS and not self.plain and not self.searcher.failures:
+        while (
+            self.clock.left >= 2 * LEAST_SECONDS and not self.plain and not self.searcher.failures
+        ):
             self.split_equal()
             plain = [p for p in self.patterns if p.room.is_plain and not p.room.stock.roll]
             if len(plain) < 2:
@@ -422,6 +398,7 @@ class Group:
         if not patterns:
             return False
         best = max(patterns, key=self.worth)
+        repair(best, self.rules)
         if best.area <= other.area * (1 + 1e-9):
             return False
         rest = {unit: n - best.counts().get(unit, 0) for unit, n in together.items()}
@@ -438,7 +415,9 @@ class Group:
         self.patterns.append(best)
         self.used[worst.room.stock] -= not filling.spots
         if filling.spots:
-            self.patterns.append(Pattern(worst.room, filling.spots))
+            rest_of_worst = Pattern(worst.room, filling.spots)
+            repair(rest_of_worst, self.rules)
+            self.patterns.append(rest_of_worst)
         return True
 
 
@@ -466,9 +445,9 @@ def sorted_units(counts: Mapping[Unit, int]) -> list[Unit]:
     return sorted(counts, key=lambda unit: (-unit.priority, -unit.room, unit.number))
 
 
-def search_ring(spot: Spot):  # type: ignore[no-untyped-def]
+def search_ring(spot: Spot) -> Ring:
     """The search polygon of a unit where it lies."""
-    return turned(spot.unit.shape.search, spot.angle, spot.mirrored) + [spot.x, spot.y]
+    return turned(spot.unit.shape.search, spot.angle, spot.mirrored) + numpy.array([spot.x, spot.y])
 
 
 def right_end(spot: Spot) -> float:
@@ -508,11 +487,3 @@ def item_of(unit: Unit, demand: int, room: Room) -> StripItem:
     degrees = None if angles is None else tuple(math.degrees(angle) % 360.0 for angle in angles)
     polygon = tuple((float(x), float(y)) for x, y in unit.shape.search)
     return StripItem(polygon, demand, degrees)
-
-
-def pieces_on(pattern: Pattern) -> list[Placed]:
-    """All pieces on a sheet."""
-    return [one for spot in pattern.spots for one in placed_pieces(spot)]
-
-
-__all__ = ["Group", "Pattern", "box_shape", "pieces_on"]

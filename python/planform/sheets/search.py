@@ -143,15 +143,17 @@ def read_best(path: str) -> StripResult | None:
     """What `write_best` wrote; None if there is nothing of use."""
     try:
         data = json.loads(Path(path).read_text(encoding="utf-8"))
-        places = tuple(StripPlace(int(i), float(a), float(x), float(y)) for i, a, x, y in data["places"])
+        places = tuple(
+            StripPlace(int(i), float(a), float(x), float(y)) for i, a, x, y in data["places"]
+        )
         return StripResult(float(data["width"]), places)
     except (OSError, ValueError, KeyError, TypeError):
         return None
 
 
 def checked(task: StripTask, value: Any) -> StripResult:
-    """What came back from a worker, if it is a result of this task in form: all copies of all items, each once,
-    finite numbers, turns that are allowed. Raises ValueError that says what is wrong."""
+    """What came back from a worker, if it is a result of this task in form: all copies of all items, each
+    once, finite numbers, turns that are allowed. Raises ValueError that says what is wrong."""
     if not isinstance(value, StripResult) or not isinstance(value.places, tuple):
         raise ValueError("the search gave back something that is no layout")
     if not isinstance(value.width, float) or not 0 < value.width < math.inf:

@@ -11,9 +11,8 @@ import numpy
 from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Polygon
 
-from planform._planform import ProfileSet, containing_polygons, simplified_outward
-
-from .values import QUARTER, Piece, Placement, Stock, Turns, direction, rectangle
+from planform._planform import Line, Profile, ProfileSet, containing_polygons, simplified_outward
+from planform.sheets.values import QUARTER, Piece, Placement, Stock, Turns, direction, rectangle
 
 Ring = NDArray[numpy.float64]
 Rings = list[Ring]
@@ -137,8 +136,6 @@ def bare(outline: ProfileSet) -> ProfileSet:
 
 def all_lines(outline: ProfileSet) -> bool:
     """Is the outline made of lines?"""
-    from planform._planform import Line
-
     return all(
         isinstance(curve, Line)
         for profile in outline.profiles
@@ -166,6 +163,7 @@ class Unit:
     inside: tuple[Inside, ...] = ()
     number: int = field(default_factory=lambda: 0)
     """Counts the units of a group."""
+    spare: bool = False
 
     @cached_property
     def turns(self) -> Turns:
@@ -215,7 +213,9 @@ class Unit:
 
     def occupied(self, spot: Spot) -> list[Rings]:
         """The polygons that it covers where it lies: its own, and those in its holes."""
-        host = moved_rings(turned_rings(self.shape.rings, spot.angle, spot.mirrored), spot.x, spot.y)
+        host = moved_rings(
+            turned_rings(self.shape.rings, spot.angle, spot.mirrored), spot.x, spot.y
+        )
         return [host, *(one.unit_rings() for one in placed_inside(spot))]
 
 
@@ -319,9 +319,11 @@ def room_of(stock: Stock, rules: Rules) -> Room | None:
     """The room on a kind of stock; None if the margin leaves nothing of it."""
     (left, low), (right, high) = (map(float, corner) for corner in stock.outline.bounds)
     inward = rules.margin - rules.growth
-    obstacles = [
-        rings for rings in containing_polygons(bare(stock.keep_clear), 0.0, LEAST_CHORD)
-    ] if stock.keep_clear.profiles else []
+    obstacles = (
+        list(containing_polygons(bare(stock.keep_clear), 0.0, LEAST_CHORD))
+        if stock.keep_clear.profiles
+        else []
+    )
     if stock.is_rectangle:
         box = (left + inward, low + inward, right - inward, high - inward)
         if box[2] <= box[0] or box[3] <= box[1]:
@@ -331,9 +333,15 @@ def room_of(stock: Stock, rules: Rules) -> Room | None:
         profile = stock.outline.profiles[0]
         size = math.hypot(right - left, high - low)
         frame = ProfileSet(
-            [type(profile)(rectangle(left - size, low - size, right + size, high + size).outer,
-                           [profile.outer], validate=False)],
-            tolerance=stock.outline.tolerance, validate=False,
+            [
+                Profile(
+                    rectangle(left - size, low - size, right + size, high + size).outer,
+                    [profile.outer],
+                    validate=False,
+                )
+            ],
+            tolerance=stock.outline.tolerance,
+            validate=False,
         )
         around = max(inward, 0.0)
         parts = containing_polygons(frame, around, max(CHORDS * size, LEAST_CHORD))
@@ -341,8 +349,11 @@ def room_of(stock: Stock, rules: Rules) -> Room | None:
         if not outlines:
             return None
         for hole in profile.holes:
-            inner = ProfileSet([type(profile)(hole.reversed(), validate=False)],
-                               tolerance=stock.outline.tolerance, validate=False)
+            inner = ProfileSet(
+                [Profile(hole.reversed(), validate=False)],
+                tolerance=stock.outline.tolerance,
+                validate=False,
+            )
             obstacles += containing_polygons(inner, around, LEAST_CHORD)
         corners = numpy.vstack([rings[0] for rings in outlines])
         box = tuple(map(float, (*corners.min(axis=0), *corners.max(axis=0))))  # type: ignore[assignment]

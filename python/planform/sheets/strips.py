@@ -11,8 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from planform.batch.workers import default_workers, supervised
-
-from .search import Clock, StripResult, StripTask, checked, read_best, search_strip
+from planform.sheets.search import Clock, StripResult, StripTask, checked, read_best, search_strip
 
 MEMORY = 8.0
 """GiB of address space that a search may have: one of 2,000 pieces takes less than 1."""
@@ -29,8 +28,8 @@ Progress = Callable[[str], None]
 class Searcher:
     """Runs searches under the clock and remembers what went wrong.
 
-    ``function`` is what a worker calls, importable by name. ``in_process`` calls it here: for executors, whose
-    processes may have no children.
+    ``function`` is what a worker calls, importable by name. ``in_process`` calls it here: for executors,
+    whose processes may have no children.
     """
 
     clock: Clock
@@ -41,8 +40,8 @@ class Searcher:
     failures: list[str] = field(default_factory=list)
 
     def run(self, tasks: Sequence[StripTask], height: float) -> list[StripResult | None]:
-        """All tasks side by side; None for each that failed or found nothing. Ctrl-C stops the clock and keeps
-        the best found. ``height`` (mm) is for the progress alone."""
+        """All tasks side by side; None for each that failed or found nothing. Ctrl-C stops the clock and
+        keeps the best found. ``height`` (mm) is for the progress alone."""
         if self.in_process:
             return [self.alone(task) for task in tasks]
         with tempfile.TemporaryDirectory(prefix="planform-") as folder:
@@ -60,9 +59,7 @@ class Searcher:
                         results[number] = self.result(tasks[number], outcome.value, outcome.error)
             except KeyboardInterrupt:
                 self.clock.stopped = True
-            return [
-                result or self.kept(task) for task, result in zip(tasks, results, strict=True)
-            ]
+            return [result or self.kept(task) for task, result in zip(tasks, results, strict=True)]
 
     def result(self, task: StripTask, value: Any, error: str) -> StripResult | None:
         """What a worker gave back, if it makes sense; else the failure is remembered."""
