@@ -52,3 +52,8 @@ def _printable_character(character: str) -> str:
 def one_line(text: str) -> str:
     """Return a message as one printable line, runs of white space as one space."""
     return " ".join(printable(text).split())
+
+
+def counted(number: int, noun: str, plural: str = "") -> str:
+    """The number with its noun: ``1 plate``, ``2 plates``."""
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"

@@ -39,6 +39,7 @@ from planform.allowances import (
 from planform.arguments import positive
 from planform.errors import Error, GeometryError
 from planform.naming import FileNames, one_line, printable
+from planform.units.figures import MM_FIGURES
 
 __all__ = ["COLUMNS", "CutList", "CutListEntry", "Material", "MaterialRules", "OtherEntry"]
 
@@ -438,7 +439,7 @@ class CutList:
         """One page without script or network; see `planform.cut_lists.page`."""
         from planform.cut_lists.page import cut_list_html
 
-        return cut_list_html(self)
+        return cut_list_html(self, MM_FIGURES)
 
     def write_csv(self, path: str | Path) -> Path:
         """Write `csv_text`; the file is whole or absent. Raises WriteError."""
@@ -481,9 +482,9 @@ class CutList:
         return paths
 
     def _repr_html_(self) -> str:
-        from planform.cut_lists.page import entries_table
+        from planform.cut_lists.page import cut_list_tables
 
-        return entries_table(self)
+        return cut_list_tables(self, MM_FIGURES)
 
 
 def way_of(outline: ProfileSet, allowed: AllowedOutline) -> dict[str, Any]:

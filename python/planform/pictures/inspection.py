@@ -13,6 +13,7 @@ import numpy
 from planform._planform import Finding
 from planform.inspection import Inspection
 from planform.pictures.outlines import contours_of, horizontal_dimension, plot, vertical_dimension
+from planform.units.figures import MM_FIGURES, Figures
 
 COLORS = {"error": "#b3261e", "warning": "#a65f00", "note": "#1f5fa8"}
 ROOM = 56.0
@@ -99,8 +100,19 @@ def label_places(view: View, findings: tuple[Finding, ...]) -> list[tuple[float,
     return result
 
 
-def inspection_svg(inspection: Inspection, width: float = 900.0, height: float = 620.0) -> str:
+def inspection_svg(
+    inspection: Inspection,
+    width: float = 900.0,
+    height: float = 620.0,
+    *,
+    figures: Figures = MM_FIGURES,
+    prefix: str = "",
+    styled: bool = True,
+) -> str:
     """Return an ``<svg>`` element: the outline, its dimensions, every finding marked and numbered.
+
+    ``figures`` are those of the dimensions' unit, ``prefix`` goes before the marks' ids, and without
+    ``styled`` the page that takes the picture has the styles.
 
     Numbers count the findings from 1, in their order. A width is drawn between the points that it was
     measured between; a line leads from each place to its number. All marks are inside the picture.
@@ -114,24 +126,30 @@ def inspection_svg(inspection: Inspection, width: float = 900.0, height: float =
     pieces = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" '
         f'width="{width:g}" height="{height:g}" role="img">',
-        f"<style>{STYLE}</style>",
+        f"<style>{STYLE}</style>" if styled else "",
         f'<path class="material cut" fill-rule="evenodd" d="{outline}"/>',
     ]
     if profiles.profiles:
         lower, upper = profiles.bounds
         (left, bottom), (right, top) = view.place(lower), view.place(upper)
-        pieces.append(horizontal_dimension(left, right, bottom, float(upper[0] - lower[0])))
-        pieces.append(vertical_dimension(top, bottom, right, float(upper[1] - lower[1])))
+        pieces.append(
+            horizontal_dimension(left, right, bottom, figures.length(float(upper[0] - lower[0])))
+        )
+        pieces.append(
+            vertical_dimension(top, bottom, right, figures.length(float(upper[1] - lower[1])))
+        )
     labels = label_places(view, inspection.findings)
     for number, (finding, label) in enumerate(
         zip(inspection.findings, labels, strict=True), start=1
     ):
-        pieces.append(mark_svg(view, number, finding, label))
+        pieces.append(mark_svg(view, number, finding, label, prefix))
     pieces.append("</svg>")
     return "".join(pieces)
 
 
-def mark_svg(view: View, number: int, finding: Finding, label: tuple[float, float]) -> str:
+def mark_svg(
+    view: View, number: int, finding: Finding, label: tuple[float, float], prefix: str = ""
+) -> str:
     """One finding: its places, a line to its number, its text as a tooltip."""
     color = COLORS[finding.severity]
     x, y = view.place(finding.place)
@@ -147,7 +165,7 @@ def mark_svg(view: View, number: int, finding: Finding, label: tuple[float, floa
         for px, py in (points or [(x, y)])[:400]
     ]
     return (
-        f'<g class="finding {finding.severity}" id="mark-{number}">'
+        f'<g class="finding {finding.severity}" id="{prefix}mark-{number}">'
         f"<title>{number}: {escape(finding.text)}</title>"
         f'<path d="M{x:.2f} {y:.2f}L{label[0]:.2f} {label[1]:.2f}" stroke="{color}" '
         f'stroke-width=".7" fill="none"/>{"".join(shapes)}'
