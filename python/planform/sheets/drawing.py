@@ -1,8 +1,8 @@
-"""A drawing of each sheet, DXF and SVG: the pieces as they are cut, the sheet's edge on a layer of its own, the
-pieces' names on the layer of marks.
+"""A drawing of each sheet, DXF and SVG: the pieces as they are cut, the sheet's edge on a layer of its own,
+the pieces' names on the layer of marks.
 
-The cut contours are written as those of any drawing; the edge is written in the same way and goes under the layer
-``SHEET`` (in SVG the group ``sheet``), names are texts in the middle of their pieces.
+The cut contours are written as those of any drawing; the edge is written in the same way and goes under the
+layer ``SHEET`` (in SVG the group ``sheet``), names are texts in the middle of their pieces.
 """
 
 from __future__ import annotations
@@ -231,12 +231,8 @@ def svg_of_sheet(sheet: Sheet, title: str) -> str:
     return head + heading + group + body.replace("</svg>", words + "</svg>")
 
 
-def write_sheet(
-    sheet: Sheet, path: Path, title: str, unit: Literal["mm", "inch"] = "mm"
-) -> Path:
+def write_sheet(sheet: Sheet, path: Path, title: str, unit: Literal["mm", "inch"] = "mm") -> Path:
     """Write a sheet's drawing by the suffix of the path, ``.dxf`` or ``.svg``. Raises WriteError."""
     text = svg_of_sheet(sheet, title) if path.suffix == ".svg" else dxf_of_sheet(sheet, title, unit)
     write_whole_file(path, text)
     return path
-
-

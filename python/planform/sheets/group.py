@@ -447,7 +447,8 @@ def sorted_units(counts: Mapping[Unit, int]) -> list[Unit]:
 
 def search_ring(spot: Spot) -> Ring:
     """The search polygon of a unit where it lies."""
-    return turned(spot.unit.shape.search, spot.angle, spot.mirrored) + numpy.array([spot.x, spot.y])
+    ring: Ring = turned(spot.unit.shape.search, spot.angle, spot.mirrored)
+    return ring + numpy.array([spot.x, spot.y])
 
 
 def right_end(spot: Spot) -> float:

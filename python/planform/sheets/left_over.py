@@ -18,7 +18,8 @@ LEAST_SHARE = 0.02
 @dataclass(frozen=True, eq=False)
 class LeftOver:
     """What stays of one sheet: the largest clear rectangle along x and y, and the outline of the largest
-    connected piece, each a gap away from what is cut; None where there is none worth keeping. mm on the sheet."""
+    connected piece, each a gap away from what is cut; None where there is none worth keeping. mm on the
+    sheet."""
 
     sheet: Sheet
     rectangle: ProfileSet | None
@@ -82,8 +83,8 @@ def clear_rectangle(sheet: Sheet, gap: float) -> ProfileSet | None:
 
 
 def true_outline(sheet: Sheet, gap: float) -> ProfileSet | None:
-    """The largest connected piece that stays, exactly; None if it is too small to keep, or if outlines can't be
-    told apart."""
+    """The largest connected piece that stays, exactly; None if it is too small to keep, or if outlines can't
+    be told apart."""
     solid = filled(sheet)
     try:
         taken = solid.offset(gap) if gap > 0 else solid

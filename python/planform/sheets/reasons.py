@@ -90,7 +90,8 @@ def turned_bounds(piece: Piece, angle: float) -> tuple[tuple[float, float], tupl
     """The box of what is cut when it is turned, mm."""
     cosine, sine = direction(angle)
     matrix = [[cosine, -sine, 0.0], [sine, cosine, 0.0]]
-    boxes = [profile.transform(matrix).bounds for profile in piece.outline.profiles]
+    outline = piece.outline.transform(matrix)
+    boxes = [profile.bounds for profile in outline.profiles]
     low = tuple(min(float(box[0][axis]) for box in boxes) for axis in (0, 1))
     high = tuple(max(float(box[1][axis]) for box in boxes) for axis in (0, 1))
     return (low[0], low[1]), (high[0], high[1])

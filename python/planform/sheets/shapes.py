@@ -51,7 +51,7 @@ def turned(ring: Ring, angle: float, mirrored: bool = False) -> Ring:
     cosine, sine = direction(angle)
     sign = -1.0 if mirrored else 1.0
     matrix = numpy.array([[sign * cosine, -sine], [sign * sine, cosine]])
-    moved = ring @ matrix.T
+    moved: Ring = ring @ matrix.T
     return moved[::-1].copy() if mirrored else moved
 
 
