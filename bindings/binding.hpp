@@ -72,6 +72,8 @@ void bind_drawing(py::module_& module);
 void bind_inspect(py::module_& module);
 /// Adds offset() and the like to ProfileSet, which bind_profile() has made; after bind_inspect().
 void bind_offset(py::module_& module);
+/// The checks and searches of layouts, for `planform.sheets`.
+void bind_layout(py::module_& module);
 void bind_model(py::module_& module);
 void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);

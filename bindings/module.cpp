@@ -15,6 +15,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_drawing(module);
     python::bind_inspect(module);
     python::bind_offset(module);
+    python::bind_layout(module);
     python::bind_model(module);
     python::bind_cache(module);
     python::bind_flatten(module);

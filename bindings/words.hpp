@@ -20,6 +20,7 @@
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/inspect.hpp"
+#include "planform/layout.hpp"
 #include "planform/model.hpp"
 #include "planform/offset.hpp"
 #include "planform/plan.hpp"
@@ -199,6 +200,19 @@ struct Words<Gap::Closing> {
          {"bridged", Gap::Closing::bridged}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['open', 'extended', 'blended', 'bridged']");
+};
+
+template <>
+struct Words<LayoutFaultKind> {
+    static constexpr std::string_view option = "kind";
+    static constexpr std::array<std::pair<const char*, LayoutFaultKind>, 5> table{
+        {{"outside_sheet", LayoutFaultKind::outside_sheet},
+         {"in_margin", LayoutFaultKind::in_margin},
+         {"not_clear", LayoutFaultKind::not_clear},
+         {"too_near", LayoutFaultKind::too_near},
+         {"overlap", LayoutFaultKind::overlap}}};
+    static constexpr auto type_name = pybind11::detail::const_name(
+        "typing.Literal['outside_sheet', 'in_margin', 'not_clear', 'too_near', 'overlap']");
 };
 
 template <>
@@ -457,6 +471,9 @@ template <>
 struct type_caster<planform::Provenance::Kind>
     : planform::python::WordCaster<planform::Provenance::Kind> {};
 
+template <>
+struct type_caster<planform::LayoutFaultKind>
+    : planform::python::WordCaster<planform::LayoutFaultKind> {};
 template <>
 struct type_caster<planform::RuleKind> : planform::python::WordCaster<planform::RuleKind> {};
 template <>

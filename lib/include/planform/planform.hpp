@@ -17,6 +17,7 @@
 #include "planform/flatten.hpp"
 #include "planform/geometry.hpp"
 #include "planform/inspect.hpp"
+#include "planform/layout.hpp"
 #include "planform/model.hpp"
 #include "planform/offset.hpp"
 #include "planform/plan.hpp"

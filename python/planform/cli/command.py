@@ -37,6 +37,7 @@ from planform.cli.options import (
 )
 from planform.cli.plates_command import plates_command, write_all
 from planform.cli.progress import progress_bar
+from planform.cli.sheets_command import sheets_command
 from planform.cli.tables import model_tables, summary_table
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
@@ -111,6 +112,7 @@ def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **opti
 command.add_command(batch_command)
 command.add_command(plates_command)
 command.add_command(inspect_command)
+command.add_command(sheets_command)
 
 
 @command.command("show")
