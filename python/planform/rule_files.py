@@ -77,7 +77,9 @@ def read_tables(path: Path, what: str) -> dict[str, Any]:
     except (tomllib.TOMLDecodeError, json.JSONDecodeError) as error:
         raise LoadError.of_kind("file_damaged", f"{path}: {error}") from error
     if not isinstance(data, dict):
-        raise LoadError.of_kind("file_damaged", f"{path}: {what} are tables, one each")
+        raise LoadError.of_kind(
+            "file_damaged", f"{path}: {what}: one table a rule or role is needed"
+        )
     return data
 
 

@@ -71,13 +71,23 @@ def sampled(curves: list[planform.Line | planform.Arc], digits: int) -> list[pla
 
 
 def distance(lines: list[planform.Line], fitted: list[planform.FittedCurve]) -> float:
-    """The greatest distance of either from the other (Hausdorff), the arcs as chords within 1e-6 mm."""
+    """The greatest distance of either from the other: of places along the lines from the curve by its
+    formula, of places along the curve from the lines by Shapely."""
     worst = 0.0
     for piece in fitted:
         own = [lines[(piece.first + k) % len(lines)] for k in range(piece.count)]
-        given = shapely.LineString([own[0].start, *(line.end for line in own)])
-        found = shapely.LineString(piece.curve.points(1e-6))
-        worst = max(worst, float(shapely.hausdorff_distance(given, found, densify=0.02)))
+        corners = numpy.array([own[0].start, *(line.end for line in own)])
+        shares = numpy.linspace(0, 1, 9)[:, None, None]
+        places = ((1 - shares) * corners[:-1] + shares * corners[1:]).reshape(-1, 2)
+        if isinstance(piece.curve, planform.Arc):
+            off = numpy.hypot(*(places - piece.curve.center).T) - piece.curve.radius
+        else:
+            along = piece.curve.end - piece.curve.start
+            normal = numpy.array([-along[1], along[0]]) / numpy.hypot(*along)
+            off = (places - piece.curve.start) @ normal
+        reached = shapely.points(piece.curve.points(1e-4))
+        back = shapely.distance(shapely.LineString(corners), reached)
+        worst = max(worst, float(abs(off).max()), float(back.max()))
     return worst
 
 

@@ -225,6 +225,7 @@ std::vector<FittedCurve> fit_flattened(std::span<const Curve> chain, double tole
             ErrorKind::invalid_argument,
             "tolerance " + std::to_string(tolerance) + " mm: a positive finite number is needed");
     require_chain(chain, closed);
+    if (chain.empty()) return {};
     return Chain(chain, tolerance, closed).fitted();
 }
 

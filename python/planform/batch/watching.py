@@ -31,8 +31,9 @@ TAIL = 4096
 
 STEP_END = re.compile(rb"END-ISO-10303-21\s*;\s*\Z")
 """Source: ISO 10303-21, clause 5 (exchange structure); from memory."""
-BREP_END = re.compile(rb"\n[-+]\d+ \d+\s*\Z")
-"""The last line of the kernel's text format names the shape: its orientation and number, and its location.
+BREP_END = re.compile(rb"\*\s*\n\s*\n[-+]\d+ \d+\s*\Z")
+"""The last line of the kernel's text format, behind the list of all parts, names the shape: its orientation
+and number, and its location.
 From memory, judged by the files that the kernel writes."""
 
 

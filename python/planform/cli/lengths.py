@@ -18,8 +18,10 @@ class Length(click.ParamType):  # type: ignore[type-arg, unused-ignore]
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> float:
         """The length in mm."""
-        if isinstance(value, int | float):
-            return float(value)
+        try:
+            return float(value)  # also nan and inf, which the options refuse in words of their own
+        except ValueError:
+            pass
         try:
             return parse_length(str(value))
         except ValueError as error:

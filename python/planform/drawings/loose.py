@@ -192,13 +192,15 @@ class LooseCurves:
             For a role that is not one of `ROLES`.
         """
         given = checked_roles(roles or {})
-        rule = {**given, **DEFAULT_ROLES}
+        # What is given goes first, also where a default has the same pattern.
+        rule = given | {p: role for p, role in DEFAULT_ROLES.items() if p not in given}
+        others: dict[str, Role] = {} if "*" in given else {"*": "ignore"}
         known: dict[tuple[str, str, bool], Role] = {}
         result = []
         for loose in self.curves:
             key = (loose.layer, loose.color, loose.is_hatch)
             if key not in known:
-                known[key] = _role_of(loose, {**given, "*": "ignore"} if loose.is_hatch else rule)
+                known[key] = _role_of(loose, given | others if loose.is_hatch else rule)
             result.append(known[key])
         return result
 

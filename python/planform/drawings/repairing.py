@@ -234,8 +234,8 @@ def _fates(closed: ClosedDrawing, fits: Fits) -> list[_Fate]:
         fates[closed.mark_curves[tiny.curve]].stays = False
     for number, chain in enumerate(closed.cut.chains):
         if number in fits:
-            for piece in fits[number][1]:
-                _set_fitted(fates, closed, chain, piece)
+            for fitted in fits[number][1]:
+                _set_fitted(fates, closed, chain, fitted)
             continue
         for position, source in enumerate(chain.sources):
             # A piece put in goes with the curve before it.
