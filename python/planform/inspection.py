@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from os import PathLike
 from pathlib import Path
 from typing import Protocol
@@ -11,6 +12,7 @@ from typing import Protocol
 from planform import _planform
 from planform._planform import Finding, ProfileSet, RuleSet, Sheet, write_whole_file
 from planform.arguments import positive
+from planform.curves import Curve
 from planform.errors import GeometryError
 
 SEVERITIES = ("note", "warning", "error")
@@ -21,6 +23,25 @@ class HasFinding(Protocol):
 
     def finding(self, rules: RuleSet) -> Finding | None:
         """The finding under these rules, or None if its rule is off."""
+
+
+@dataclass(frozen=True)
+class DrawnCurves:
+    """What a drawing from elsewhere shows beside closed outlines.
+
+    Attributes
+    ----------
+    open : tuple of curves
+        Of outlines that stay open, and strays, mm.
+    doubled : tuple of curves
+        That lie on others, mm.
+    bounds : tuple of two corners
+        Of all that is to be cut or marked, closed or not, mm; NaN throughout without a curve.
+    """
+
+    open: tuple[Curve, ...]
+    doubled: tuple[Curve, ...]
+    bounds: tuple[tuple[float, float], tuple[float, float]]
 
 
 @dataclass(frozen=True)
@@ -36,6 +57,8 @@ class Inspection(Sequence[Finding]):
     sheet : Sheet or None
     findings : tuple of Finding
         By severity (errors first), rule, place.
+    drawn : DrawnCurves or None
+        Of a drawing from elsewhere, what else there is in it.
     """
 
     profiles: ProfileSet
@@ -43,6 +66,17 @@ class Inspection(Sequence[Finding]):
     rules: RuleSet
     sheet: Sheet | None
     findings: tuple[Finding, ...]
+    drawn: DrawnCurves | None = field(default_factory=lambda: None)
+
+    @property
+    def bounds(self) -> tuple[tuple[float, float], tuple[float, float]] | None:
+        """Lower left and upper right corner of all that is drawn, mm; None if nothing is."""
+        if self.drawn is not None and all(map(math.isfinite, self.drawn.bounds[0])):
+            return self.drawn.bounds
+        if not self.profiles.profiles:
+            return None
+        (x0, y0), (x1, y1) = self.profiles.bounds
+        return (float(x0), float(y0)), (float(x1), float(y1))
 
     def __post_init__(self) -> None:
         positive(self.thickness, "the thickness of a sheet (mm)")
@@ -81,11 +115,11 @@ class Inspection(Sequence[Finding]):
     def to_html(self, path: str | PathLike[str], density: float | None = None) -> Path:
         """Write a page without scripts or links: picture, findings, figures (mm and inch), cautions.
 
-        With a `density` in g/cm³ and a thickness it states the mass, too.
+        With a `density` in kg/m³ and a thickness it states the mass, too.
         """
         from planform.pages.inspection_report import Inspected, inspection_html
 
-        positive(density, "the density of a sheet (g/cm³)")
+        positive(density, "the density of a sheet (kg/m³)")
         name = self.profiles.name or "outline"
         return write_whole_file(path, inspection_html([Inspected(name, self)], density))
 
@@ -103,6 +137,7 @@ def inspect(
     rules: RuleSet | None = None,
     sheet: Sheet | tuple[float, float] | None = None,
     features: Iterable[Finding | HasFinding] = (),
+    drawn: DrawnCurves | None = None,
 ) -> Inspection:
     """Measure a profile set against rules: is it fit to cut?
 
@@ -117,6 +152,8 @@ def inspect(
         To cut from, in mm.
     features : iterable of findings, or of what has a method ``finding(rules)``
         What a straight cut can't make of the solid: `straight_cut(solid, datum).features`; sorted in.
+    drawn : DrawnCurves, optional
+        Of a drawing from elsewhere, what else there is in it, for pictures and sizes.
 
     Returns
     -------
@@ -145,4 +182,4 @@ def inspect(
         if finding is not None:
             further.append(finding)
     findings = _planform._find_findings(profile_set, thickness, rules, sheet, further)
-    return Inspection(profile_set, thickness, rules, sheet, tuple(findings))
+    return Inspection(profile_set, thickness, rules, sheet, tuple(findings), drawn)

@@ -20,6 +20,7 @@ from planform.batch.models import FORMATS, Batch, BatchResult, Settings
 from planform.cli.batch_command import batch_command
 from planform.cli.inspect_command import inspect_command
 from planform.cli.job_command import job_command
+from planform.cli.lengths import unit_option
 from planform.cli.machine_command import machine_command
 from planform.cli.options import (
     DONE,
@@ -43,7 +44,9 @@ from planform.cli.sheets_command import sheets_command
 from planform.cli.tables import model_tables, summary_table
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
+from planform.naming import counted
 from planform.pages.report import write_report
+from planform.units.figures import figures_in
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -124,10 +127,15 @@ command.add_command(sheets_command)
 @read_unit_option
 @scale_option
 @heal_option
+@unit_option
 def show_command(
-    models: tuple[Path, ...], read_unit: str, scale: float, heal: Literal["needed", "always"]
+    models: tuple[Path, ...],
+    read_unit: str,
+    scale: float,
+    heal: Literal["needed", "always"],
+    unit: str,
 ) -> int:
-    """Show what is in the MODELs: tree, names, unit, sizes, volumes, identical parts, notes."""
+    """Show what is in the MODELs: tree, names, unit, sizes, volumes, same parts, layers, colours, notes."""
     console = output_console()
     read = 0
     for source in models:
@@ -137,7 +145,7 @@ def show_command(
             report_error(str(error))
             continue
         read += 1
-        for line in model_tables(model):
+        for line in model_tables(model, figures_in(unit)):
             console.print(line)
     if read == len(models):
         return DONE
@@ -214,7 +222,7 @@ def print_summary(result: BatchResult, settings: Settings, folder: Path) -> None
     drawn = sum(drawing.outcome == "drawn" for drawing in result.drawings)
     solids = sum(len(model.model.solids) for model in result.models if model.model)
     once = "; identical parts are drawn once, see quantity" if settings.datum == "auto" else ""
-    print(f"{drawn} drawings of {solids} solids in {folder}{once}")
+    print(f"{counted(drawn, 'drawing')} of {counted(solids, 'solid')} in {folder}{once}")
 
 
 def say_notes(result: BatchResult) -> None:
