@@ -157,7 +157,7 @@ class Run:
         model = source.kind == "model"
         return [
             file_digest(source.path, follow=True),
-            asdict(source),
+            {**asdict(source), "path": source.path.name, "quantity": 1},
             self.widths,
             job.kerf,
             job.allowances.parts(),
@@ -168,19 +168,23 @@ class Run:
             [[wish.name, wish.material] for wish in job.wishes],
         ]
 
-    def pieces_key(self) -> Any:
+    def outlines_key(self) -> Any:
+        return [[p.name, p.thickness, p.outline.digest] for _, p in self.all_pieces()]
+
+    def ways_key(self) -> Any:
         return [
             [
-                [piece.name, piece.material, piece.thickness, piece.quantity * source.quantity]
-                + [
-                    piece.outline.digest,
-                    piece.way.digest,
-                    [float(x) for x in piece.way.bounds.flat],
-                ]
-                for piece in found.pieces
+                piece.name,
+                piece.material,
+                piece.way.digest,
+                [float(x) for x in piece.way.bounds.flat],
             ]
-            for source, found in zip(self.job.sources, self.sources, strict=True)
+            for _, piece in self.all_pieces()
         ]
+
+    def pieces_key(self) -> Any:
+        counts = [piece.quantity * source.quantity for source, piece in self.all_pieces()]
+        return [self.outlines_key(), self.ways_key(), counts]
 
     def layout_key(self) -> Any:
         job = self.job
@@ -276,7 +280,8 @@ class Run:
                 files.append(piece.outline.with_name(piece.name).to_json(folder / f"{stem}.json"))
             return files, ()
 
-        self.steps.run("flatten", [self.pieces_key(), self.job.formats, self.job.unit], make)
+        key = [self.outlines_key(), self.ways_key(), self.job.formats, self.job.unit]
+        self.steps.run("flatten", key, make)
 
     def inspect(self) -> None:
         """The findings of each piece's outline, as JSON."""
@@ -310,7 +315,7 @@ class Run:
             write_whole_file(path, text + "\n")
             return [path], ()
 
-        self.steps.run("inspect", self.pieces_key(), make)
+        self.steps.run("inspect", self.outlines_key(), make)
 
     def wanted(self, stock: Sequence[Stock]) -> list[Piece]:
         """The pieces as they are to be laid out."""
@@ -402,6 +407,9 @@ class Run:
                     kerf=first.kerf if first else None,
                     density=first.density if first else None,
                     avoid=lambda placement: found.avoid if (found := piece_of(placement)) else (),
+                    part=lambda placement: (
+                        found.outline if (found := piece_of(placement)) else None
+                    ),
                 )
             )
         return plans

@@ -303,11 +303,9 @@ def piece_pictures(plans: Sequence[SheetPlan], quote: Quote) -> list[dict[str, A
     """Each piece once, with its size."""
     outlines: dict[tuple[str, str, float], Any] = {}
     for plan in plans:
-        for placed, piece in zip(plan.sheet.placements, plan.pieces, strict=True):
+        for piece, part in zip(plan.pieces, plan.parts, strict=True):
             key = (piece.name, plan.sheet.material, plan.sheet.thickness)
-            outlines.setdefault(
-                key, getattr(getattr(placed, "piece", None), "outline", piece.outline)
-            )
+            outlines.setdefault(key, part)
     return [
         {
             "picture": picture(dimensioned_svg(outlines[line.name, line.material, line.thickness])),

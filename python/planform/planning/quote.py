@@ -360,13 +360,12 @@ def sheet_lines(plan: SheetPlan, rates: Rates) -> tuple[SheetLine, list[PieceSha
         costs = costs_of(effort, rates, plan.times is not None)
         costs.pop("sheets", None)
         costs |= {kind: cost * area / whole for kind, cost in once.items()}
-        low, high = piece.outline.bounds
         shares.append(
             PieceShare(
                 name=piece.name,
                 material=sheet.material,
                 thickness=sheet.thickness,
-                size=own_size(piece, sheet, len(shares)),
+                size=own_size(plan, len(shares)),
                 count=count,
                 effort=effort,
                 costs=costs,
@@ -388,11 +387,9 @@ def sheet_lines(plan: SheetPlan, rates: Rates) -> tuple[SheetLine, list[PieceSha
     return line, shares
 
 
-def own_size(piece: Any, sheet: Any, number: int) -> tuple[float, float]:
+def own_size(plan: SheetPlan, number: int) -> tuple[float, float]:
     """Width and height of a piece as it was drawn, not as it is turned on the sheet."""
-    placed = sheet.placements[number]
-    outline = getattr(getattr(placed, "piece", None), "outline", piece.outline)
-    low, high = outline.bounds
+    low, high = plan.parts[number].bounds
     return float(high[0] - low[0]), float(high[1] - low[1])
 
 

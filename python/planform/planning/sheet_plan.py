@@ -101,6 +101,8 @@ class SheetPlan:
     kerf: float = 0.0
     times: tuple[CutTime, ...] | None = field(default_factory=lambda: None)
     missing: tuple[str, ...] = ()
+    parts: tuple[ProfileSet, ...] = ()
+    """The outlines of the parts, one a piece, as they are drawn: not turned, without width of cut."""
 
     @cached_property
     def seconds(self) -> float | None:
@@ -126,6 +128,7 @@ def plan_sheet(
     kerf: float | None = None,
     density: float | None = None,
     avoid: Callable[[Any], Iterable[tuple[int, int, int]]] | None = None,
+    part: Callable[[Any], ProfileSet | None] | None = None,
 ) -> SheetPlan:
     """Plan the cuts of one sheet.
 
@@ -143,6 +146,8 @@ def plan_sheet(
         kg/m³, for the mass that strips hold.
     avoid : callable, optional
         From a placement to the curves (profile, contour, curve) that nothing is to start on.
+    part : callable, optional
+        From a placement to the outline of the part, for sizes and pictures; by default what is cut.
 
     Returns
     -------
@@ -198,8 +203,25 @@ def plan_sheet(
     if found is not None and figures.pierce_time is None:
         missing.append(f"no pierce time for {figures.title}: pierces take none")
     return SheetPlan(
-        name, sheet, pieces, plan, figures, width, times_of(plan, machine, figures), tuple(missing)
+        name,
+        sheet,
+        pieces,
+        plan,
+        figures,
+        width,
+        times_of(plan, machine, figures),
+        tuple(missing),
+        tuple(part_of(placement, part) for placement in sheet.placements),
     )
+
+
+def part_of(placement: Any, part: Callable[[Any], ProfileSet | None] | None) -> ProfileSet:
+    """The outline of a placement's part: what is known of it, else what is cut, not turned if that is known."""
+    found = part(placement) if part else None
+    outline: ProfileSet = found or getattr(
+        getattr(placement, "piece", None), "outline", placement.outline
+    )
+    return outline
 
 
 def times_of(plan: CutPlan, machine: Machine, figures: CutFigures) -> tuple[CutTime, ...] | None:
