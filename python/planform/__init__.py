@@ -131,6 +131,10 @@ if TYPE_CHECKING:
     from planform.drawings.dxf_reader import read_dxf
     from planform.drawings.repairing import Repair, repair
     from planform.drawings.svg_reader import read_svg
+    from planform.sheets.document import read_layout, write_layout
+    from planform.sheets.lay_out import lay_out
+    from planform.sheets.stock_file import read_stock
+    from planform.sheets.values import Layout, NotPlaced, Piece, Placement, Stock
 
 __all__ = [
     "Allowance",
@@ -163,6 +167,7 @@ __all__ = [
     "GeometryError",
     "Healed",
     "Inspection",
+    "Layout",
     "LeftOver",
     "Line",
     "LoadError",
@@ -176,10 +181,13 @@ __all__ = [
     "MatingOutline",
     "Model",
     "NarrowPlace",
+    "NotPlaced",
     "OpenChain",
     "OtherPart",
+    "Piece",
     "PlacedOutline",
     "PlacedPiece",
+    "Placement",
     "PlanFinding",
     "Plate",
     "PlateInstance",
@@ -196,6 +204,7 @@ __all__ = [
     "Sheet",
     "Solid",
     "Spline",
+    "Stock",
     "StraightCut",
     "TinyCurve",
     "UncuttableFeature",
@@ -221,6 +230,7 @@ __all__ = [
     "inner_fits",
     "inspect",
     "inspect_drawing",
+    "lay_out",
     "load",
     "load_cached",
     "mating",
@@ -237,7 +247,9 @@ __all__ = [
     "plates",
     "read_drawing",
     "read_dxf",
+    "read_layout",
     "read_rules",
+    "read_stock",
     "read_svg",
     "relieved",
     "repair",
@@ -251,6 +263,7 @@ __all__ = [
     "straight_cut",
     "unit_names",
     "write_demo_assembly",
+    "write_layout",
     "write_whole_file",
 ]
 
@@ -276,10 +289,19 @@ del _name, _member
 
 # Where these are. Their libraries take longer to load than all the rest, and most runs read no drawing.
 _LOADED_WHEN_ASKED = {
+    "Layout": "sheets.values",
+    "NotPlaced": "sheets.values",
+    "Piece": "sheets.values",
+    "Placement": "sheets.values",
     "Repair": "drawings.repairing",
+    "Stock": "sheets.values",
+    "lay_out": "sheets.lay_out",
     "read_dxf": "drawings.dxf_reader",
+    "read_layout": "sheets.document",
+    "read_stock": "sheets.stock_file",
     "read_svg": "drawings.svg_reader",
     "repair": "drawings.repairing",
+    "write_layout": "sheets.document",
 }
 
 

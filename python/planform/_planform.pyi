@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'prove_layout', 'relieved', 'safe_file_stem', 'section', 'separated', 'shelves', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -2296,6 +2296,103 @@ class Allowed:
         """
         The new outlines, in mm.
         """
+class LayoutFault:
+    """
+    What is wrong with one placement.
+
+    `kind` is "outside_sheet", "in_margin", "not_clear", "too_near" or "overlap"; `measured` and `limit` are
+    distances in mm.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def first(self) -> int:
+        """
+        Index of the piece.
+        """
+    @property
+    def kind(self) -> typing.Literal['outside_sheet', 'in_margin', 'not_clear', 'too_near', 'overlap']:
+        """
+        What is wrong.
+        """
+    @property
+    def limit(self) -> float:
+        """
+        In mm.
+        """
+    @property
+    def measured(self) -> float:
+        """
+        In mm.
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Where, in mm on the sheet.
+        """
+    @property
+    def second(self) -> int:
+        """
+        Index of the other piece, or -1.
+        """
+class LayoutProof:
+    """
+    What a layout was held against.
+
+    `faults` is empty if it is right. `least_gap` and `least_margin` are the least distances (mm) among those
+    that hardly exceed what is asked for; infinite if there are none.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def faults(self) -> list[LayoutFault]:
+        """
+        By pieces.
+        """
+    @property
+    def least_gap(self) -> float:
+        """
+        Between two pieces, mm.
+        """
+    @property
+    def least_margin(self) -> float:
+        """
+        Between a piece and the edge of the sheet, mm.
+        """
+    @property
+    def measured_pairs(self) -> int:
+        """
+        Pairs of curves whose distance was measured.
+        """
+class FreeSpace:
+    """
+    The room on a sheet that nothing lies on yet, mm.
+
+    `room` is a list of (n, 2) arrays, the outer ring and the holes; `cell` the side of the search grid's cells.
+    """
+    def __init__(self, room: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]], cell: float) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def find(self, shapes: collections.abc.Sequence[collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]]], number: int = -1) -> tuple[int, float, float] | None:
+        """
+        The place furthest left (by right ends) of any of the shapes: its index and the shift in x and y (mm).
+
+        None if none was found, which proves nothing: the search runs on the grid. Calls with the same number (0 or
+        more) must offer the same shapes: where there was no room for them is not looked at again.
+        """
+    def is_free(self, shape: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]]) -> bool:
+        """
+        Does the shape lie in the room and off all that was occupied?
+        """
+    def largest_rectangle(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"] | None:
+        """
+        The largest free rectangle along x and y, its corners as rows (mm); None if no cell is free.
+        """
+    def occupy(self, shape: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]]) -> None:
+        """
+        Take away what lies under the shape; its holes stay free.
+        """
 class Solid:
     """
     One placed solid of a model, in model coordinates and mm. Immutable.
@@ -3215,6 +3312,21 @@ def contacts(solids: Solid | Model | collections.abc.Iterable[Solid], *, within:
     >>> ("base plate", "post") in names, ("base plate", "gable") in names
     (True, False)
     """
+def containing_polygons(profile_set: ProfileSet, distance: float, tolerance: float) -> list[list[typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]]]:
+    """
+    Polygons that hold the material of a set grown by `distance` (mm).
+
+    One list for each profile of the grown set: its outer ring, then its holes, each an (n, 2) array in mm.
+    They stray no more than `tolerance` (mm) from the grown outline; what is made of lines comes back as it is
+    if the distance is 0. Raises GeometryError for numbers that make no sense.
+    """
+def contour_distance(first: ProfileSet, second: ProfileSet) -> float:
+    """
+    The least distance in mm between the contours of two sets, on the exact curves.
+
+    Infinite if one has none, 0 where they touch or cross; whether one lies in the material of the other does
+    not count.
+    """
 def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> list[list[Solid]]:
     """
     Which solids lie flat beside or in each other and make one drawing.
@@ -3738,6 +3850,34 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     >>> [(p.name, p.quantity, p.thickness) for p in found.plates if p.name == "post"]
     [('post', 4, 6.0)]
     """
+def prove_layout(sheet: ProfileSet, keep_clear: ProfileSet, pieces: collections.abc.Sequence[ProfileSet], gap: float = 0.0, margin: float = 0.0) -> LayoutProof:
+    """
+    Hold placed outlines against gap, margin and edge.
+
+    Every piece must lie in the sheet less the margin, off the places to keep clear, and no two pieces nearer
+    than the gap, in holes of each other or not. Distances are exact and may fall short by 1e-6 mm; with a
+    gap or margin of 0 outlines may touch.
+
+    Parameters
+    ----------
+    sheet : ProfileSet
+        The material that there is, mm.
+    keep_clear : ProfileSet
+        Places where nothing may lie, mm; may be empty.
+    pieces : list of ProfileSet
+        The outlines where they lie on the sheet, mm.
+    gap, margin : float, optional
+        Least distances between pieces, and between a piece and the edge, mm.
+
+    Returns
+    -------
+    LayoutProof
+
+    Raises
+    ------
+    GeometryError
+        For negative or infinite distances, a sheet or a piece without an outline.
+    """
 def relieved(profile_set: ProfileSet, radius: float, style: typing.Literal['corner', 'side'] = 'corner', least_web: float = 1.0) -> Allowed:
     """
     A circle of the tool's radius cut out of each inner corner that is sharper than the tool, so that a
@@ -3820,6 +3960,21 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
     """
+def separated(rings: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]], box: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 2]"], slack: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"] | None:
+    """
+    Shifts (n, 2), in mm, that move polygons apart which overlap by a trace, and into the box.
+
+    `rings` are (n, 2) arrays, counter-clockwise; `box` holds its lower left and upper right corner. None if
+    overlaps stay deeper than `slack` (mm).
+    """
+def shelves(items: collections.abc.Sequence[tuple[float, float, bool]], width: float, height: float, gap: float, sheets: int) -> list[tuple[int, int, float, float, bool]]:
+    """
+    Rectangles on shelves across sheets of one size, mm.
+
+    `items` are (width, height, may be turned by a quarter), `sheets` is how many there are. Returns (item, sheet,
+    x, y, turned) with lower left corners, for those that found a place. Raises GeometryError for numbers that
+    are negative or not finite.
+    """
 def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', verify: typing.Literal['quick', 'full'] = 'quick') -> ProfileSet:
     """
     The outline of the shadow of the solids on the datum, through-holes included.
@@ -3863,6 +4018,12 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
     >>> solid = planform.load(path).solids[0]
     >>> planform.silhouette(solid, planform.auto_datum(solid)).area > 0
     True
+    """
+def simplified_outward(ring: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"], bound: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+    """
+    A polygon with fewer vertices that holds the given one and strays no more than `bound` (mm) outside.
+
+    `ring` is an (n, 2) array, counter-clockwise; so is the result.
     """
 def straight_cut(solid: Solid, datum: Datum) -> StraightCut:
     """

@@ -44,7 +44,14 @@ def things(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     rules.write_text(planform.rules_toml())
     loose = planform.read_dxf(dxf)
     solid = model.solids[0]
+    piece = planform.Piece("plate", profiles, 2)
+    stock = planform.Stock.rectangle(100, 50)
+    layout = planform.lay_out([piece], stock, plain=True)
     return {
+        "piece": piece,
+        "stock": stock,
+        "layout": layout,
+        "layout_file": planform.write_layout(layout, folder / "layout.json"),
         "folder": folder,
         "model": model,
         "solid": solid,
@@ -153,6 +160,18 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "inspect_drawing": lambda t: {"drawing": t["dxf"], "thickness": 3.0, "gap": 0.0, "unit": "mm"},
     "load": lambda t: {"path": t["step"], "unit": "mm", "scale": 1.0, "heal": "needed"},
     "load_cached": lambda t: {"path": t["step"], "cache": t["folder"] / "cache"},
+    "lay_out": lambda t: {
+        "cut_list": [t["piece"]],
+        "stock": t["stock"],
+        "gap": 2.0,
+        "margin": 1.0,
+        "seconds": 1.0,
+        "seed": 0,
+        "seeds": 1,
+        "turns": None,
+        "plain": True,
+        "workers": 1,
+    },
     "mating": lambda t: {"solids": t["model"], "outlines": t["found"], "fit_on": "slot"},
     "merge": lambda t: {"sets": [t["profiles"]], "how": "union"},
     "narrow_places": lambda t: {"profile_set": t["profiles"], "at_most": 1.0},
@@ -169,6 +188,8 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "plates": lambda t: {"solids": t["model"], "tolerance": 0.01, "same_within": 0.01},
     "read_drawing": lambda t: {"path": t["dxf"], "unit": "mm"},
     "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm"},
+    "read_layout": lambda t: {"path": t["layout_file"]},
+    "read_stock": lambda t: {"path_or_size": "200x100"},
     "read_rules": lambda t: {"path": t["rules_file"]},
     "read_svg": lambda t: {"path": t["svg"], "unit": "mm"},
     "relieved": lambda t: {
@@ -204,6 +225,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "straight_cut": lambda t: {"solid": t["solid"], "datum": t["datum"]},
     "unit_names": lambda t: {},
     "write_demo_assembly": lambda t: {"path": t["folder"] / "demo.step"},
+    "write_layout": lambda t: {"layout": t["layout"], "path": t["folder"] / "sheets.json"},
     "write_whole_file": lambda t: {"path": t["folder"] / "text.txt", "data": b"text"},
 }
 
@@ -251,6 +273,29 @@ CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "severity": "note",
         "place": (0, 0),
         "text": "a",
+    },
+    "Piece": lambda t: {
+        "name": "a",
+        "outline": t["profiles"],
+        "quantity": 2,
+        "material": "plywood",
+        "thickness": 4.0,
+        "turns": "90",
+        "may_mirror": False,
+        "priority": 0,
+        "spares": 1,
+    },
+    "Stock": lambda t: {
+        "name": "a",
+        "outline": t["profiles"],
+        "material": "plywood",
+        "thickness": 4.0,
+        "count": 2,
+        "price": 3.0,
+        "grain": 0.0,
+        "keep_clear": planform.ProfileSet(),
+        "left_over": False,
+        "roll": False,
     },
     "Sheet": lambda t: {"width": 100.0, "height": 50.0, "margin": 1.0},
     "RuleSet": lambda t: {},
@@ -300,7 +345,16 @@ RESULTS = {
     "UncuttableFeature",
 }
 # Records in Python that planform fills in; a curve's content is looked at when it is closed.
-RECORDS = {"AllowedOutline", "ClosedDrawing", "CutListEntry", "LooseCurve", "Repair"}
+RECORDS = {
+    "AllowedOutline",
+    "ClosedDrawing",
+    "CutListEntry",
+    "Layout",
+    "LooseCurve",
+    "NotPlaced",
+    "Placement",
+    "Repair",
+}
 NO_CALLS = {"Curve", "__version__"}
 ERRORS = {
     "ArgumentError",
@@ -396,6 +450,11 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
     ),
     "Inspection.to_png": lambda t: (t["inspection"], {"path": t["folder"] / "i.png"}),
     "Inspection.to_svg": lambda t: (t["inspection"], {"path": t["folder"] / "i.svg"}),
+    "Layout.cost": lambda t: (t["layout"], {}),
+    "Layout.placed": lambda t: (t["layout"], {"piece": t["piece"]}),
+    "Piece.allows": lambda t: (t["piece"], {"angle": 0.0, "grain": 0.0}),
+    "Stock.rectangle": lambda t: (planform.Stock, {"width": 100.0, "height": 50.0, "name": "a"}),
+    "Stock.serves": lambda t: (t["stock"], {"material": "a", "thickness": 4.0}),
     "LooseCurves.close": lambda t: (t["loose"], {"gap": 0.0, "roles": {}}),
     "LooseCurves.profile_set": lambda t: (t["loose"], {"gap": 0.0, "tolerance": 0.01}),
     "LooseCurves.roles": lambda t: (t["loose"], {"roles": {}}),

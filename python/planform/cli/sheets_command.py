@@ -239,7 +239,7 @@ def check_same(pieces: Sequence[Piece], layout: Layout, again: Path) -> None:
     """Raise a usage error if the jobs ask for other pieces than the layout has."""
 
     def digest(piece: Piece) -> tuple[Any, ...]:
-        return piece.name, piece.outline.digest(), piece.quantity, *piece.group
+        return piece.name, piece.outline.digest, piece.quantity, *piece.group
 
     asked, there = sorted(map(digest, pieces)), sorted(map(digest, layout.pieces))
     if asked != there:
