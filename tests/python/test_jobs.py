@@ -311,3 +311,39 @@ def test_what_is_missing_or_odd_in_a_machine_file(
         ("odd", "cut[2].kerf"),
     }
     assert "rates.metre" in capsys.readouterr().out
+
+
+def test_every_command_takes_a_job_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from planform.jobs.demo import write_demo_job
+
+    job = write_demo_job(tmp_path)
+    job.write_text(job.read_text().replace("fit = 0.05", "fit = 0.05\nkerf = 0.4"))
+    assert main(["show", str(job)]) == 0
+    assert "tray floor" in capsys.readouterr().out
+    assert main(["flatten", str(job), "--out", str(tmp_path / "cut"), "--formats", "json"]) == 0
+    assert pf.Allowance.from_json(tmp_path / "cut" / "tray_floor.json").kerf == 0.4
+    out = ["--out", str(tmp_path / "plates")]
+    assert main(["plates", str(job), *out, "--kerf", "0.1"]) == 0
+    assert (tmp_path / "plates" / "cut_list.csv").exists()
+    assert main(["inspect", str(job), "--fail-on", "never"]) == 0
+    capsys.readouterr()
+    write_job(tmp_path / "small")
+    small = str(tmp_path / "small" / "job.toml")
+    assert main(["sheets", small, "--out", str(tmp_path / "sheets"), "--plain"]) == 0
+    assert "4 pieces on 1 sheet" in capsys.readouterr().out
+    assert main(["flatten", small, "--out", str(tmp_path / "none")]) == 2
+    assert "names no model" in capsys.readouterr().err
+
+
+def test_batch_knows_a_job_as_a_source(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = write_job(tmp_path)
+    arguments = ["batch", str(job), "--out", str(tmp_path / "out")]
+    assert main([*arguments, "--check"]) == 1
+    assert main(arguments) == 0
+    assert (tmp_path / "out" / "trays" / "job.html").exists()
+    assert main([*arguments, "--check"]) == 0
+    other_tray(tmp_path)
+    assert main([*arguments, "--check"]) == 1
+    capsys.readouterr()
+    assert main(arguments) == 0
+    assert re.search(r"source 1: tray.json +done", capsys.readouterr().out)

@@ -10,8 +10,6 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-import ezdxf
-import ezdxf.path
 import planform as pf
 import pytest
 from ezdxf import recover
@@ -235,12 +233,11 @@ def test_pages_in_chromium(tmp_path: Path) -> None:
 
 def test_the_demo_as_a_job(tmp_path: Path) -> None:
     from planform.cli.command import main
+    from planform.jobs.demo import write_demo_job
 
-    assert main(["demo", "--out", str(tmp_path), "--job"]) == 0
-    assert (
-        main(["job", str(tmp_path / "job.toml"), "--out", str(tmp_path / "out"), "--time", "1"])
-        == 0
-    )
+    job = write_demo_job(tmp_path)
+    assert main(["machine", str(tmp_path / "machine.toml"), "--check"]) == 0
+    assert main(["job", str(job), "--out", str(tmp_path / "out"), "--time", "1"]) == 0
     data = json.loads((tmp_path / "out" / "quote.json").read_text())
     assert data["job"]["pieces"] == 21
     assert "invented" in data["source_of_figures"]

@@ -16,11 +16,12 @@ from typing import Any, Literal
 
 import click
 
-from planform._planform import __version__, load, write_demo_assembly
+from planform._planform import __version__, load
 from planform.batch.models import FORMATS, Batch, BatchResult, Settings
 from planform.cli.batch_command import batch_command
 from planform.cli.inspect_command import inspect_command
 from planform.cli.job_command import job_command
+from planform.cli.job_sources import models_of_jobs
 from planform.cli.machine_command import machine_command
 from planform.cli.options import (
     DONE,
@@ -44,6 +45,7 @@ from planform.cli.sheets_command import sheets_command
 from planform.cli.tables import model_tables, summary_table
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
+from planform.jobs.demo import write_demo_job
 from planform.pages.report import write_report
 from planform.sheets.lay_out import lay_out, pieces_from
 from planform.sheets.output import write_all as write_sheets
@@ -100,7 +102,15 @@ def command(context: click.Context) -> int:
 
 
 @command.command("flatten")
-@click.argument("models", nargs=-1, required=True, metavar="MODEL...", type=MODEL_PATH)
+@click.argument(
+    "models",
+    nargs=-1,
+    required=True,
+    metavar="MODEL...",
+    type=MODEL_PATH,
+    is_eager=True,
+    callback=models_of_jobs,
+)
 @settings_options
 @out_option
 @click.option("--report", is_flag=True, help="Write report.html, a page that shows every outline.")
@@ -124,7 +134,15 @@ command.add_command(sheets_command)
 
 
 @command.command("show")
-@click.argument("models", nargs=-1, required=True, metavar="MODEL...", type=MODEL_PATH)
+@click.argument(
+    "models",
+    nargs=-1,
+    required=True,
+    metavar="MODEL...",
+    type=MODEL_PATH,
+    is_eager=True,
+    callback=models_of_jobs,
+)
 @read_unit_option
 @scale_option
 @heal_option
@@ -166,10 +184,11 @@ DEMO_SECONDS = 6.0
 def demo_command(folder: Path) -> int:
     """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, list its
     plates for cutting in the folder ``plates``, with a width of cut of 0.15 mm and a fit of 0.05 mm in their
-    drawings, and lay ten stations out on sheets of 1200 x 600 mm in the folder ``sheets``."""
+    drawings, and lay ten stations out on sheets of 1200 x 600 mm in the folder ``sheets``. Beside the model stands
+    a job file, ``job.toml``, with a machine and stock whose figures are invented: ``planform job`` makes all of it."""
     make_folder(folder)
     source = folder / "station.step"
-    write_demo_assembly(source)
+    job = write_demo_job(folder)
     settings = Settings(datum="auto", formats=FORMATS)
     status = flatten_models([source], folder, settings, report=True)
     cut_list = CutList.from_model(
@@ -200,6 +219,7 @@ def demo_command(folder: Path) -> int:
     print(f"report: {folder / 'report.html'}")
     print(f"cut list: {folder / 'plates' / 'cut_list.html'}")
     print(f"sheets: {folder / 'sheets' / 'sheets.html'}")
+    print(f"job: {job}")
     return status
 
 

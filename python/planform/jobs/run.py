@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import write_whole_file
-from planform.batch.many import locked
 from planform.batch.manifest import file_digest
+from planform.batch.many import locked
 from planform.errors import Error, GeometryError
 from planform.inspection import inspect
 from planform.jobs.job_file import JobFile, JobSource, read_job
@@ -317,35 +317,12 @@ class Run:
 
         self.steps.run("inspect", self.outlines_key(), make)
 
-    def wanted(self, stock: Sequence[Stock]) -> list[Piece]:
-        """The pieces as they are to be laid out."""
-        wishes = {wish.name: wish for wish in self.job.wishes}
-        grained = any(one.grain is not None for one in stock)
-        pieces = []
-        for source, piece in self.all_pieces():
-            wish = wishes.get(piece.name)
-            count = piece.quantity * source.quantity
-            pieces.append(
-                Piece(
-                    piece.name,
-                    piece.way,
-                    count if wish is None or wish.quantity is None else wish.quantity,
-                    piece.material,
-                    piece.thickness,
-                    (wish.turns if wish else "") or self.job.turns or ("180" if grained else "any"),  # type: ignore[arg-type]
-                    wish.may_mirror if wish else False,
-                    wish.priority if wish else 0,
-                    wish.spares if wish else 0,
-                )
-            )
-        return pieces
-
     def sheets(self) -> None:
         """The layout, with its drawings and its page."""
 
         def make() -> tuple[Iterable[Path], Iterable[str]]:
             stock = read_stock(self.job.stock)
-            pieces = self.wanted(stock)
+            pieces = wanted_pieces(self.job, self.all_pieces(), stock)
             if not pieces:
                 raise GeometryError.of_kind("invalid_argument", "there is nothing to lay out")
             layout = lay_out(
@@ -491,6 +468,32 @@ class Run:
             (INSPECTION, inspection_words(self.out / INSPECTION)),
         ]
         return [(name, text) for name, text in what if (self.out / name).exists()]
+
+
+def wanted_pieces(
+    job: JobFile, listed: Iterable[tuple[JobSource, JobPiece]], stock: Sequence[Stock]
+) -> list[Piece]:
+    """The pieces of a job as they are to be laid out on this stock."""
+    wishes = {wish.name: wish for wish in job.wishes}
+    grained = any(one.grain is not None for one in stock)
+    pieces = []
+    for source, piece in listed:
+        wish = wishes.get(piece.name)
+        count = piece.quantity * source.quantity
+        pieces.append(
+            Piece(
+                piece.name,
+                piece.way,
+                count if wish is None or wish.quantity is None else wish.quantity,
+                piece.material,
+                piece.thickness,
+                (wish.turns if wish else "") or job.turns or ("180" if grained else "any"),  # type: ignore[arg-type]
+                wish.may_mirror if wish else False,
+                wish.priority if wish else 0,
+                wish.spares if wish else 0,
+            )
+        )
+    return pieces
 
 
 def inspection_words(path: Path) -> str:
