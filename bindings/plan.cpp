@@ -132,6 +132,15 @@ void bind_finding(py::module_& module) {
 }
 
 void bind_plan_class(py::module_& module) {
+    py::class_<CutTime>(module, "CutTime", "Seconds of one cut; from `CutPlan.times`.")
+        .def_readonly("travel", &CutTime::travel, "From the end of the cut before, s.")
+        .def_readonly("pierce", &CutTime::pierce, "Of all its pierces, s.")
+        .def_readonly("cutting", &CutTime::cutting, "Of what is cut or scored, s.")
+        .def_property_readonly("total", &CutTime::total, "Their sum, s.")
+        .def("__repr__", [](const CutTime& time) {
+            return std::string(py::str("CutTime(travel={:.3f}, pierce={:.3f}, cutting={:.3f})")
+                                   .format(time.travel, time.pierce, time.cutting));
+        });
     py::class_<CutPlan>(module, "CutPlan",
                         R"(The cuts of a sheet in their order, proven; lengths are mm.
 
@@ -194,15 +203,6 @@ GeometryError
         .def("__repr__", [](const CutPlan& plan) {
             return std::string(py::str("CutPlan({} cuts, {} findings)")
                                    .format(plan.cuts.size(), plan.findings.size()));
-        });
-    py::class_<CutTime>(module, "CutTime", "Seconds of one cut; from `CutPlan.times`.")
-        .def_readonly("travel", &CutTime::travel, "From the end of the cut before, s.")
-        .def_readonly("pierce", &CutTime::pierce, "Of all its pierces, s.")
-        .def_readonly("cutting", &CutTime::cutting, "Of what is cut or scored, s.")
-        .def_property_readonly("total", &CutTime::total, "Their sum, s.")
-        .def("__repr__", [](const CutTime& time) {
-            return std::string(py::str("CutTime(travel={:.3f}, pierce={:.3f}, cutting={:.3f})")
-                                   .format(time.travel, time.pierce, time.cutting));
         });
 }
 

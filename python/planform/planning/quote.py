@@ -182,7 +182,8 @@ class Quote:
     @classmethod
     def of(cls, plans: Sequence[SheetPlan], machine: Machine) -> Quote:
         """The quote of planned sheets."""
-        sheets, shares = [], []
+        sheets: list[SheetLine] = []
+        shares: list[PieceShare] = []
         for plan in plans:
             line, pieces = sheet_lines(plan, machine.rates)
             sheets.append(line)
@@ -354,7 +355,7 @@ def sheet_lines(plan: SheetPlan, rates: Rates) -> tuple[SheetLine, list[PieceSha
     once = costs_of(Effort(sheets=count), Rates(sheet=rates.sheet), False)
     if stock is not None:
         once["stock"] = stock
-    shares = []
+    shares: list[PieceShare] = []
     for piece, efforts, area in zip(plan.pieces, by_piece, areas, strict=True):
         effort = scaled(sum_of([*efforts, Effort(pieces=1)]), count)
         costs = costs_of(effort, rates, plan.times is not None)
