@@ -20,8 +20,8 @@ std::vector<Stop> to_stops(const std::vector<StopTuple>& tuples) {
 
 Motion motion_of(double speed, std::optional<double> acceleration) {
     Motion motion;
-    motion.speed = speed;
-    if (acceleration) motion.acceleration = *acceleration;
+    motion.speed = finite(speed, "speed");
+    if (acceleration) motion.acceleration = finite(*acceleration, "acceleration");
     return motion;
 }
 

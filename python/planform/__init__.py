@@ -131,6 +131,10 @@ if TYPE_CHECKING:
     from planform.drawings.dxf_reader import read_dxf
     from planform.drawings.repairing import Repair, repair
     from planform.drawings.svg_reader import read_svg
+    from planform.jobs.run import run_job
+    from planform.planning.machine import Machine
+    from planform.planning.quote import Quote
+    from planform.planning.sheet_plan import plan_sheet
     from planform.sheets.document import read_layout, write_layout
     from planform.sheets.lay_out import lay_out
     from planform.sheets.stock_file import read_stock
@@ -173,6 +177,7 @@ __all__ = [
     "LoadError",
     "LooseCurve",
     "LooseCurves",
+    "Machine",
     "Mark",
     "Material",
     "MaterialRules",
@@ -197,6 +202,7 @@ __all__ = [
     "Proof",
     "ProvenLaw",
     "Provenance",
+    "Quote",
     "Repair",
     "Rule",
     "RuleSet",
@@ -244,6 +250,7 @@ __all__ = [
     "path_time",
     "placed_outlines",
     "plan_cuts",
+    "plan_sheet",
     "plates",
     "read_drawing",
     "read_dxf",
@@ -255,6 +262,7 @@ __all__ = [
     "repair",
     "rest_on",
     "rules_toml",
+    "run_job",
     "safe_file_stem",
     "section",
     "sections",
@@ -290,17 +298,21 @@ del _name, _member
 # Where these are. Their libraries take longer to load than all the rest, and most runs read no drawing.
 _LOADED_WHEN_ASKED = {
     "Layout": "sheets.values",
+    "Machine": "planning.machine",
     "NotPlaced": "sheets.values",
     "Piece": "sheets.values",
     "Placement": "sheets.values",
+    "Quote": "planning.quote",
     "Repair": "drawings.repairing",
     "Stock": "sheets.values",
     "lay_out": "sheets.lay_out",
+    "plan_sheet": "planning.sheet_plan",
     "read_dxf": "drawings.dxf_reader",
     "read_layout": "sheets.document",
     "read_stock": "sheets.stock_file",
     "read_svg": "drawings.svg_reader",
     "repair": "drawings.repairing",
+    "run_job": "jobs.run",
     "write_layout": "sheets.document",
 }
 

@@ -15,7 +15,7 @@ from typing import Any
 from planform._planform import write_whole_file
 from planform.batch.manifest import file_digest
 from planform.batch.many import locked
-from planform.errors import Error, GeometryError
+from planform.errors import ArgumentError, Error, GeometryError
 from planform.inspection import inspect
 from planform.jobs.job_file import JobFile, JobSource, read_job
 from planform.jobs.record import StepResult, Steps
@@ -92,6 +92,8 @@ def run_job(
     WriteError
         If the folder can't be made, or another run works in it.
     """
+    if not isinstance(job, JobFile | str | Path) or (progress and not callable(progress)):
+        raise ArgumentError("run_job: pass the path of a job file, and a function as progress")
     job = job if isinstance(job, JobFile) else read_job(job)
     out = Path(out)
     machine = Machine.read(job.machine) if job.machine else None

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import Cut, CutTime, write_whole_file
+from planform.errors import ArgumentError
 from planform.naming import printable
 from planform.planning.machine import Machine, Rates
 from planform.planning.sheet_plan import SheetPlan
@@ -181,7 +182,11 @@ class Quote:
 
     @classmethod
     def of(cls, plans: Sequence[SheetPlan], machine: Machine) -> Quote:
-        """The quote of planned sheets."""
+        """The quote of planned sheets. Raises ArgumentError for what is none."""
+        if not all(isinstance(plan, SheetPlan) for plan in plans):
+            raise ArgumentError(
+                "Quote.of: plans hold what is no SheetPlan; pass those of plan_sheet"
+            )
         sheets: list[SheetLine] = []
         shares: list[PieceShare] = []
         for plan in plans:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Literal, Protocol
 
 from planform._planform import CutPlan, CutTime, PlacedPiece, ProfileSet, plan_cuts
-from planform.errors import GeometryError
+from planform.errors import ArgumentError, GeometryError
 from planform.planning.machine import CutFigures, Machine
 
 __all__ = ["PlanSettings", "SheetPlan", "plan_sheet", "plan_sheets"]
@@ -158,6 +159,7 @@ def plan_sheet(
     GeometryError
         If the plan can't be had.
     """
+    check_arguments(sheet, machine, settings, kerf, density, avoid, part)
     settings = settings or PlanSettings()
     found = machine.figures(sheet.material, sheet.thickness)
     figures = found or CutFigures(material=sheet.material, thickness=sheet.thickness)
@@ -212,6 +214,40 @@ def plan_sheet(
         times_of(plan, machine, figures),
         tuple(missing),
         tuple(part_of(placement, part) for placement in sheet.placements),
+    )
+
+
+def check_arguments(
+    sheet: Any, machine: Any, settings: Any, kerf: Any, density: Any, *calls: Any
+) -> None:
+    """Raise ArgumentError, a line that says what to pass."""
+    for condition, what in (
+        (
+            all(
+                hasattr(sheet, name)
+                for name in ("placements", "outline", "material", "thickness", "count")
+            ),
+            "sheet is no sheet of a layout; pass one of `lay_out(...).sheets`",
+        ),
+        (isinstance(machine, Machine), "machine is no Machine; pass Machine.read(path)"),
+        (settings is None or isinstance(settings, PlanSettings), "settings are no PlanSettings"),
+        (
+            all(is_amount(value) for value in (kerf, density)),
+            "kerf (mm) and density (kg/m³) must be numbers of 0 or more, or None",
+        ),
+        (
+            all(call is None or callable(call) for call in calls),
+            "avoid and part must be functions, or None",
+        ),
+    ):
+        if not condition:
+            raise ArgumentError(f"plan_sheet: {what}")
+
+
+def is_amount(value: Any) -> bool:
+    """None, or a finite number of 0 or more?"""
+    return value is None or (
+        isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value < math.inf
     )
 
 
