@@ -279,7 +279,7 @@ Examples
 >>> [(cut.piece, cut.role, cut.within) for cut in plan.cuts]
 [(0, 'hole', 1), (0, 'outer', -1), (1, 'hole', 3), (1, 'outer', -1)]
 >>> round(sum(time.total for time in plan.times(20.0, 200.0, pierce_time=0.5)), 3)
-22.246
+20.923
 )";
 
 /// Where the bars of the grate run.
@@ -384,7 +384,7 @@ GeometryError
 Examples
 --------
 >>> import planform
->>> planform.move_time(100.0, 20.0), planform.move_time(100.0, 20.0, 200.0)
+>>> planform.move_time(100.0, 20.0), round(planform.move_time(100.0, 20.0, 200.0), 9)
 (5.0, 5.1)
 )");
     module.def(
