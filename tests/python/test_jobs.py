@@ -347,3 +347,35 @@ def test_batch_knows_a_job_as_a_source(tmp_path: Path, capsys: pytest.CaptureFix
     capsys.readouterr()
     assert main(arguments) == 0
     assert re.search(r"source 1: tray.json +done", capsys.readouterr().out)
+
+
+def test_what_is_missing_in_a_job_is_said_on_its_pages(tmp_path: Path) -> None:
+    """A piece larger than the stock, and a drawing without an outline: the rest is planned, both are named."""
+    job = write_job(tmp_path)
+    tray(900.0).to_json(tmp_path / "roof.json")
+    (tmp_path / "sign.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9"><path d="M0 0L5 5"/></svg>'
+    )
+    job.write_text(job.read_text() + '[[drawing]]\nfile = "sign.svg"\nthickness = 4\nmaterial = "larch"\n')
+    summary = run_job(job, tmp_path / "out")
+    assert any("sign.svg" in error for error in summary.errors)
+    assert any("1 not placed" in error for error in summary.errors)
+    assert summary.quote is not None and summary.quote.effort.pieces == 3
+    for name in ("job.html", "quote.html"):
+        page = (tmp_path / "out" / name).read_text()
+        assert "not placed" in page and "sign.svg" in page
+    # What failed is tried again, also when nothing changed.
+    again = run_job(job, tmp_path / "out")
+    assert {step.name for step in again.steps if step.action == "failed"} == {"source 3: sign.svg", "sheets"}
+
+
+def test_findings_of_outlines_and_notes_stand_on_the_page(tmp_path: Path) -> None:
+    job = write_job(tmp_path)
+    edge = tray().profiles[0].outer
+    holes = [pf.Contour([pf.Arc((x, 15), 4)]) for x in (20, 28.5)]
+    pf.ProfileSet([pf.Profile(edge, holes, "tray")], name="tray").to_json(tmp_path / "tray.json")
+    job.write_text(job.read_text() + '[[piece]]\nname = "perch"\nspares = 1\n')
+    run_job(job, tmp_path / "out")
+    page = (tmp_path / "out" / "job.html").read_text()
+    assert "Findings of the outlines" in page and "web" in page
+    assert "there is no piece &#39;perch&#39;" in page

@@ -16,7 +16,6 @@ from planform._planform import write_whole_file
 from planform.batch.manifest import file_digest
 from planform.batch.many import locked
 from planform.errors import ArgumentError, Error, GeometryError
-from planform.inspection import inspect
 from planform.jobs.job_file import JobFile, JobSource, read_job
 from planform.jobs.record import StepResult, Steps
 from planform.jobs.sources import JobPiece, SourcePieces, pieces_of
@@ -30,6 +29,7 @@ from planform.planning.sheet_plan import SheetPlan, plan_sheet
 from planform.sheets.document import read_layout
 from planform.sheets.lay_out import lay_out
 from planform.sheets.output import LAYOUT, write_all
+from planform.sheets.page import sheet_names
 from planform.sheets.stock_file import read_stock
 from planform.sheets.values import Layout, Piece, Stock
 
@@ -288,36 +288,17 @@ class Run:
     def inspect(self) -> None:
         """The findings of each piece's outline, as JSON."""
 
+        pieces = [
+            {"name": piece.name, "findings": list(piece.findings)} for _, piece in self.all_pieces()
+        ]
+
         def make() -> tuple[Iterable[Path], Iterable[str]]:
-            pieces = []
-            for _, piece in self.all_pieces():
-                thickness = piece.thickness or None
-                found = inspect(piece.outline, thickness) if thickness else inspect(piece.outline)
-                pieces.append(
-                    {
-                        "name": piece.name,
-                        "findings": [
-                            {
-                                "rule": finding.rule,
-                                "severity": finding.severity,
-                                "place": [float(value) for value in finding.place],
-                                "measured": finding.measured,
-                                "limit": finding.limit,
-                                "unit": finding.unit,
-                                "text": finding.text,
-                            }
-                            for finding in found
-                        ],
-                    }
-                )
             path = self.out / INSPECTION
-            text = json.dumps(
-                {"planform_inspections": 1, "pieces": pieces}, ensure_ascii=False, indent=1
-            )
-            write_whole_file(path, text + "\n")
+            data = {"planform_inspections": 1, "pieces": pieces}
+            write_whole_file(path, json.dumps(data, ensure_ascii=False, indent=1) + "\n")
             return [path], ()
 
-        self.steps.run("inspect", self.outlines_key(), make)
+        self.steps.run("inspect", [self.outlines_key(), pieces], make)
 
     def sheets(self) -> None:
         """The layout, with its drawings and its page."""
@@ -374,7 +355,7 @@ class Run:
             return known.get((piece.name, piece.material, round(piece.thickness, 3)))
 
         plans = []
-        for number, sheet in enumerate(self.layout.sheets, start=1):
+        for name, sheet in zip(sheet_names(self.layout), self.layout.sheets, strict=True):
             own = [piece_of(placement) for placement in sheet.placements]
             first = next((piece for piece in own if piece is not None), None)
             plans.append(
@@ -382,7 +363,7 @@ class Run:
                     sheet,
                     self.machine,
                     self.job.plan,
-                    name=f"Sheet {number}",
+                    name=name,
                     kerf=first.kerf if first else None,
                     density=first.density if first else None,
                     avoid=lambda placement: found.avoid if (found := piece_of(placement)) else (),
@@ -427,14 +408,21 @@ class Run:
                 write_quote_page(self.plans, quote, self.out / QUOTE_PAGE, self.job.name),
             ], ()
 
-        self.steps.run("quote", self.quote_key(), make)
+        self.steps.run("quote", [self.quote_key(), self.problems()], make)
 
     @cached_property
     def the_quote(self) -> Quote:
         """Of all sheets. Raises GeometryError."""
         assert self.machine is not None
-        self.quote = Quote.of(self.plans, self.machine)
+        quote = Quote.of(self.plans, self.machine)
+        lacking = tuple(f"not in it: {problem}" for problem in self.problems())
+        self.quote = replace(quote, missing=(*quote.missing, *lacking))
         return self.quote
+
+    def problems(self) -> list[str]:
+        """What went wrong before there was a plan: pieces that are missing in it."""
+        before = [step for step in self.steps.results if step.name not in ("plan", "quote", "page")]
+        return [error for step in before for error in step.errors]
 
     def page(self) -> None:
         """The page of the whole job."""
@@ -452,12 +440,25 @@ class Run:
                 self.job.name,
                 links=self.links(),
                 problems=problems,
+                notes=self.notes,
+                outline_findings=self.outline_findings(),
             )
             return [page], ()
 
         results = [[step.name, step.errors] for step in self.steps.results]
-        notes = [self.quote_key(), results, file_digest(self.out / INSPECTION)]
-        self.steps.run("page", notes, make)
+        key = [self.quote_key(), results, file_digest(self.out / INSPECTION), self.notes]
+        self.steps.run("page", key, make)
+
+    def outline_findings(self) -> list[tuple[str, str, str, str]]:
+        """Errors and warnings of the outlines: piece, rule, weight, what to do."""
+        if "inspect" not in self.job.steps:
+            return []
+        return [
+            (piece.name, finding["rule"].replace("_", " "), finding["severity"], finding["text"])
+            for _, piece in self.all_pieces()
+            for finding in piece.findings
+            if finding["severity"] != "note"
+        ]
 
     def links(self) -> list[tuple[str, str]]:
         """What else is in the folder."""
