@@ -51,6 +51,26 @@ void append_arc(const Arc& arc, double tolerance, Ring& ring) {
     }
 }
 
+/// The arc cut where it is furthest along x or y: tangents there keep the box as it is, and what
+/// just fits a sheet still does.
+std::vector<Arc> cut_at_extremes(const Arc& arc) {
+    constexpr double quarter = 0.5 * pi;
+    const double end = arc.start_angle + arc.sweep;
+    const double low = std::min(arc.start_angle, end), high = std::max(arc.start_angle, end);
+    std::vector<double> angles;
+    for (double k = std::floor(low / quarter) + 1.0; k * quarter < high; k += 1.0)
+        if (k * quarter - low > 1e-9 && high - k * quarter > 1e-9) angles.push_back(k * quarter);
+    if (arc.sweep < 0.0) std::reverse(angles.begin(), angles.end());
+    std::vector<Arc> pieces;
+    double from = arc.start_angle;
+    for (const double angle : angles) {
+        pieces.push_back({arc.center, arc.radius, from, angle - from});
+        from = angle;
+    }
+    pieces.push_back({arc.center, arc.radius, from, end - from});
+    return pieces;
+}
+
 /// Without vertices that repeat or lie on the line of their neighbours.
 Ring tidied(const Ring& ring) {
     Ring result;
@@ -78,7 +98,8 @@ Ring ring_of(const Contour& contour, double tolerance) {
     Ring ring;
     const auto append = [&](const Curve& curve) {
         ring.push_back(start_point(curve));
-        if (const auto* arc = std::get_if<Arc>(&curve)) append_arc(*arc, tolerance, ring);
+        if (const auto* arc = std::get_if<Arc>(&curve))
+            for (const Arc& piece : cut_at_extremes(*arc)) append_arc(piece, tolerance, ring);
     };
     for (const Curve& curve : contour.curves()) {
         if (std::holds_alternative<Line>(curve) || std::holds_alternative<Arc>(curve)) {

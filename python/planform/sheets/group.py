@@ -448,7 +448,8 @@ def sorted_units(counts: Mapping[Unit, int]) -> list[Unit]:
 def search_ring(spot: Spot) -> Ring:
     """The search polygon of a unit where it lies."""
     ring: Ring = turned(spot.unit.shape.search, spot.angle, spot.mirrored)
-    return ring + numpy.array([spot.x, spot.y])
+    moved: Ring = ring + numpy.array([spot.x, spot.y])
+    return moved
 
 
 def right_end(spot: Spot) -> float:
