@@ -73,11 +73,12 @@ bool cross_or_touch(const Segment& first, const Segment& second) {
            std::max(c, d) >= 0.0 && first.box().intersects(second.box());
 }
 
-/// How far a point goes along a unit vector until it meets the segment.
+/// How far a point goes along a unit vector until it runs into the segment, which has what is solid
+/// on its left: from its right side alone.
 double way_to(const Segment& segment, const Point2& point, const Vector2& along) {
     const Vector2 edge = segment.b - segment.a;
     const double turn = cross(along, edge);
-    if (turn == 0.0) return infinity;
+    if (turn >= 0.0) return infinity;
     const Vector2 between = segment.a - point;
     const double way = cross(between, edge) / turn;
     const double at = cross(between, along) / turn;
@@ -92,7 +93,7 @@ struct FreeSpace::Grid {
     double cell;
     Point2 origin;
     layout::BitColumns taken;
-    std::vector<Segment> edges;    // of the room and of all that lies in it
+    std::vector<Segment> edges;    // of the room and of all in it, what is solid on their left
     std::vector<Box2> edge_boxes;  // likewise
     std::vector<Rings> shapes;     // what lies in it
     std::vector<Box2> shape_boxes;
@@ -109,6 +110,7 @@ struct FreeSpace::Grid {
         put(coverage(room, origin, cell, layout::Cover::middles), false);
         put(coverage(room, origin, cell, layout::Cover::edges), true);
         keep_edges(room);
+        for (Segment& edge : edges) std::swap(edge.a, edge.b);
     }
 
     int cells(double extent) const { return static_cast<int>(std::ceil(extent / cell)) + 1; }

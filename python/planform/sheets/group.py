@@ -154,6 +154,8 @@ class Group:
     def repeated(self, stock: Stock) -> Pattern | None:
         """One sheet that is cut several times, where there are enough of every piece on it; else None."""
         room = self.rooms[stock]
+        if stock.count is not None and len({unit.priority for unit in self.left}) > 1:
+            return None
         sheets = math.floor(self.sheets_left(room))
         wanted = self.density * room.reference
         for times in range(sheets, 1, -1):
@@ -193,11 +195,17 @@ class Group:
             patterns += self.by_hand(room, fitting, 0.0 if patterns or self.plain else seconds)
         return max(patterns, key=self.worth)
 
-    @staticmethod
-    def worth(pattern: Pattern) -> tuple[float, float]:
-        """More of the sheet used; of the same, less of its length."""
+    def worth(self, pattern: Pattern) -> tuple[float, ...]:
+        """More of the sheet used, of scarce stock by what is most urgent first; of the same, less of its
+        length."""
         right = max((right_end(spot) for spot in pattern.spots), default=0.0)
-        return round(pattern.area, 6), -right
+        urgent = []
+        if pattern.room.stock.count is not None:
+            urgent = [
+                round(sum(s.unit.area for s in pattern.spots if s.unit.priority == priority), 6)
+                for priority in sorted({unit.priority for unit in self.left}, reverse=True)
+            ]
+        return *urgent, round(pattern.area, 6), -right
 
     def by_hand(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
         """Piece by piece: once in the order of size, then in orders near it as long as there is time."""
