@@ -10,8 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -3133,31 +3132,6 @@ class Allowance:
         """
         'corner' or 'side'.
         """
-class DrawingLayer:
-    """
-    What a role is drawn with: a layer of a DXF, a group of an SVG.
-
-    Parameters
-    ----------
-    name : str, optional
-        Empty: the format's own.
-    color : int or str, optional
-        An index from 1 to 255, as DXF counts colours, or ``"#rrggbb"``; a DXF holds the nearest index, too.
-    line_width : float, optional
-        In mm; a DXF takes the nearest width that it knows.
-
-    Raises
-    ------
-    GeometryError
-        For a colour that is neither; what is out of range is refused when a drawing is written.
-
-    Examples
-    --------
-    >>> import planform
-    >>> planform.DrawingLayer("LASER", color="#ff0000", line_width=0.1)
-    DrawingLayer('LASER', color='#ff0000', line_width=0.1)
-    """
-    def __init__(self, name: str = '', *, color: int | str | None = None, line_width: float | None = None) -> None:
 class PlacedPiece:
     """
     One piece where it lies on the sheet; lengths are mm.
@@ -3178,14 +3152,6 @@ class PlacedPiece:
     def __repr__(self) -> str:
         ...
     @property
-    def color(self) -> int | str | None:
-        """
-        The index, or ``"#rrggbb"``; None: the format's own.
-        """
-    @property
-    def line_width(self) -> float | None:
-        """
-        In mm, None: the format's own.
     def mass(self) -> float:
         """
         kg; 0: unknown.
@@ -3193,7 +3159,6 @@ class PlacedPiece:
     @property
     def name(self) -> str:
         """
-        Empty: the format's own.
         Free text.
         """
     @property
@@ -3449,6 +3414,49 @@ class CutPlan:
     def travel(self) -> float:
         """
         All ways between cuts, mm.
+        """
+class DrawingLayer:
+    """
+    What a role is drawn with: a layer of a DXF, a group of an SVG.
+
+    Parameters
+    ----------
+    name : str, optional
+        Empty: the format's own.
+    color : int or str, optional
+        An index from 1 to 255, as DXF counts colours, or ``"#rrggbb"``; a DXF holds the nearest index, too.
+    line_width : float, optional
+        In mm; a DXF takes the nearest width that it knows.
+
+    Raises
+    ------
+    GeometryError
+        For a colour that is neither; what is out of range is refused when a drawing is written.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.DrawingLayer("LASER", color="#ff0000", line_width=0.1)
+    DrawingLayer('LASER', color='#ff0000', line_width=0.1)
+    """
+    def __init__(self, name: str = '', *, color: int | str | None = None, line_width: float | None = None) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def color(self) -> int | str | None:
+        """
+        The index, or ``"#rrggbb"``; None: the format's own.
+        """
+    @property
+    def line_width(self) -> float | None:
+        """
+        In mm, None: the format's own.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Empty: the format's own.
         """
 def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
     """
