@@ -183,7 +183,7 @@ DEMO_SHEET, DEMO_GAP = (1200.0, 600.0), 3.0
 """mm: half a sheet of plywood as hobby shops sell it (common practice, no source)."""
 DEMO_PRICE = 18.0
 """Of such a sheet, invented."""
-DEMO_SECONDS = 6.0
+DEMO_SECONDS = 4.0
 """Of search: enough for a layout that a person would not better by hand."""
 
 
