@@ -17,7 +17,11 @@ using Color = py::typing::Optional<py::typing::Union<py::int_, py::str>>;
 void set_color(DrawingLayer& layer, const Color& color) {
     if (color.is_none()) return;
     if (py::isinstance<py::int_>(color) && !py::isinstance<py::bool_>(color)) {
-        layer.color_index = py::cast<int>(color);
+        int overflow = 0;
+        const long index = PyLong_AsLongAndOverflow(color.ptr(), &overflow);
+        if (overflow != 0 || index < 1 || index > 255)
+            throw GeometryError(ErrorKind::invalid_argument, "a colour index is from 1 to 255");
+        layer.color_index = static_cast<int>(index);
         return;
     }
     const std::string text = py::isinstance<py::str>(color) ? py::cast<std::string>(color) : "";
@@ -51,7 +55,7 @@ line_width : float, optional
 Raises
 ------
 GeometryError
-    For a colour that is neither; what is out of range is refused when a drawing is written.
+    For a colour that is neither; names and widths are looked at when a drawing is written.
 
 Examples
 --------

@@ -196,7 +196,9 @@ def material_of(solid: Solid, rule: MaterialRule | None) -> Material:
     if answer is None:
         return Material("")
     material = Material(answer) if isinstance(answer, str) else answer
-    return Material(one_line(material.name), material.density)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # whoever made the material has heard it
+        return Material(one_line(material.name), material.density)
 
 
 def rule_questions(material: MaterialRule | None, solids: Sequence[Solid]) -> Iterator[str]:
