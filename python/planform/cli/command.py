@@ -19,7 +19,9 @@ from planform._planform import __version__, load, write_demo_assembly
 from planform.batch.models import FORMATS, Batch, BatchResult, Settings
 from planform.cli.batch_command import batch_command
 from planform.cli.inspect_command import inspect_command
+from planform.cli.job_command import job_command
 from planform.cli.lengths import unit_option
+from planform.cli.machine_command import machine_command
 from planform.cli.options import (
     DONE,
     FAILED,
@@ -38,6 +40,7 @@ from planform.cli.options import (
 )
 from planform.cli.plates_command import plates_command, write_all
 from planform.cli.progress import progress_bar
+from planform.cli.sheets_command import sheets_command
 from planform.cli.tables import model_tables, summary_table
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
@@ -114,6 +117,9 @@ def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **opti
 command.add_command(batch_command)
 command.add_command(plates_command)
 command.add_command(inspect_command)
+command.add_command(job_command)
+command.add_command(machine_command)
+command.add_command(sheets_command)
 
 
 @command.command("show")
