@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import write_whole_file
-from planform.batch.manifest import file_digest
 from planform.batch.many import locked
+from planform.batch.manifest import file_digest
 from planform.errors import Error, GeometryError
 from planform.inspection import inspect
 from planform.jobs.job_file import JobFile, JobSource, read_job
