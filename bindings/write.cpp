@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "binding.hpp"
 
 namespace planform::python {
@@ -55,7 +57,8 @@ line_width : float, optional
 Raises
 ------
 GeometryError
-    For a colour that is neither; names and widths are looked at when a drawing is written.
+    For a colour that is neither, or a width that is not positive and finite; names are looked at when a
+    drawing is written.
 
 Examples
 --------
@@ -65,6 +68,9 @@ DrawingLayer('LASER', color='#ff0000', line_width=0.1)
 )")
         .def(py::init([](const std::string& name, const Color& color,
                          const std::optional<double>& line_width) {
+                 if (line_width && !(std::isfinite(*line_width) && *line_width > 0.0))
+                     throw GeometryError(ErrorKind::invalid_argument,
+                                         "a line width is a positive finite number of millimetres");
                  DrawingLayer layer{name, {}, {}, line_width};
                  set_color(layer, color);
                  return layer;

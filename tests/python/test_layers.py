@@ -101,7 +101,6 @@ def test_without_layers_nothing_changes() -> None:
         ({"cut": DrawingLayer("A")}, "valid: outer, inner, mark"),
         ({"outer": DrawingLayer("A|B")}, "leave out"),
         ({"outer": DrawingLayer("  ")}, "can't be called"),
-        ({"outer": DrawingLayer(line_width=-1)}, "positive"),
         (
             {"outer": DrawingLayer("A", color=1), "inner": DrawingLayer("a", color=2)},
             "another role",
@@ -129,6 +128,12 @@ line_width = "0.004in"
 name = "ENGRAVE"
 color = 5
 """
+
+
+@pytest.mark.parametrize("width", [0.0, -1.0, float("nan"), float("inf")])
+def test_widths_that_are_none(width: float) -> None:
+    with pytest.raises(planform.Error, match="width"):
+        DrawingLayer("A", line_width=width)
 
 
 def test_a_file_of_layers(tmp_path: Path) -> None:
