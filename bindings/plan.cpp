@@ -20,8 +20,8 @@ std::vector<Stop> to_stops(const std::vector<StopTuple>& tuples) {
 
 Motion motion_of(double speed, std::optional<double> acceleration) {
     Motion motion;
-    motion.speed = speed;
-    if (acceleration) motion.acceleration = *acceleration;
+    motion.speed = finite(speed, "speed");
+    if (acceleration) motion.acceleration = finite(*acceleration, "acceleration");
     return motion;
 }
 
@@ -132,6 +132,15 @@ void bind_finding(py::module_& module) {
 }
 
 void bind_plan_class(py::module_& module) {
+    py::class_<CutTime>(module, "CutTime", "Seconds of one cut; from `CutPlan.times`.")
+        .def_readonly("travel", &CutTime::travel, "From the end of the cut before, s.")
+        .def_readonly("pierce", &CutTime::pierce, "Of all its pierces, s.")
+        .def_readonly("cutting", &CutTime::cutting, "Of what is cut or scored, s.")
+        .def_property_readonly("total", &CutTime::total, "Their sum, s.")
+        .def("__repr__", [](const CutTime& time) {
+            return std::string(py::str("CutTime(travel={:.3f}, pierce={:.3f}, cutting={:.3f})")
+                                   .format(time.travel, time.pierce, time.cutting));
+        });
     py::class_<CutPlan>(module, "CutPlan",
                         R"(The cuts of a sheet in their order, proven; lengths are mm.
 
@@ -194,15 +203,6 @@ GeometryError
         .def("__repr__", [](const CutPlan& plan) {
             return std::string(py::str("CutPlan({} cuts, {} findings)")
                                    .format(plan.cuts.size(), plan.findings.size()));
-        });
-    py::class_<CutTime>(module, "CutTime", "Seconds of one cut; from `CutPlan.times`.")
-        .def_readonly("travel", &CutTime::travel, "From the end of the cut before, s.")
-        .def_readonly("pierce", &CutTime::pierce, "Of all its pierces, s.")
-        .def_readonly("cutting", &CutTime::cutting, "Of what is cut or scored, s.")
-        .def_property_readonly("total", &CutTime::total, "Their sum, s.")
-        .def("__repr__", [](const CutTime& time) {
-            return std::string(py::str("CutTime(travel={:.3f}, pierce={:.3f}, cutting={:.3f})")
-                                   .format(time.travel, time.pierce, time.cutting));
         });
 }
 
@@ -279,7 +279,7 @@ Examples
 >>> [(cut.piece, cut.role, cut.within) for cut in plan.cuts]
 [(0, 'hole', 1), (0, 'outer', -1), (1, 'hole', 3), (1, 'outer', -1)]
 >>> round(sum(time.total for time in plan.times(20.0, 200.0, pierce_time=0.5)), 3)
-22.246
+20.923
 )";
 
 /// Where the bars of the grate run.
@@ -384,7 +384,7 @@ GeometryError
 Examples
 --------
 >>> import planform
->>> planform.move_time(100.0, 20.0), planform.move_time(100.0, 20.0, 200.0)
+>>> planform.move_time(100.0, 20.0), round(planform.move_time(100.0, 20.0, 200.0), 9)
 (5.0, 5.1)
 )");
     module.def(

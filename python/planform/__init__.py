@@ -135,6 +135,14 @@ if TYPE_CHECKING:
     from planform.drawings.dxf_reader import read_dxf
     from planform.drawings.repairing import Repair, repair
     from planform.drawings.svg_reader import read_svg
+    from planform.jobs.run import run_job
+    from planform.planning.machine import Machine
+    from planform.planning.quote import Quote
+    from planform.planning.sheet_plan import plan_sheet
+    from planform.sheets.document import read_layout, write_layout
+    from planform.sheets.lay_out import lay_out
+    from planform.sheets.stock_file import read_stock
+    from planform.sheets.values import Layout, NotPlaced, Piece, Placement, Stock
 
 __all__ = [
     "Allowance",
@@ -169,11 +177,13 @@ __all__ = [
     "GeometryError",
     "Healed",
     "Inspection",
+    "Layout",
     "LeftOver",
     "Line",
     "LoadError",
     "LooseCurve",
     "LooseCurves",
+    "Machine",
     "Mark",
     "Material",
     "MaterialRules",
@@ -182,10 +192,13 @@ __all__ = [
     "MatingOutline",
     "Model",
     "NarrowPlace",
+    "NotPlaced",
     "OpenChain",
     "OtherPart",
+    "Piece",
     "PlacedOutline",
     "PlacedPiece",
+    "Placement",
     "PlanFinding",
     "Plate",
     "PlateInstance",
@@ -195,6 +208,7 @@ __all__ = [
     "Proof",
     "ProvenLaw",
     "Provenance",
+    "Quote",
     "Repair",
     "Rule",
     "RuleSet",
@@ -202,6 +216,7 @@ __all__ = [
     "Sheet",
     "Solid",
     "Spline",
+    "Stock",
     "StraightCut",
     "TinyCurve",
     "UncuttableFeature",
@@ -228,6 +243,7 @@ __all__ = [
     "inner_fits",
     "inspect",
     "inspect_drawing",
+    "lay_out",
     "load",
     "load_cached",
     "mating",
@@ -241,16 +257,20 @@ __all__ = [
     "path_time",
     "placed_outlines",
     "plan_cuts",
+    "plan_sheet",
     "plates",
     "read_drawing",
     "read_dxf",
     "read_layers",
+    "read_layout",
     "read_rules",
+    "read_stock",
     "read_svg",
     "relieved",
     "repair",
     "rest_on",
     "rules_toml",
+    "run_job",
     "safe_file_stem",
     "section",
     "sections",
@@ -259,6 +279,7 @@ __all__ = [
     "straight_cut",
     "unit_names",
     "write_demo_assembly",
+    "write_layout",
     "write_whole_file",
 ]
 
@@ -284,10 +305,23 @@ del _name, _member
 
 # Where these are. Their libraries take longer to load than all the rest, and most runs read no drawing.
 _LOADED_WHEN_ASKED = {
+    "Layout": "sheets.values",
+    "Machine": "planning.machine",
+    "NotPlaced": "sheets.values",
+    "Piece": "sheets.values",
+    "Placement": "sheets.values",
+    "Quote": "planning.quote",
     "Repair": "drawings.repairing",
+    "Stock": "sheets.values",
+    "lay_out": "sheets.lay_out",
+    "plan_sheet": "planning.sheet_plan",
     "read_dxf": "drawings.dxf_reader",
+    "read_layout": "sheets.document",
+    "read_stock": "sheets.stock_file",
     "read_svg": "drawings.svg_reader",
     "repair": "drawings.repairing",
+    "run_job": "jobs.run",
+    "write_layout": "sheets.document",
 }
 
 

@@ -48,6 +48,61 @@ StartPlace place_along(const Contour& contour, const StartPlace& from, double di
     return from;
 }
 
+/// mm: a curve that is no longer is a point.
+constexpr double point_length = 1e-9;
+
+bool has_points(const Contour& contour) {
+    return std::any_of(contour.curves().begin(), contour.curves().end(),
+                       [](const Curve& curve) { return length(curve) <= point_length; });
+}
+
+Contour without_points(const Contour& contour) {
+    std::vector<Curve> curves;
+    for (const Curve& curve : contour.curves())
+        if (length(curve) > point_length) curves.push_back(curve);
+    return Contour(std::move(curves), {}, Validate::no);
+}
+
+/// The piece without curves that are points: no cut starts on one. Addresses of what is to be
+/// avoided keep their curves.
+PlacedPiece without_points(const PlacedPiece& piece) {
+    const auto& profiles = piece.outline.profiles();
+    std::vector<Profile> result;
+    for (const Profile& profile : profiles) {
+        std::vector<Contour> holes;
+        for (const Contour& hole : profile.holes()) holes.push_back(without_points(hole));
+        result.emplace_back(without_points(profile.outer()), std::move(holes), profile.name(),
+                            profile.parent(), Validate::no);
+    }
+    PlacedPiece cleaned = piece;
+    for (CurveAddress& at : cleaned.avoid) {
+        const Profile& profile = profiles[index(at.profile)];
+        const auto& curves =
+            (at.contour == 0 ? profile.outer() : profile.holes()[index(at.contour - 1)]).curves();
+        at.curve -= static_cast<int>(
+            std::count_if(curves.begin(), curves.begin() + at.curve,
+                          [](const Curve& curve) { return length(curve) <= point_length; }));
+    }
+    const ProfileSet& set = piece.outline;
+    cleaned.outline = ProfileSet(std::move(result), set.marks(), set.datum(), set.tolerance(),
+                                 set.name(), set.notes(), Validate::no);
+    return cleaned;
+}
+
+std::vector<PlacedPiece> without_points(const std::vector<PlacedPiece>& pieces) {
+    std::vector<PlacedPiece> result;
+    result.reserve(pieces.size());
+    for (const PlacedPiece& piece : pieces) {
+        const auto& profiles = piece.outline.profiles();
+        const bool has = std::any_of(profiles.begin(), profiles.end(), [](const Profile& profile) {
+            return has_points(profile.outer()) ||
+                   std::any_of(profile.holes().begin(), profile.holes().end(), has_points);
+        });
+        result.push_back(has ? without_points(piece) : piece);
+    }
+    return result;
+}
+
 /// Plans one sheet.
 class Planner {
   public:
@@ -183,7 +238,8 @@ class Planner {
 
 CutPlan plan_cuts(const std::vector<PlacedPiece>& pieces, const PlanOptions& options) {
     planning::check_options(pieces, options);
-    return Planner(pieces, options).plan();
+    const std::vector<PlacedPiece> clean = without_points(pieces);
+    return Planner(clean, options).plan();
 }
 
 }  // namespace planform

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,8 @@ from planform.batch.many import MEMORY, TIMEOUT, BatchSummary, Options, cache_fo
 from planform.batch.models import Settings
 from planform.batch.one_source import SourceResult
 from planform.batch.watching import watch_all
+from planform.cli.job_command import make
+from planform.cli.job_sources import is_job
 from planform.cli.options import (
     DONE,
     FAILED,
@@ -25,7 +28,8 @@ from planform.cli.options import (
 )
 from planform.cli.progress import Advance, progress_bar
 from planform.errors import WriteError
-from planform.naming import counted, printable
+from planform.jobs.job_file import read_job
+from planform.naming import FileNames, counted, printable
 from planform.pages.batch_report import write_batch_report
 
 
@@ -98,9 +102,15 @@ def batch_command(
 
     Each model has a folder of its own in the output folder. A model that crashes, hangs or takes too much
     memory costs no other. What was done is remembered in the output folder: models, options or files there
-    that change are done again, what belongs to models that are gone is removed.
+    that change are done again, what belongs to models that are gone is removed. A job file is a source, too: it
+    is made as by planform job, in a folder of its name.
     """
     settings = settings_of(options)
+    jobs = [Path(source) for source in sources if is_job(source)]
+    status = run_jobs(jobs, folder, check)
+    sources = tuple(source for source in sources if not is_job(source))
+    if not sources:
+        return status
     if watch:
         if check:
             raise click.UsageError("--check changes nothing, so it has no meaning with --watch")
@@ -110,7 +120,9 @@ def batch_command(
         )
         return keep_watching(sources, folder, settings, bounds, report)
     if check:
-        return say_pending(flatten_all(sources, folder, settings, redo=redo, check=True))
+        return max(
+            status, say_pending(flatten_all(sources, folder, settings, redo=redo, check=True))
+        )
     with ExitStack() as stack:
         advance: list[Advance] = []
 
@@ -131,7 +143,18 @@ def batch_command(
             cache=False if no_cache else cache or True,
             progress=progress,
         )
-    return say_summary(summary, settings, folder, report)
+    return max(status, say_summary(summary, settings, folder, report))
+
+
+def run_jobs(jobs: Sequence[Path], folder: Path, check: bool) -> int:
+    """Make each job in a folder of its name; return the worst exit status."""
+    names = FileNames()
+    status = DONE
+    for path in jobs:
+        job = read_job(path)
+        print(f"job: {printable(job.name)}")
+        status = max(status, make(job, folder / names.unique(job.name), check))
+    return status
 
 
 def keep_watching(

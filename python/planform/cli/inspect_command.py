@@ -25,6 +25,7 @@ from planform._planform import (
 from planform.allowances import as_cut as way_under
 from planform.batch.models import DATUMS, FIXED_DATUMS, Batch, Drawing, Settings
 from planform.cli.drawing_command import drawing_options, mended_copy, read_outlines
+from planform.cli.job_sources import files_of_jobs
 from planform.cli.lengths import LENGTH, SIZE, unit_option
 from planform.cli.options import (
     DONE,
@@ -318,7 +319,9 @@ def picture_file(
 
 
 @click.command("inspect")
-@click.argument("models", nargs=-1, metavar="MODEL...", type=MODEL_PATH)
+@click.argument(
+    "models", nargs=-1, metavar="MODEL...", type=MODEL_PATH, is_eager=True, callback=files_of_jobs
+)
 @click.option(
     "--thickness",
     type=LENGTH,

@@ -65,7 +65,7 @@ def step_list(
 )
 @click.pass_context
 def job_command(
-    context: click.Context, source: Path, folder: Path, check: bool, **options: Any
+    context: click.Context, /, source: Path, folder: Path, check: bool, **options: Any
 ) -> int:
     """Make all that JOB.TOML asks for: outlines, inspection, sheets, the order of cuts, the quote.
 

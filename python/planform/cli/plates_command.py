@@ -12,6 +12,7 @@ from rich.table import Table
 
 from planform._planform import load
 from planform.batch.models import OUTLINES
+from planform.cli.job_sources import models_of_jobs
 from planform.cli.lengths import LENGTH, unit_option
 from planform.cli.options import (
     DONE,
@@ -38,7 +39,7 @@ from planform.units.figures import Figures, Unit, figures_in
 
 
 @click.command("plates")
-@click.argument("source", metavar="MODEL", type=MODEL_PATH)
+@click.argument("source", metavar="MODEL", type=MODEL_PATH, is_eager=True, callback=models_of_jobs)
 @out_option
 @click.option(
     "--materials",

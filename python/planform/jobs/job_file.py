@@ -325,9 +325,10 @@ def read_plan(table: Table, settings: dict[str, Any]) -> None:
 
 def read_sources(root: Table, collected: Collected) -> None:
     """``[[model]]`` and ``[[drawing]]``."""
-    for kind in ("model", "drawing"):
+    kinds: tuple[Literal["model", "drawing"], ...] = ("model", "drawing")
+    for kind in kinds:
         for table in root.tables(kind):
-            source = source_of(kind, table)  # type: ignore[arg-type]
+            source = source_of(kind, table)
             check_again(source, table, collected.sources)
             collected.sources.append(source)
 

@@ -13,10 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import write_whole_file
-from planform.batch.many import locked
 from planform.batch.manifest import file_digest
-from planform.errors import Error, GeometryError
-from planform.inspection import inspect
+from planform.batch.many import locked
+from planform.errors import ArgumentError, Error, GeometryError
 from planform.jobs.job_file import JobFile, JobSource, read_job
 from planform.jobs.record import StepResult, Steps
 from planform.jobs.sources import JobPiece, SourcePieces, pieces_of
@@ -30,6 +29,7 @@ from planform.planning.sheet_plan import SheetPlan, plan_sheet
 from planform.sheets.document import read_layout
 from planform.sheets.lay_out import lay_out
 from planform.sheets.output import LAYOUT, write_all
+from planform.sheets.page import sheet_names
 from planform.sheets.stock_file import read_stock
 from planform.sheets.values import Layout, Piece, Stock
 
@@ -92,6 +92,8 @@ def run_job(
     WriteError
         If the folder can't be made, or another run works in it.
     """
+    if not isinstance(job, JobFile | str | Path) or (progress and not callable(progress)):
+        raise ArgumentError("run_job: pass the path of a job file, and a function as progress")
     job = job if isinstance(job, JobFile) else read_job(job)
     out = Path(out)
     machine = Machine.read(job.machine) if job.machine else None
@@ -157,7 +159,7 @@ class Run:
         model = source.kind == "model"
         return [
             file_digest(source.path, follow=True),
-            asdict(source),
+            {**asdict(source), "path": source.path.name, "quantity": 1},
             self.widths,
             job.kerf,
             job.allowances.parts(),
@@ -168,19 +170,23 @@ class Run:
             [[wish.name, wish.material] for wish in job.wishes],
         ]
 
-    def pieces_key(self) -> Any:
+    def outlines_key(self) -> Any:
+        return [[p.name, p.thickness, p.outline.digest] for _, p in self.all_pieces()]
+
+    def ways_key(self) -> Any:
         return [
             [
-                [piece.name, piece.material, piece.thickness, piece.quantity * source.quantity]
-                + [
-                    piece.outline.digest,
-                    piece.way.digest,
-                    [float(x) for x in piece.way.bounds.flat],
-                ]
-                for piece in found.pieces
+                piece.name,
+                piece.material,
+                piece.way.digest,
+                [float(x) for x in piece.way.bounds.flat],
             ]
-            for source, found in zip(self.job.sources, self.sources, strict=True)
+            for _, piece in self.all_pieces()
         ]
+
+    def pieces_key(self) -> Any:
+        counts = [piece.quantity * source.quantity for source, piece in self.all_pieces()]
+        return [self.outlines_key(), self.ways_key(), counts]
 
     def layout_key(self) -> Any:
         job = self.job
@@ -276,71 +282,30 @@ class Run:
                 files.append(piece.outline.with_name(piece.name).to_json(folder / f"{stem}.json"))
             return files, ()
 
-        self.steps.run("flatten", [self.pieces_key(), self.job.formats, self.job.unit], make)
+        key = [self.outlines_key(), self.ways_key(), self.job.formats, self.job.unit]
+        self.steps.run("flatten", key, make)
 
     def inspect(self) -> None:
         """The findings of each piece's outline, as JSON."""
 
+        pieces = [
+            {"name": piece.name, "findings": list(piece.findings)} for _, piece in self.all_pieces()
+        ]
+
         def make() -> tuple[Iterable[Path], Iterable[str]]:
-            pieces = []
-            for _, piece in self.all_pieces():
-                thickness = piece.thickness or None
-                found = inspect(piece.outline, thickness) if thickness else inspect(piece.outline)
-                pieces.append(
-                    {
-                        "name": piece.name,
-                        "findings": [
-                            {
-                                "rule": finding.rule,
-                                "severity": finding.severity,
-                                "place": [float(value) for value in finding.place],
-                                "measured": finding.measured,
-                                "limit": finding.limit,
-                                "unit": finding.unit,
-                                "text": finding.text,
-                            }
-                            for finding in found
-                        ],
-                    }
-                )
             path = self.out / INSPECTION
-            text = json.dumps(
-                {"planform_inspections": 1, "pieces": pieces}, ensure_ascii=False, indent=1
-            )
-            write_whole_file(path, text + "\n")
+            data = {"planform_inspections": 1, "pieces": pieces}
+            write_whole_file(path, json.dumps(data, ensure_ascii=False, indent=1) + "\n")
             return [path], ()
 
-        self.steps.run("inspect", self.pieces_key(), make)
-
-    def wanted(self, stock: Sequence[Stock]) -> list[Piece]:
-        """The pieces as they are to be laid out."""
-        wishes = {wish.name: wish for wish in self.job.wishes}
-        grained = any(one.grain is not None for one in stock)
-        pieces = []
-        for source, piece in self.all_pieces():
-            wish = wishes.get(piece.name)
-            count = piece.quantity * source.quantity
-            pieces.append(
-                Piece(
-                    piece.name,
-                    piece.way,
-                    count if wish is None or wish.quantity is None else wish.quantity,
-                    piece.material,
-                    piece.thickness,
-                    (wish.turns if wish else "") or self.job.turns or ("180" if grained else "any"),  # type: ignore[arg-type]
-                    wish.may_mirror if wish else False,
-                    wish.priority if wish else 0,
-                    wish.spares if wish else 0,
-                )
-            )
-        return pieces
+        self.steps.run("inspect", [self.outlines_key(), pieces], make)
 
     def sheets(self) -> None:
         """The layout, with its drawings and its page."""
 
         def make() -> tuple[Iterable[Path], Iterable[str]]:
             stock = read_stock(self.job.stock)
-            pieces = self.wanted(stock)
+            pieces = wanted_pieces(self.job, self.all_pieces(), stock)
             if not pieces:
                 raise GeometryError.of_kind("invalid_argument", "there is nothing to lay out")
             layout = lay_out(
@@ -390,7 +355,7 @@ class Run:
             return known.get((piece.name, piece.material, round(piece.thickness, 3)))
 
         plans = []
-        for number, sheet in enumerate(self.layout.sheets, start=1):
+        for name, sheet in zip(sheet_names(self.layout), self.layout.sheets, strict=True):
             own = [piece_of(placement) for placement in sheet.placements]
             first = next((piece for piece in own if piece is not None), None)
             plans.append(
@@ -398,10 +363,13 @@ class Run:
                     sheet,
                     self.machine,
                     self.job.plan,
-                    name=f"Sheet {number}",
+                    name=name,
                     kerf=first.kerf if first else None,
                     density=first.density if first else None,
                     avoid=lambda placement: found.avoid if (found := piece_of(placement)) else (),
+                    part=lambda placement: (
+                        found.outline if (found := piece_of(placement)) else None
+                    ),
                 )
             )
         return plans
@@ -440,14 +408,21 @@ class Run:
                 write_quote_page(self.plans, quote, self.out / QUOTE_PAGE, self.job.name),
             ], ()
 
-        self.steps.run("quote", self.quote_key(), make)
+        self.steps.run("quote", [self.quote_key(), self.problems()], make)
 
     @cached_property
     def the_quote(self) -> Quote:
         """Of all sheets. Raises GeometryError."""
         assert self.machine is not None
-        self.quote = Quote.of(self.plans, self.machine)
+        quote = Quote.of(self.plans, self.machine)
+        lacking = tuple(f"not in it: {problem}" for problem in self.problems())
+        self.quote = replace(quote, missing=(*quote.missing, *lacking))
         return self.quote
+
+    def problems(self) -> list[str]:
+        """What went wrong before there was a plan: pieces that are missing in it."""
+        before = [step for step in self.steps.results if step.name not in ("plan", "quote", "page")]
+        return [error for step in before for error in step.errors]
 
     def page(self) -> None:
         """The page of the whole job."""
@@ -465,12 +440,25 @@ class Run:
                 self.job.name,
                 links=self.links(),
                 problems=problems,
+                notes=self.notes,
+                outline_findings=self.outline_findings(),
             )
             return [page], ()
 
         results = [[step.name, step.errors] for step in self.steps.results]
-        notes = [self.quote_key(), results, file_digest(self.out / INSPECTION)]
-        self.steps.run("page", notes, make)
+        key = [self.quote_key(), results, file_digest(self.out / INSPECTION), self.notes]
+        self.steps.run("page", key, make)
+
+    def outline_findings(self) -> list[tuple[str, str, str, str]]:
+        """Errors and warnings of the outlines: piece, rule, weight, what to do."""
+        if "inspect" not in self.job.steps:
+            return []
+        return [
+            (piece.name, finding["rule"].replace("_", " "), finding["severity"], finding["text"])
+            for _, piece in self.all_pieces()
+            for finding in piece.findings
+            if finding["severity"] != "note"
+        ]
 
     def links(self) -> list[tuple[str, str]]:
         """What else is in the folder."""
@@ -483,6 +471,32 @@ class Run:
             (INSPECTION, inspection_words(self.out / INSPECTION)),
         ]
         return [(name, text) for name, text in what if (self.out / name).exists()]
+
+
+def wanted_pieces(
+    job: JobFile, listed: Iterable[tuple[JobSource, JobPiece]], stock: Sequence[Stock]
+) -> list[Piece]:
+    """The pieces of a job as they are to be laid out on this stock."""
+    wishes = {wish.name: wish for wish in job.wishes}
+    grained = any(one.grain is not None for one in stock)
+    pieces = []
+    for source, piece in listed:
+        wish = wishes.get(piece.name)
+        count = piece.quantity * source.quantity
+        pieces.append(
+            Piece(
+                piece.name,
+                piece.way,
+                count if wish is None or wish.quantity is None else wish.quantity,
+                piece.material,
+                piece.thickness,
+                (wish.turns if wish else "") or job.turns or ("180" if grained else "any"),  # type: ignore[arg-type]
+                wish.may_mirror if wish else False,
+                wish.priority if wish else 0,
+                wish.spares if wish else 0,
+            )
+        )
+    return pieces
 
 
 def inspection_words(path: Path) -> str:

@@ -14,6 +14,7 @@ from planform.allowances import Allowances, as_cut, failure_text
 from planform.cut_lists.cut_list import CutList, Material, MaterialRules
 from planform.drawings.reading import read_drawing
 from planform.errors import Error, LoadError
+from planform.inspection import inspect
 from planform.jobs.job_file import JobFile, JobSource
 from planform.naming import one_line
 from planform.planning.machine import Machine
@@ -40,6 +41,8 @@ class JobPiece:
         That is in it.
     avoid : tuple of (int, int, int)
         Curves of the way (profile, contour, curve) that meet other parts.
+    findings : tuple of dict
+        What inspection finds in the outline, and what a straight cut can't make of the solid.
     """
 
     name: str
@@ -51,6 +54,7 @@ class JobPiece:
     kerf: float = 0.0
     density: float | None = field(default_factory=lambda: None)
     avoid: tuple[Address, ...] = ()
+    findings: tuple[dict[str, Any], ...] = ()
 
 
 @dataclass
@@ -76,6 +80,7 @@ class SourcePieces:
                         "kerf": piece.kerf,
                         "density": piece.density,
                         "avoid": [list(address) for address in piece.avoid],
+                        "findings": list(piece.findings),
                         "outline": json.loads(piece.outline.to_json()),
                         "way": json.loads(piece.way.to_json()),
                     }
@@ -99,6 +104,7 @@ class SourcePieces:
                     kerf=one["kerf"],
                     density=one["density"],
                     avoid=tuple((int(a), int(b), int(c)) for a, b, c in one["avoid"]),
+                    findings=tuple(one["findings"]),
                     outline=ProfileSet.from_json(json.dumps(one["outline"])),
                     way=ProfileSet.from_json(json.dumps(one["way"])),
                 )
@@ -183,6 +189,7 @@ def add_model(
                 kerf=kerf,
                 density=entry.density or job.densities.get(material),
                 avoid=mating_curves(entry.outline, way, entry.mating, kerf + abs(given.fit)),
+                findings=findings_of(entry.outline, thickness, entry.plate.cut.features),
             )
         )
     if not cut_list.entries:
@@ -223,8 +230,27 @@ def add_drawing(
                 way=way,
                 kerf=kerf,
                 density=job.densities.get(material),
+                findings=findings_of(outline, source.thickness),
             )
         )
+
+
+def findings_of(
+    outline: ProfileSet, thickness: float, features: Sequence[Any] = ()
+) -> tuple[dict[str, Any], ...]:
+    """What inspection finds, as plain data; places in mm."""
+    return tuple(
+        {
+            "rule": finding.rule,
+            "severity": finding.severity,
+            "place": [float(value) for value in finding.place],
+            "measured": finding.measured,
+            "limit": finding.limit,
+            "unit": finding.unit,
+            "text": finding.text,
+        }
+        for finding in inspect(outline, thickness or None, features=features)
+    )
 
 
 def drawing_way(outline: ProfileSet, kerf: float, wanted: Allowances) -> ProfileSet:

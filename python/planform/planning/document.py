@@ -14,7 +14,7 @@ from planform.planning.sheet_plan import SheetPlan
 SCHEMA = 1
 
 
-def point_data(point: Sequence[float]) -> list[float]:
+def point_data(point: Any) -> list[float]:
     """x and y, mm."""
     return [float(point[0]), float(point[1])]
 

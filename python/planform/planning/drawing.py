@@ -91,7 +91,6 @@ def layer(role: str, layers: dict[str, dict[str, Any]]) -> tuple[str, str]:
     return wanted.get("name", name), wanted.get("color", color)
 
 
-# The nine colours with a name of their own in the format: AutoCAD colour index, from memory, judged by a reader.
 INDEX = {
     1: (255, 0, 0),
     2: (255, 255, 0),
@@ -104,7 +103,7 @@ INDEX = {
     30: (255, 127, 0),
     94: (0, 127, 0),
 }
-"""Colours by the index of a DXF that layers are mapped to."""
+"""Colours by the index of a DXF that layers are mapped to (published DXF reference, from memory)."""
 
 
 def color_index(digits: str) -> int:
@@ -250,7 +249,7 @@ def plan_dxf(
 def svg_path(stroke: Stroke, low: Sequence[float], high: Sequence[float]) -> str:
     """Path data, y downward, mm from the sheet's upper left corner. An arc is exact."""
 
-    def place(point: Sequence[float]) -> str:
+    def place(point: Any) -> str:
         return f"{float(point[0] - low[0])!r} {float(high[1] - point[1])!r}"
 
     parts = [f"M{place(stroke.curves[0].start)}"]

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
+from planform.errors import ArgumentError
 from planform.planning.documents import (
     ACCELERATIONS,
     LENGTHS,
@@ -178,7 +179,10 @@ class Machine:
         return machine
 
     def figures(self, material: str, thickness: float) -> CutFigures | None:
-        """Those for a material and thickness (mm); None if there are none."""
+        """Those for a material and thickness (mm); None if there are none. Raises ArgumentError for a thickness that
+        is no finite number."""
+        if not math.isfinite(thickness):
+            raise ArgumentError("Machine.figures: thickness must be a finite number (mm)")
         return next((cut for cut in self.cuts if cut.serves(material, thickness)), None)
 
 

@@ -182,6 +182,7 @@ def plan_html(
     links: Sequence[tuple[str, str]] = (),
     problems: Sequence[str] = (),
     notes: Sequence[str] = (),
+    outline_findings: Sequence[tuple[str, str, str, str]] = (),
 ) -> str:
     """The page of the cuts of a job, as text; it holds no date: the same input gives the same page."""
     script = (template_folder / "plan.js").read_text(encoding="utf-8")
@@ -199,6 +200,8 @@ def plan_html(
             sheet_data(plan, line, quote) for plan, line in zip(plans, quote.sheets, strict=True)
         ],
         finding_columns=FINDING_COLUMNS,
+        outline_findings=outline_findings,
+        outline_columns=(("Piece", "words"), *FINDING_COLUMNS[1:]),
         line_columns=line_columns("Sheet"),
         lines=[line_row(line, line.count, quote) for line in quote.sheets],
         sums=line_row(quote, quote.effort.sheets, quote),
@@ -303,11 +306,9 @@ def piece_pictures(plans: Sequence[SheetPlan], quote: Quote) -> list[dict[str, A
     """Each piece once, with its size."""
     outlines: dict[tuple[str, str, float], Any] = {}
     for plan in plans:
-        for placed, piece in zip(plan.sheet.placements, plan.pieces, strict=True):
+        for piece, part in zip(plan.pieces, plan.parts, strict=True):
             key = (piece.name, plan.sheet.material, plan.sheet.thickness)
-            outlines.setdefault(
-                key, getattr(getattr(placed, "piece", None), "outline", piece.outline)
-            )
+            outlines.setdefault(key, part)
     return [
         {
             "picture": picture(dimensioned_svg(outlines[line.name, line.material, line.thickness])),

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import Cut, CutTime, write_whole_file
+from planform.errors import ArgumentError
 from planform.naming import printable
 from planform.planning.machine import Machine, Rates
 from planform.planning.sheet_plan import SheetPlan
@@ -181,8 +182,13 @@ class Quote:
 
     @classmethod
     def of(cls, plans: Sequence[SheetPlan], machine: Machine) -> Quote:
-        """The quote of planned sheets."""
-        sheets, shares = [], []
+        """The quote of planned sheets. Raises ArgumentError for what is none."""
+        if not all(isinstance(plan, SheetPlan) for plan in plans):
+            raise ArgumentError(
+                "Quote.of: plans hold what is no SheetPlan; pass those of plan_sheet"
+            )
+        sheets: list[SheetLine] = []
+        shares: list[PieceShare] = []
         for plan in plans:
             line, pieces = sheet_lines(plan, machine.rates)
             sheets.append(line)
@@ -354,19 +360,18 @@ def sheet_lines(plan: SheetPlan, rates: Rates) -> tuple[SheetLine, list[PieceSha
     once = costs_of(Effort(sheets=count), Rates(sheet=rates.sheet), False)
     if stock is not None:
         once["stock"] = stock
-    shares = []
+    shares: list[PieceShare] = []
     for piece, efforts, area in zip(plan.pieces, by_piece, areas, strict=True):
         effort = scaled(sum_of([*efforts, Effort(pieces=1)]), count)
         costs = costs_of(effort, rates, plan.times is not None)
         costs.pop("sheets", None)
         costs |= {kind: cost * area / whole for kind, cost in once.items()}
-        low, high = piece.outline.bounds
         shares.append(
             PieceShare(
                 name=piece.name,
                 material=sheet.material,
                 thickness=sheet.thickness,
-                size=own_size(piece, sheet, len(shares)),
+                size=own_size(plan, len(shares)),
                 count=count,
                 effort=effort,
                 costs=costs,
@@ -388,11 +393,9 @@ def sheet_lines(plan: SheetPlan, rates: Rates) -> tuple[SheetLine, list[PieceSha
     return line, shares
 
 
-def own_size(piece: Any, sheet: Any, number: int) -> tuple[float, float]:
+def own_size(plan: SheetPlan, number: int) -> tuple[float, float]:
     """Width and height of a piece as it was drawn, not as it is turned on the sheet."""
-    placed = sheet.placements[number]
-    outline = getattr(getattr(placed, "piece", None), "outline", piece.outline)
-    low, high = outline.bounds
+    low, high = plan.parts[number].bounds
     return float(high[0] - low[0]), float(high[1] - low[1])
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Literal, Protocol
 
 from planform._planform import CutPlan, CutTime, PlacedPiece, ProfileSet, plan_cuts
-from planform.errors import GeometryError
+from planform.errors import ArgumentError, GeometryError
 from planform.planning.machine import CutFigures, Machine
 
 __all__ = ["PlanSettings", "SheetPlan", "plan_sheet", "plan_sheets"]
@@ -101,6 +102,8 @@ class SheetPlan:
     kerf: float = 0.0
     times: tuple[CutTime, ...] | None = field(default_factory=lambda: None)
     missing: tuple[str, ...] = ()
+    parts: tuple[ProfileSet, ...] = ()
+    """The outlines of the parts, one a piece, as they are drawn: not turned, without width of cut."""
 
     @cached_property
     def seconds(self) -> float | None:
@@ -126,6 +129,7 @@ def plan_sheet(
     kerf: float | None = None,
     density: float | None = None,
     avoid: Callable[[Any], Iterable[tuple[int, int, int]]] | None = None,
+    part: Callable[[Any], ProfileSet | None] | None = None,
 ) -> SheetPlan:
     """Plan the cuts of one sheet.
 
@@ -143,6 +147,8 @@ def plan_sheet(
         kg/m³, for the mass that strips hold.
     avoid : callable, optional
         From a placement to the curves (profile, contour, curve) that nothing is to start on.
+    part : callable, optional
+        From a placement to the outline of the part, for sizes and pictures; by default what is cut.
 
     Returns
     -------
@@ -153,6 +159,7 @@ def plan_sheet(
     GeometryError
         If the plan can't be had.
     """
+    check_arguments(sheet, machine, settings, kerf, density, avoid, part)
     settings = settings or PlanSettings()
     found = machine.figures(sheet.material, sheet.thickness)
     figures = found or CutFigures(material=sheet.material, thickness=sheet.thickness)
@@ -198,8 +205,59 @@ def plan_sheet(
     if found is not None and figures.pierce_time is None:
         missing.append(f"no pierce time for {figures.title}: pierces take none")
     return SheetPlan(
-        name, sheet, pieces, plan, figures, width, times_of(plan, machine, figures), tuple(missing)
+        name,
+        sheet,
+        pieces,
+        plan,
+        figures,
+        width,
+        times_of(plan, machine, figures),
+        tuple(missing),
+        tuple(part_of(placement, part) for placement in sheet.placements),
     )
+
+
+def check_arguments(
+    sheet: Any, machine: Any, settings: Any, kerf: Any, density: Any, *calls: Any
+) -> None:
+    """Raise ArgumentError, a line that says what to pass."""
+    for condition, what in (
+        (
+            all(
+                hasattr(sheet, name)
+                for name in ("placements", "outline", "material", "thickness", "count")
+            ),
+            "sheet is no sheet of a layout; pass one of `lay_out(...).sheets`",
+        ),
+        (isinstance(machine, Machine), "machine is no Machine; pass Machine.read(path)"),
+        (settings is None or isinstance(settings, PlanSettings), "settings are no PlanSettings"),
+        (
+            all(is_amount(value) for value in (kerf, density)),
+            "kerf (mm) and density (kg/m³) must be numbers of 0 or more, or None",
+        ),
+        (
+            all(call is None or callable(call) for call in calls),
+            "avoid and part must be functions, or None",
+        ),
+    ):
+        if not condition:
+            raise ArgumentError(f"plan_sheet: {what}")
+
+
+def is_amount(value: Any) -> bool:
+    """None, or a finite number of 0 or more?"""
+    return value is None or (
+        isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value < math.inf
+    )
+
+
+def part_of(placement: Any, part: Callable[[Any], ProfileSet | None] | None) -> ProfileSet:
+    """The outline of a placement's part: what is known of it, else what is cut, not turned if that is known."""
+    found = part(placement) if part else None
+    outline: ProfileSet = found or getattr(
+        getattr(placement, "piece", None), "outline", placement.outline
+    )
+    return outline
 
 
 def times_of(plan: CutPlan, machine: Machine, figures: CutFigures) -> tuple[CutTime, ...] | None:

@@ -173,6 +173,15 @@ TEST_CASE("cuts of two pieces that run into each other are an error among the fi
     CHECK(found[0].other_piece == 1);
 }
 
+TEST_CASE("lines without length are looked over, and addresses keep their curves") {
+    std::vector<Curve> lines = rectangle(0, 0, 60, 20).curves();
+    lines.insert(lines.begin() + 1, Line{{60, 0}, {60, 0}});
+    PlacedPiece plate = piece({Profile(Contour(lines))});
+    CHECK((only_cut({plate}, {}).start() - Point2(30, 0)).norm() < 1e-12);
+    plate.avoid = {{0, 0, 0}, {0, 0, 3}};  // the long sides
+    CHECK(std::abs(only_cut({plate}, {}).start().y() - 10.0) < 1e-9);
+}
+
 TEST_CASE("numbers out of range are refused") {
     const std::vector<PlacedPiece> pieces{piece({Profile(rectangle(0, 0, 60, 20))})};
     const auto refused = [&](auto&& change) {
