@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "binding.hpp"
 
 namespace planform::python {
@@ -17,7 +19,11 @@ using Color = py::typing::Optional<py::typing::Union<py::int_, py::str>>;
 void set_color(DrawingLayer& layer, const Color& color) {
     if (color.is_none()) return;
     if (py::isinstance<py::int_>(color) && !py::isinstance<py::bool_>(color)) {
-        layer.color_index = py::cast<int>(color);
+        int overflow = 0;
+        const long index = PyLong_AsLongAndOverflow(color.ptr(), &overflow);
+        if (overflow != 0 || index < 1 || index > 255)
+            throw GeometryError(ErrorKind::invalid_argument, "a colour index is from 1 to 255");
+        layer.color_index = static_cast<int>(index);
         return;
     }
     const std::string text = py::isinstance<py::str>(color) ? py::cast<std::string>(color) : "";
@@ -51,7 +57,8 @@ line_width : float, optional
 Raises
 ------
 GeometryError
-    For a colour that is neither; what is out of range is refused when a drawing is written.
+    For a colour that is neither, or a width that is not positive and finite; names are looked at when a
+    drawing is written.
 
 Examples
 --------
@@ -61,6 +68,9 @@ DrawingLayer('LASER', color='#ff0000', line_width=0.1)
 )")
         .def(py::init([](const std::string& name, const Color& color,
                          const std::optional<double>& line_width) {
+                 if (line_width && !(std::isfinite(*line_width) && *line_width > 0.0))
+                     throw GeometryError(ErrorKind::invalid_argument,
+                                         "a line width is a positive finite number of millimetres");
                  DrawingLayer layer{name, {}, {}, line_width};
                  set_color(layer, color);
                  return layer;

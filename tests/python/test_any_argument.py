@@ -42,6 +42,8 @@ def things(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     svg = profiles.to_svg(folder / "plate.svg")
     rules = folder / "rules.toml"
     rules.write_text(planform.rules_toml())
+    layers = folder / "layers.toml"
+    layers.write_text('[outer]\nname = "CUT"\n')
     loose = planform.read_dxf(dxf)
     solid = model.solids[0]
     piece = planform.Piece("plate", profiles, 2)
@@ -70,6 +72,7 @@ def things(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         "dxf": dxf,
         "svg": svg,
         "rules_file": rules,
+        "layers_file": layers,
         "loose": loose,
         "closed": loose.close(),
         "datum": planform.Datum.xy(),
@@ -145,6 +148,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "tolerance": 0.01,
         "mirrored": "never",
     },
+    "fit_flattened": lambda t: {"curves": square(), "tolerance": 0.02, "closed": True},
     "flatten_all": lambda t: {
         "paths": [t["step"]],
         "out": t["folder"] / "out",
@@ -240,18 +244,25 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     },
     "plates": lambda t: {"solids": t["model"], "tolerance": 0.01, "same_within": 0.01},
     "read_drawing": lambda t: {"path": t["dxf"], "unit": "mm"},
-    "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm"},
+    "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm", "scale": 1.0},
+    "read_layers": lambda t: {"path": t["layers_file"]},
     "read_layout": lambda t: {"path": t["layout_file"]},
     "read_stock": lambda t: {"path_or_size": "200x100"},
     "read_rules": lambda t: {"path": t["rules_file"]},
-    "read_svg": lambda t: {"path": t["svg"], "unit": "mm"},
+    "read_svg": lambda t: {"path": t["svg"], "unit": "mm", "scale": 1.0},
     "relieved": lambda t: {
         "profile_set": t["profiles"],
         "radius": 0.5,
         "style": "corner",
         "least_web": 1.0,
     },
-    "repair": lambda t: {"source": t["svg"], "path": t["folder"] / "mended.svg", "gap": 0.1},
+    "repair": lambda t: {
+        "source": t["svg"],
+        "path": t["folder"] / "mended.svg",
+        "gap": 0.1,
+        "scale": 1.0,
+        "fit_arcs": 0.02,
+    },
     "rest_on": lambda t: {"profile": t["profile"], "grate": 30.0, "grate_along": "y"},
     "rules_toml": lambda t: {"rules": t["rules"]},
     "run_job": lambda t: {"job": t["job"], "out": t["folder"] / "job", "check": True},
@@ -289,6 +300,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
 CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "Line": lambda t: {"start": (0, 0), "end": (1, 1)},
     "Arc": lambda t: {"center": (0, 0), "radius": 2.0, "start_angle": 0.5, "sweep": 1.0},
+    "DrawingLayer": lambda t: {"name": "CUT", "color": 1, "line_width": 0.1},
     "EllipticalArc": lambda t: {
         "center": (0, 0),
         "major": (2, 0),
@@ -384,6 +396,7 @@ RESULTS = {
     "CutPlan",
     "CutTime",
     "DoubledCurve",
+    "FittedCurve",
     "Gap",
     "Healed",
     "Mating",
@@ -474,13 +487,23 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
     "ProfileSet.symmetric_difference": lambda t: (t["profiles"], {"other": t["profiles"]}),
     "ProfileSet.to_dxf": lambda t: (
         t["profiles"],
-        {"path": t["folder"] / "a.dxf", "curves": "arcs", "unit": "mm", "tolerance": 0.01},
+        {
+            "path": t["folder"] / "a.dxf",
+            "curves": "arcs",
+            "unit": "mm",
+            "tolerance": 0.01,
+            "layers": {"outer": planform.DrawingLayer("A")},
+        },
     ),
     "ProfileSet.to_json": lambda t: (t["profiles"], {"path": t["folder"] / "a.json"}),
     "ProfileSet.to_shapely": lambda t: (t["profiles"], {"tolerance": 0.01}),
     "ProfileSet.to_svg": lambda t: (
         t["profiles"],
-        {"path": t["folder"] / "a.svg", "stroke_width": 0.1},
+        {
+            "path": t["folder"] / "a.svg",
+            "stroke_width": 0.1,
+            "layers": {"outer": planform.DrawingLayer("A")},
+        },
     ),
     "ProfileSet.transform": lambda t: (t["profiles"], {"matrix": np.eye(3)}),
     "ProfileSet.union": lambda t: (t["profiles"], {"other": t["profiles"]}),

@@ -25,6 +25,9 @@ constexpr double lone_ratio = 3.0;
 /// How many points before the end of the longest piece are tried as the start of a closed run: it
 /// outlasts the curve that it follows by a few segments at most.
 constexpr int starts_tried = 24;
+/// Each start costs a fit of the whole run: of long ones fewer are tried, so that this many points
+/// are looked at in all. A piece more than need be is no harm where there are thousands.
+constexpr int points_tried = 200'000;
 
 double turn_between(const Vector2& a, const Vector2& b) {
     return std::abs(std::atan2(a.x() * b.y() - a.y() * b.x(), a.dot(b)));
@@ -160,7 +163,8 @@ class Chain {
             drawing::fit_stretch(turned_to(points, 0), tolerance_);
         std::vector<StretchPiece> best = trial;
         int best_start = 0;
-        for (int back = 0; back < std::min(starts_tried, size); ++back) {
+        const int starts = std::clamp(points_tried / size, 1, starts_tried);
+        for (int back = 0; back < std::min(starts, size); ++back) {
             const int start = ((trial.front().to - back) % size + size) % size;
             const std::vector<StretchPiece> pieces = drawing::fit_stretch(
                 turned_to(points, static_cast<std::size_t>(start)), tolerance_);

@@ -202,6 +202,14 @@ class Drawing:
     mating: MatingOutline | None = None
     way: ProfileSet | None = None
 
+    @property
+    def other_names(self) -> list[str]:
+        """The names that its further instances have in the model, other than ``name``."""
+        named = (
+            group[0].name if len(group) == 1 else group[0].part_name for group in self.instances
+        )
+        return [name for name in dict.fromkeys(named) if name != self.name]
+
 
 @dataclass(frozen=True)
 class ModelResult:

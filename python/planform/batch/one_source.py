@@ -156,7 +156,8 @@ def draw_source(task: Task, folder: Path) -> Record:
             made[name] = file_digest(folder / name)
     remove_files(folder, set(planned_files) - set(made))
     (result,) = batch.result.models
-    errors = batch.result.errors
+    # The summary names the source before each error, by its path below the folder of all.
+    errors = [error.removeprefix(f"{task.source.path}: ") for error in batch.result.errors]
     record = replace(
         task.expected,
         status=status_of(result.error, result.drawings, task.settings),

@@ -238,6 +238,36 @@ def inspection_table(inspection: Inspection, figures: Figures) -> Table:
     return table
 
 
+def unused_rules(rules: RuleSet, inspected: Sequence[Inspected], has_drawings: bool) -> list[str]:
+    """What rules that differ from the default set had nothing to look at, a sentence each."""
+    defaults = {rule.name: rule for rule in RuleSet()}
+    found = [one.inspection for one in inspected if one.inspection is not None]
+    lines = []
+    for rule in rules:
+        own = defaults[rule.name]
+        if (rule.enabled, rule.severity, rule.limit, rule.unit) == (
+            own.enabled,
+            own.severity,
+            own.limit,
+            own.unit,
+        ):
+            continue
+        if rule.name in DRAWING_RULES and not has_drawings:
+            lines.append(f"rule {rule.name} had nothing to look at: no drawing was inspected")
+        elif rule.name == "sheet" and not any(one.sheet for one in found):
+            lines.append("rule sheet had nothing to look at: --sheet gives the size")
+        elif rule.unit == "thicknesses" and not any(one.thickness for one in found):
+            lines.append(f"rule {rule.name} had nothing to look at: no thickness is known")
+    return lines
+
+
+DRAWING_RULES = (
+    "open_end", "doubled", "stray", "crossing", "zero_length", "unread", "drawing_unit", "role",
+    "left_over", "block", "hatch", "empty", "off_plane", "uneven_scale", "flattened",
+)  # fmt: skip
+"""Rules that are asked of drawings from elsewhere alone."""
+
+
 def rules_table(rules: RuleSet) -> Table:
     """One row a rule."""
     table = Table(box=None, pad_edge=False, header_style="bold")
@@ -424,6 +454,9 @@ def inspect_command(
     for source in load_inputs(models, settings, gap, roles, as_cut):
         inspected.append(replace(inspect_input(source, thickness, rules, sheet), changes=changes))
         print_inspected(inspected[-1], figures)
+    if rule_file:
+        for line in unused_rules(rules, inspected, any(map(is_drawing, models))):
+            report_note(f"{rule_file}: {line}")
     if json_file:
         write_whole_file(json_file, inspection_json(inspected))
     if html_file:

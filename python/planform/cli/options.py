@@ -98,9 +98,17 @@ tolerance_option = click.option(
     callback=positive,
     help="Bound on the distance between true and drawn outline.",
 )
+
+
+def unit_to_read(_context: click.Context, _option: click.Parameter, value: str) -> str:
+    """The word of the readers: ``in`` is inch, ``ft`` is foot."""
+    return {"in": "inch", "ft": "foot"}.get(value.lower(), value)
+
+
 read_unit_option = click.option(
     "--read-unit",
     default="",
+    callback=unit_to_read,
     metavar="UNIT",
     help=f"Read lengths as this unit, whatever the file says: {', '.join(unit_names())}.",
 )

@@ -148,7 +148,7 @@ def print_list(cut_list: CutList, folder: Path, figures: Figures) -> None:
     for entry in cut_list.entries:
         width, height = entry.size
         table.add_row(
-            escape(printable(entry.name)),
+            escape(printable("; ".join(entry.names))),
             str(entry.quantity),
             figures.length(entry.plate.thickness),
             figures.size(width, height),

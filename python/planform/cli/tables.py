@@ -122,7 +122,9 @@ def summary_table(result: BatchResult, settings: Settings) -> Table:
     table.add_column(", ".join(settings.formats), overflow="fold")
     for drawing in result.drawings:
         table.add_row(
-            escape(printable(drawing.name)), str(drawing.quantity), *summary_cells(drawing, figures)
+            escape(printable("; ".join([drawing.name, *drawing.other_names]))),
+            str(drawing.quantity),
+            *summary_cells(drawing, figures),
         )
     return table
 

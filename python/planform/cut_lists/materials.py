@@ -131,7 +131,7 @@ class MaterialRules:
         try:
             return cls.from_data(data)
         except GeometryError as error:
-            raise wrong_rule(f"{path}: {error}") from error
+            raise wrong_rule(f"{path}: {str(error).removeprefix(RULES_PREFIX)}") from error
 
     def __call__(self, solid: Solid) -> Material | None:
         for rule in self.rules:
@@ -150,9 +150,12 @@ class MaterialRules:
         return [number + 1 for number in sorted(unused)]
 
 
+RULES_PREFIX = "material rules: "
+
+
 def wrong_rule(message: str) -> Error:
     """The exception for a rule that makes no sense."""
-    return GeometryError.of_kind("invalid_argument", f"material rules: {message}")
+    return GeometryError.of_kind("invalid_argument", f"{RULES_PREFIX}{message}")
 
 
 def check_rule(number: int, rule: Any) -> None:
@@ -196,7 +199,9 @@ def material_of(solid: Solid, rule: MaterialRule | None) -> Material:
     if answer is None:
         return Material("")
     material = Material(answer) if isinstance(answer, str) else answer
-    return Material(one_line(material.name), material.density)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # whoever made the material has heard it
+        return Material(one_line(material.name), material.density)
 
 
 def rule_questions(material: MaterialRule | None, solids: Sequence[Solid]) -> Iterator[str]:

@@ -385,5 +385,7 @@ class _Finder:
                 )
         for layer, count in sorted(hidden.items()):
             yield from self.finding(
-                "left_over", self.corner, f"{count} hidden entities on layer {layer!r} are not read"
+                "left_over",
+                self.corner,
+                f"{counted(count, 'hidden entity', 'hidden entities')} on layer {layer!r}: not read",
             )
