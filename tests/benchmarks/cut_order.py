@@ -2,10 +2,9 @@
 
     .venv/bin/python tests/benchmarks/cut_order.py [SHEETS] [SECONDS]
 
-prints a line a sheet (contours, our travel and time, that of OR-Tools, their ratio) and the mean ratio; 30 sheets of 20
-to 400 contours and 30 s each unless told otherwise. OR-Tools is given our order for half of its time, so that the ratio
-tells what it can take off. Then our own time for 400 and 10,000 contours.
-"""
+prints a line a sheet (contours, our travel and time, that of OR-Tools, their ratio) and the mean ratio; 30
+sheets of 20 to 400 contours and 30 s each unless told otherwise. OR-Tools is given our order for half of
+its time, so that the ratio tells what it can take off. Then our own time for 400 and 10,000 contours."""
 
 from __future__ import annotations
 
@@ -19,8 +18,8 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "python"))
 
-import planform as pf  # noqa: E402
-from random_sheets import random_sheet  # noqa: E402
+import planform as pf
+from random_sheets import random_sheet
 
 SCALE = 1000
 """Units of OR-Tools' whole numbers in a millimetre."""
@@ -49,16 +48,16 @@ def travel(stops: Stops, order: Sequence[int], home: tuple[float, float] = (0.0,
 
 
 def routed(stops: Stops, seconds: float, start: Sequence[int]) -> list[int] | None:
-    """The best order that OR-Tools finds in some seconds, none after what it lies within: half of the time from its
-    own first solution, half from ``start``, so that it loses to no order that it is shown."""
+    """The best order that OR-Tools finds in some seconds, none after what it lies within: half of the time
+    from its own first solution, half from ``start``, so that it loses to no order that it is shown."""
     found = [solved(stops, seconds / 2, None), solved(stops, seconds / 2, start)]
     orders = [order for order in found if order is not None]
     return min(orders, key=lambda order: travel(stops, order)) if orders else None
 
 
 def solved(stops: Stops, seconds: float, start: Sequence[int] | None) -> list[int] | None:
-    """One vehicle from the home position to a place that costs nothing; a dimension counts visits and keeps the
-    order; guided local search, which its documentation recommends."""
+    """One vehicle from the home position to a place that costs nothing; a dimension counts visits and keeps
+    the order; guided local search, which its documentation recommends."""
     from ortools.constraint_solver import pywrapcp, routing_enums_pb2
 
     count = len(stops)
@@ -119,8 +118,8 @@ def compare(sheets: int, seconds: float) -> float:
         assert order is not None, "OR-Tools found no order"
         ratios.append(ours / travel(stops, order))
         print(
-            f"{len(stops):5d} contours: {ours:9.1f} mm in {took:5.2f} s, OR-Tools {travel(stops, order):9.1f} mm, "
-            f"ratio {ratios[-1]:.4f}",
+            f"{len(stops):5d} contours: {ours:9.1f} mm in {took:5.2f} s, "
+            f"OR-Tools {travel(stops, order):9.1f} mm, ratio {ratios[-1]:.4f}",
             flush=True,
         )
     return sum(ratios) / len(ratios)

@@ -1,9 +1,8 @@
 """Drawings of a plan: entities in the order of cutting, each contour from its entry on.
 
-DXF (AC1015) and SVG of one sheet. What is cut of a contour is a polyline of lines and arcs that begins where the beam
-arrives, closed where it is cut all round; entries, exits and what is cut twice lie on a layer of their own. There is
-no machine code in them: the machine's own software drives the beam.
-"""
+DXF (AC1015) and SVG of one sheet. What is cut of a contour is a polyline of lines and arcs that begins
+where the beam arrives, closed where it is cut all round; entries, exits and what is cut twice lie on a
+layer of their own. There is no machine code in them: the machine's own software drives the beam."""
 
 from __future__ import annotations
 
@@ -155,7 +154,7 @@ class Skeleton:
         )
         record = self.lines[first - 1 : second - 1]
         # Layer 0 has to be there, whatever else is.
-        wanted = dict([("0", "ffffff")] + [(dxf_text(name), color) for name, color in layers][::-1])
+        wanted = {"0": "ffffff"} | {dxf_text(name): color for name, color in reversed(layers)}
         records: list[str] = []
         for name, color in wanted.items():
             own = list(record)
@@ -192,8 +191,8 @@ def dxf_text(text: str) -> str:
 
 
 def polyline(skeleton: Skeleton, stroke: Stroke, name: str, owner: str) -> list[str]:
-    """A stroke as an LWPOLYLINE. Group codes: the published DXF reference for AC1015, from memory, judged by a
-    reader."""
+    """A stroke as an LWPOLYLINE. Group codes: the published DXF reference for AC1015, from memory, judged
+    by a reader."""
     groups: list[tuple[int, Any]] = [
         (0, "LWPOLYLINE"),
         (5, skeleton.next_handle()),
