@@ -173,7 +173,12 @@ def straight_cut_of(
 
 
 def inspect_input(
-    source: Input, thickness: float | None, rules: RuleSet, sheet: Sheet | None
+    source: Input,
+    thickness: float | None,
+    rules: RuleSet,
+    sheet: Sheet | None,
+    grate: float | None = None,
+    grate_along: Literal["x", "y"] = "y",
 ) -> Inspected:
     """Inspect one input; `thickness` goes before what the input says."""
     if source.profiles is None:
@@ -184,6 +189,8 @@ def inspect_input(
         rules=rules,
         sheet=sheet,
         features=source.features,
+        grate=grate,
+        grate_along=grate_along,
     )
     return Inspected(source.name, found)
 
@@ -333,6 +340,20 @@ def picture_file(
     help="Kept free along the sheet's edges.",
 )
 @click.option(
+    "--grate",
+    type=float,
+    metavar="MM",
+    callback=finite,
+    help="From bar to bar below the sheet: what may tip up or fall between them is found.",
+)
+@click.option(
+    "--grate-along",
+    type=click.Choice(["x", "y"]),
+    default="y",
+    show_default=True,
+    help="Where the bars run.",
+)
+@click.option(
     "--fail-on",
     type=click.Choice([*reversed(SEVERITIES), "never"]),
     default="warning",
@@ -384,6 +405,8 @@ def inspect_command(
     list_rules: bool,
     sheet_size: tuple[float, float] | None,
     margin: float,
+    grate: float | None,
+    grate_along: Literal["x", "y"],
     fail_on: str,
     density: float | None,
     json_file: Path | None,
@@ -412,7 +435,7 @@ def inspect_command(
         mended_copy(models, repair_file, gap=gap, roles=roles, unit=settings.read_unit)
     inspected = []
     for source in load_inputs(models, settings, gap, roles, as_cut):
-        inspected.append(inspect_input(source, thickness, rules, sheet))
+        inspected.append(inspect_input(source, thickness, rules, sheet, grate, grate_along))
         print_inspected(inspected[-1])
     if json_file:
         write_whole_file(json_file, inspection_json(inspected))
