@@ -402,3 +402,22 @@ def test_a_changed_model_redoes_what_depends_on_it(tmp_path: Path) -> None:
     assert done(run_job(job, tmp_path / "out")) == set()
     kernel.write_step([("shelf", kernel.box(90, 40, 4))], tmp_path / "shelf.step")
     assert done(run_job(job, tmp_path / "out")) == {model} | PIECES
+
+
+def test_curves_to_avoid_are_the_same_on_a_piece_that_is_turned_over() -> None:
+    from planform.jobs.run import avoided
+    from planform.jobs.sources import JobPiece
+    from planform.sheets.values import Piece, Placement
+
+    outline = tray()
+    piece = JobPiece("tray", "larch", 4.0, 1, outline, outline, avoid=((0, 0, 1), (0, 2, 3)))
+    placed = Placement(Piece("tray", outline), 70, 5, 0.3, mirrored=True)
+    matrix = [list(row) for row in placed.matrix]
+    for address, moved in zip(piece.avoid, avoided(placed, piece), strict=True):
+        before, after = (
+            (s.profiles[p].outer if c == 0 else s.profiles[p].holes[c - 1]).curves[k]
+            for s, (p, c, k) in ((outline, address), (placed.outline, moved))
+        )
+        ends = {tuple(round(float(x), 6) for x in end) for end in (after.start, after.end)}
+        image = before.transformed(matrix)
+        assert ends == {tuple(round(float(x), 6) for x in end) for end in (image.start, image.end)}

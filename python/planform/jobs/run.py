@@ -366,7 +366,7 @@ class Run:
                     name=name,
                     kerf=first.kerf if first else None,
                     density=first.density if first else None,
-                    avoid=lambda placement: found.avoid if (found := piece_of(placement)) else (),
+                    avoid=lambda placement: avoided(placement, piece_of(placement)),
                     part=lambda placement: (
                         found.outline if (found := piece_of(placement)) else None
                     ),
@@ -471,6 +471,19 @@ class Run:
             (INSPECTION, inspection_words(self.out / INSPECTION)),
         ]
         return [(name, text) for name, text in what if (self.out / name).exists()]
+
+
+def avoided(placement: Any, piece: JobPiece | None) -> list[tuple[int, int, int]]:
+    """The curves that nothing is to start on, as the placed outline numbers them: one that is turned over
+    runs the other way round."""
+    if piece is None or not placement.mirrored:
+        return list(piece.avoid) if piece else []
+    profiles = placement.outline.profiles
+    result = []
+    for p, c, k in piece.avoid:
+        contour = profiles[p].outer if c == 0 else profiles[p].holes[c - 1]
+        result.append((p, c, len(contour.curves) - 1 - k))
+    return result
 
 
 def wanted_pieces(
