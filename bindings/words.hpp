@@ -218,7 +218,7 @@ struct Words<LayoutFaultKind> {
 template <>
 struct Words<RuleKind> {
     static constexpr std::string_view option = "rule";
-    static constexpr std::array<std::pair<const char*, RuleKind>, 32> table{
+    static constexpr std::array<std::pair<const char*, RuleKind>, 37> table{
         {{"inner_width", RuleKind::inner_width},
          {"web", RuleKind::web},
          {"neck", RuleKind::neck},
@@ -246,6 +246,11 @@ struct Words<RuleKind> {
          {"role", RuleKind::role},
          {"left_over", RuleKind::left_over},
          {"block", RuleKind::block},
+         {"hatch", RuleKind::hatch},
+         {"empty", RuleKind::empty},
+         {"off_plane", RuleKind::off_plane},
+         {"uneven_scale", RuleKind::uneven_scale},
+         {"flattened", RuleKind::flattened},
          {"contour_gone", RuleKind::contour_gone},
          {"split", RuleKind::split},
          {"merged", RuleKind::merged},
@@ -256,7 +261,8 @@ struct Words<RuleKind> {
         "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
         "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
         "'open_end', 'doubled', 'stray', 'crossing', 'zero_length', "
-        "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', "
+        "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', "
+        "'uneven_scale', 'flattened', 'contour_gone', 'split', "
         "'merged', "
         "'unreached', 'relief']");
 };

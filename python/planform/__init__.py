@@ -32,8 +32,10 @@ from planform._planform import (
     CutTime,
     Datum,
     DoubledCurve,
+    DrawingLayer,
     EllipticalArc,
     Finding,
+    FittedCurve,
     Gap,
     Healed,
     Line,
@@ -77,6 +79,7 @@ from planform._planform import (
     error_kinds,
     face_datum,
     find_congruence,
+    fit_flattened,
     from_brep,
     inner_fits,
     load,
@@ -123,6 +126,7 @@ from planform.errors import (
 from planform.exchange.ocp import from_ocp
 from planform.exchange.shapely_exchange import from_shapely, geo_interface, to_shapely
 from planform.inspection import Inspection, inspect
+from planform.layer_files import read_layers
 from planform.pictures.notebook import notebook_svg
 from planform.rule_files import read_rules, rules_toml
 from planform.stack import sections
@@ -163,10 +167,12 @@ __all__ = [
     "CutTime",
     "Datum",
     "DoubledCurve",
+    "DrawingLayer",
     "EllipticalArc",
     "Error",
     "FileMissingError",
     "Finding",
+    "FittedCurve",
     "Gap",
     "GeometryError",
     "Healed",
@@ -230,6 +236,7 @@ __all__ = [
     "error_kinds",
     "face_datum",
     "find_congruence",
+    "fit_flattened",
     "flatten_all",
     "from_brep",
     "from_ocp",
@@ -254,6 +261,7 @@ __all__ = [
     "plates",
     "read_drawing",
     "read_dxf",
+    "read_layers",
     "read_layout",
     "read_rules",
     "read_stock",

@@ -10,6 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 __all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
@@ -1525,7 +1526,7 @@ class ProfileSet:
             gives the place.
         """
     @typing.overload
-    def to_dxf(self, path: None = None, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None) -> str:
+    def to_dxf(self, path: None = None, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None, layers: collections.abc.Mapping[str, DrawingLayer] | None = None) -> str:
         """
         DXF (ASCII, AC1015): the text, or a file if a path is given.
 
@@ -1543,6 +1544,8 @@ class ProfileSet:
             Unit of the drawing; lengths are converted.
         tolerance : float, optional
             Bound in mm on the distance between arcs and the curve they stand for; without it that of the set.
+        layers : mapping of str to DrawingLayer, optional
+            By role, ``"outer"``, ``"inner"`` or ``"mark"``: another layer than our own. Roles with one name share it.
 
         Returns
         -------
@@ -1554,7 +1557,7 @@ class ProfileSet:
         WriteError
             If the file can't be written.
         GeometryError
-            For an unknown word or a tolerance that is not positive and finite.
+            For an unknown word, a tolerance that is not positive and finite, or layers that make no sense.
 
         Examples
         --------
@@ -1565,7 +1568,7 @@ class ProfileSet:
         1
         """
     @typing.overload
-    def to_dxf(self, path: os.PathLike[str] | str | bytes, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None) -> pathlib.Path:
+    def to_dxf(self, path: os.PathLike[str] | str | bytes, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None, layers: collections.abc.Mapping[str, DrawingLayer] | None = None) -> pathlib.Path:
         """
         Write the file and return its path.
         """
@@ -1627,7 +1630,7 @@ class ProfileSet:
         True
         """
     @typing.overload
-    def to_svg(self, path: None = None, *, stroke_width: float = 0.0254) -> str:
+    def to_svg(self, path: None = None, *, stroke_width: float = 0.0254, layers: collections.abc.Mapping[str, DrawingLayer] | None = None) -> str:
         """
         SVG 1.1: the text, or a file if a path is given.
 
@@ -1643,6 +1646,8 @@ class ProfileSet:
         stroke_width : float, optional
             In mm. The default is a thousandth of an inch, which machine drivers take for a path to follow
             (common practice, no source); a picture for the screen wants more.
+        layers : mapping of str to DrawingLayer, optional
+            By role, ``"outer"``, ``"inner"`` or ``"mark"``: another group than our own. Roles with one name share it.
 
         Returns
         -------
@@ -1654,7 +1659,7 @@ class ProfileSet:
         WriteError
             If the file can't be written.
         GeometryError
-            If `stroke_width` is not positive and finite.
+            If `stroke_width` is not positive and finite, or layers make no sense.
 
         Examples
         --------
@@ -1664,7 +1669,7 @@ class ProfileSet:
         True
         """
     @typing.overload
-    def to_svg(self, path: os.PathLike[str] | str | bytes, *, stroke_width: float = 0.0254) -> pathlib.Path:
+    def to_svg(self, path: os.PathLike[str] | str | bytes, *, stroke_width: float = 0.0254, layers: collections.abc.Mapping[str, DrawingLayer] | None = None) -> pathlib.Path:
         """
         Write the file and return its path.
         """
@@ -2037,6 +2042,27 @@ class ClosedContours:
         """
         Curves without length.
         """
+class FittedCurve:
+    """
+    A line or arc in place of some curves of a chain; from `fit_flattened`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def count(self) -> int:
+        """
+        How many curves it stands for.
+        """
+    @property
+    def curve(self) -> Line | Arc | EllipticalArc | Spline:
+        """
+        The curve, in mm.
+        """
+    @property
+    def first(self) -> int:
+        """
+        Index of the first curve of the chain that it stands for.
+        """
 class Rule:
     """
     One rule: its limit, and how much a finding of it weighs.
@@ -2061,7 +2087,7 @@ class Rule:
         What counts as too much or too little, in `unit`.
         """
     @property
-    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The rule's word in rule files and tables.
         """
@@ -2091,7 +2117,7 @@ class RuleSet:
     >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
     (2.0, 'mm', 'warning')
     """
-    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
+    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
         ...
     def __init__(self) -> None:
         """
@@ -2103,11 +2129,11 @@ class RuleSet:
         ...
     def __repr__(self) -> str:
         ...
-    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
+    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
         """
         The set with one rule on or off.
         """
-    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
+    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
         """
         The set with one limit changed.
 
@@ -2124,7 +2150,7 @@ class RuleSet:
         GeometryError
             For an unknown name (the message lists the valid ones), a limit or a unit that makes no sense.
         """
-    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
+    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
         """
         The set with one rule's findings weighing more or less.
         """
@@ -2137,7 +2163,7 @@ class Finding:
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
     """
-    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
+    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -2172,7 +2198,7 @@ class Finding:
         Index in the set, or -1.
         """
     @property
-    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The name of the rule that it breaks.
         """
@@ -3107,6 +3133,31 @@ class Allowance:
         """
         'corner' or 'side'.
         """
+class DrawingLayer:
+    """
+    What a role is drawn with: a layer of a DXF, a group of an SVG.
+
+    Parameters
+    ----------
+    name : str, optional
+        Empty: the format's own.
+    color : int or str, optional
+        An index from 1 to 255, as DXF counts colours, or ``"#rrggbb"``; a DXF holds the nearest index, too.
+    line_width : float, optional
+        In mm; a DXF takes the nearest width that it knows.
+
+    Raises
+    ------
+    GeometryError
+        For a colour that is neither; what is out of range is refused when a drawing is written.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.DrawingLayer("LASER", color="#ff0000", line_width=0.1)
+    DrawingLayer('LASER', color='#ff0000', line_width=0.1)
+    """
+    def __init__(self, name: str = '', *, color: int | str | None = None, line_width: float | None = None) -> None:
 class PlacedPiece:
     """
     One piece where it lies on the sheet; lengths are mm.
@@ -3127,6 +3178,14 @@ class PlacedPiece:
     def __repr__(self) -> str:
         ...
     @property
+    def color(self) -> int | str | None:
+        """
+        The index, or ``"#rrggbb"``; None: the format's own.
+        """
+    @property
+    def line_width(self) -> float | None:
+        """
+        In mm, None: the format's own.
     def mass(self) -> float:
         """
         kg; 0: unknown.
@@ -3134,6 +3193,7 @@ class PlacedPiece:
     @property
     def name(self) -> str:
         """
+        Empty: the format's own.
         Free text.
         """
     @property
@@ -3719,6 +3779,41 @@ def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.
     >>> found = planform.find_congruence(disc, disc.transform([[1, 0, 7], [0, 1, 2]]))
     >>> found.matrix.round(9).tolist(), found.mirrored
     ([[1.0, 0.0, 7.0], [0.0, 1.0, 2.0]], False)
+    """
+def fit_flattened(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], tolerance: float = 0.02, *, closed: bool = True) -> list[FittedCurve]:
+    """
+    Recognise curves that somebody has flattened to short lines.
+
+    Runs of lines become as few lines and circular arcs as `tolerance` allows: no point of either is further from
+    the other. Each begins and ends in an end of a line of the run; a corner stays a corner, and what is no line
+    stays as it is. Time grows with n log n for n lines. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    curves : sequence of Line, Arc, EllipticalArc or Spline
+        Head to tail, in mm.
+    tolerance : float, optional
+        In mm.
+    closed : bool, optional
+        Whether the end is the start.
+
+    Returns
+    -------
+    list of FittedCurve
+
+    Raises
+    ------
+    GeometryError
+        If the curves are not head to tail, or the tolerance is not positive and finite.
+
+    Examples
+    --------
+    >>> import planform
+    >>> ring = planform.Contour([planform.Arc((0, 0), radius=20)])
+    >>> points = ring.points(0.01)
+    >>> lines = [planform.Line(a, b) for a, b in zip(points, [*points[1:], points[0]])]
+    >>> [(type(f.curve).__name__, round(f.curve.radius, 9)) for f in planform.fit_flattened(lines)]
+    [('Arc', 20.0)]
     """
 def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Model:
     """
@@ -4350,8 +4445,8 @@ def safe_file_stem(name: str) -> str:
     """
     A file name (no folder, no suffix) made of a part's name.
 
-    Letters, digits, '-', '_' and '.' stay, all else becomes '_'; at most 80 bytes; never empty, never
-    starting with '.', no device name of any system.
+    Letters and digits of every script, '-', '_' and '.' stay, all else becomes '_'; composed (Unicode NFC); at
+    most 80 characters and 180 bytes; never empty, never starting with '.', no device name of any system.
 
     Parameters
     ----------
@@ -4364,8 +4459,8 @@ def safe_file_stem(name: str) -> str:
     Examples
     --------
     >>> import planform
-    >>> planform.safe_file_stem("../../x")
-    '_.._x'
+    >>> planform.safe_file_stem("../../x"), planform.safe_file_stem("前板 2")
+    ('_.._x', '前板_2')
     """
 def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, offset: float = 0.0, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', side: typing.Literal['below', 'above'] = 'below') -> ProfileSet:
     """

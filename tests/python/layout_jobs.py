@@ -27,8 +27,8 @@ BEST_DENSITIES = {
     "swim": 0.798,
     "trousers": 0.926,
 }
-"""Best published densities of the nine instances (collected by ESICUP, the EURO group on cutting and packing);
-typed from a table, not from the papers."""
+"""Best published densities of the nine instances (collected by ESICUP, the EURO group on cutting and
+packing); typed from a table, not from the papers."""
 CHORDS = 2e-4
 """mm: the judge's polygons stray no more from the curves."""
 

@@ -55,9 +55,7 @@ def test_search_that_lies_about_places_is_not_believed() -> None:
 
 
 def test_without_the_extra_it_is_laid_out_plainly(monkeypatch: pytest.MonkeyPatch) -> None:
-    from planform.sheets import lay_out as module
-
-    monkeypatch.setattr(sys.modules[module.__module__], "is_installed", lambda: False)
+    monkeypatch.setattr("planform.sheets.lay_out.is_installed", lambda: False)
     layout = planform.lay_out(PIECES, STOCK, gap=3)
     judge(layout)
     assert "planform[sheets] is not installed" in layout.notes[0]

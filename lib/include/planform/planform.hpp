@@ -14,6 +14,7 @@
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 #include "planform/features.hpp"
+#include "planform/flattened.hpp"
 #include "planform/flatten.hpp"
 #include "planform/geometry.hpp"
 #include "planform/inspect.hpp"

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <utility>
 
 #include "planform/error.hpp"
@@ -28,7 +29,7 @@ bool is_simple(const ProfileSet& set) {
     });
 }
 
-/// Appends the vertices after the start of an arc: all but its end.
+/// Appends the vertices of an arc, all but its end.
 void append_arc(const Arc& arc, double tolerance, Ring& ring) {
     const double sweep = std::abs(arc.sweep);
     const auto steps = [&](double cosine, double least) {
@@ -46,7 +47,7 @@ void append_arc(const Arc& arc, double tolerance, Ring& ring) {
         }
     } else {
         const int count = std::max(1, steps(1.0 - tolerance / arc.radius, pi / 2.0));
-        for (int i = 1; i < count; ++i)
+        for (int i = 0; i < count; ++i)
             ring.push_back(point_at(arc, static_cast<double>(i) / count));
     }
 }
@@ -154,44 +155,39 @@ bool tip_is_crossed(const Ring& ring, const Point2& b, const Point2& tip, const 
     return false;
 }
 
-/// Drops an inner corner that is no deeper than `bound`, the first that can be.
-bool drop_inner_corner(Ring& ring, double bound) {
+/// Without the inner corner after vertex i, if it is no deeper than `bound` and nothing lies in it.
+std::optional<Ring> without_inner_corner(const Ring& ring, std::size_t i, double bound) {
     const std::size_t count = ring.size();
-    for (std::size_t i = 0; i < count; ++i) {
-        const Point2 &a = ring[i], &b = ring[(i + 1) % count], &c = ring[(i + 2) % count];
-        const Vector2 along = c - a;
-        const double turn = cross(b - a, along);
-        if (turn > 0.0) continue;  // an outer corner: its vertex stays
-        if (-turn > bound * along.norm()) continue;
-        if (holds_vertex(ring, a, b, c, i, 3)) continue;
-        ring.erase(ring.begin() + static_cast<std::ptrdiff_t>((i + 1) % count));
-        return true;
-    }
-    return false;
+    const Point2 &a = ring[i], &b = ring[(i + 1) % count], &c = ring[(i + 2) % count];
+    const Vector2 along = c - a;
+    const double turn = cross(b - a, along);
+    if (turn > 0.0 || -turn > bound * along.norm()) return {};
+    if (holds_vertex(ring, a, b, c, i, 3)) return {};
+    Ring result = ring;
+    result.erase(result.begin() + static_cast<std::ptrdiff_t>((i + 1) % count));
+    return result;
 }
 
-/// Replaces an edge between two outer corners by the tip of its neighbours, no further than `bound`
-/// from it.
-bool sharpen_edge(Ring& ring, double bound) {
+/// The edge after vertex i + 1, between two outer corners, replaced by the tip of its neighbours,
+/// if that is no further than `bound` from it.
+std::optional<Ring> with_tip(const Ring& ring, std::size_t i, double bound) {
     const std::size_t count = ring.size();
-    for (std::size_t i = 0; i < count; ++i) {
-        const Point2 &a = ring[i], &b = ring[(i + 1) % count];
-        const Point2 &c = ring[(i + 2) % count], &d = ring[(i + 3) % count];
-        const Vector2 first = b - a, last = c - d, edge = c - b;
-        if (cross(first, edge) <= 0.0 || cross(edge, -last) <= 0.0) continue;
-        const double turn = cross(first, last);
-        if (turn >= 0.0) continue;  // the neighbours don't meet beyond the edge
-        const double t = cross(c - b, last) / turn;
-        const Point2 tip = b + t * first;
-        const double height = cross(tip - b, edge) / edge.norm();
-        if (t <= 0.0 || height > bound || holds_vertex(ring, b, tip, c, i, 4) ||
-            tip_is_crossed(ring, b, tip, c, i))
-            continue;
-        ring[(i + 1) % count] = tip;
-        ring.erase(ring.begin() + static_cast<std::ptrdiff_t>((i + 2) % count));
-        return true;
-    }
-    return false;
+    const Point2 &a = ring[i], &b = ring[(i + 1) % count];
+    const Point2 &c = ring[(i + 2) % count], &d = ring[(i + 3) % count];
+    const Vector2 first = b - a, last = c - d, edge = c - b;
+    if (cross(first, edge) <= 0.0 || cross(edge, -last) <= 0.0) return {};
+    const double turn = cross(first, last);
+    if (turn >= 0.0) return {};  // the neighbours don't meet beyond the edge
+    const double t = cross(c - b, last) / turn;
+    const Point2 tip = b + t * first;
+    const double height = cross(tip - b, edge) / edge.norm();
+    if (t <= 0.0 || height > bound || holds_vertex(ring, b, tip, c, i, 4) ||
+        tip_is_crossed(ring, b, tip, c, i))
+        return {};
+    Ring result = ring;
+    result[(i + 1) % count] = tip;
+    result.erase(result.begin() + static_cast<std::ptrdiff_t>((i + 2) % count));
+    return result;
 }
 
 double distance_to_ring(const Point2& point, const Ring& ring) {
@@ -205,13 +201,15 @@ double distance_to_ring(const Point2& point, const Ring& ring) {
     return least;
 }
 
-/// How far the vertices and the middles of the edges of one ring are from another.
-double furthest(const Ring& ring, const Ring& other) {
+/// How far three vertices from one on, and the middles of the edges from them, are from another
+/// ring.
+double furthest(const Ring& ring, std::size_t from, const Ring& other) {
     double most = 0.0;
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        most = std::max(most, distance_to_ring(ring[i], other));
-        most =
-            std::max(most, distance_to_ring(0.5 * (ring[i] + ring[(i + 1) % ring.size()]), other));
+    for (std::size_t k = 0; k < 3; ++k) {
+        const Point2& here = ring[(from + k) % ring.size()];
+        const Point2& next = ring[(from + k + 1) % ring.size()];
+        most = std::max(
+            {most, distance_to_ring(here, other), distance_to_ring(0.5 * (here + next), other)});
     }
     return most;
 }
@@ -240,14 +238,21 @@ std::vector<Rings> containing_polygons(const ProfileSet& set, double distance, d
 
 Ring simplified_outward(const Ring& ring, double bound) {
     Ring result = ring;
-    // Corners that are dropped one after the other add up: a share of the bound each, and a look at
-    // what came of it.
-    const double step = bound / 4.0;
-    while (result.size() > 4) {
-        Ring next = result;
-        if (!drop_inner_corner(next, step) && !sharpen_edge(next, step)) break;
-        if (furthest(next, ring) > bound) break;
-        result = std::move(next);
+    // What costs little first. Corners that are dropped one after the other add up: a look at each.
+    for (const double step : {bound / 8.0, bound / 4.0, bound / 2.0, bound}) {
+        std::size_t kept = 0;
+        for (std::size_t i = 0; kept < result.size() && result.size() > 4; ++i) {
+            const std::size_t at = i % result.size();
+            std::optional<Ring> next = without_inner_corner(result, at, step);
+            if (!next) next = with_tip(result, at, step);
+            const std::size_t from = next && at >= next->size() ? at - 1 : at;
+            if (next && furthest(*next, from, ring) <= bound) {
+                result = std::move(*next);
+                kept = 0;
+            } else {
+                ++kept;
+            }
+        }
     }
     return result;
 }

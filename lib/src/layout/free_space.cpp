@@ -73,15 +73,17 @@ bool cross_or_touch(const Segment& first, const Segment& second) {
            std::max(c, d) >= 0.0 && first.box().intersects(second.box());
 }
 
-/// How far a point goes along a unit vector until it meets the segment.
-double way_to(const Segment& segment, const Point2& point, const Vector2& along) {
+/// How far a point goes along a unit vector until it runs into the segment, which has what is solid
+/// on its left: from its right side alone.
+/// A point up to `slack` behind it is taken to stand on it.
+double way_to(const Segment& segment, const Point2& point, const Vector2& along, double slack) {
     const Vector2 edge = segment.b - segment.a;
     const double turn = cross(along, edge);
-    if (turn == 0.0) return infinity;
+    if (turn >= 0.0) return infinity;
     const Vector2 between = segment.a - point;
     const double way = cross(between, edge) / turn;
     const double at = cross(between, along) / turn;
-    return way >= -1e-9 && at >= 0.0 && at <= 1.0 ? std::max(way, 0.0) : infinity;
+    return way >= -slack && at >= 0.0 && at <= 1.0 ? std::max(way, 0.0) : infinity;
 }
 
 }  // namespace
@@ -92,7 +94,7 @@ struct FreeSpace::Grid {
     double cell;
     Point2 origin;
     layout::BitColumns taken;
-    std::vector<Segment> edges;    // of the room and of all that lies in it
+    std::vector<Segment> edges;    // of the room and of all in it, what is solid on their left
     std::vector<Box2> edge_boxes;  // likewise
     std::vector<Rings> shapes;     // what lies in it
     std::vector<Box2> shape_boxes;
@@ -109,6 +111,7 @@ struct FreeSpace::Grid {
         put(coverage(room, origin, cell, layout::Cover::middles), false);
         put(coverage(room, origin, cell, layout::Cover::edges), true);
         keep_edges(room);
+        for (Segment& edge : edges) std::swap(edge.a, edge.b);
     }
 
     int cells(double extent) const { return static_cast<int>(std::ceil(extent / cell)) + 1; }
@@ -171,17 +174,24 @@ bool FreeSpace::Grid::is_free(const Rings& shape, const Vector2& shift) const {
 /// How far the shape goes along an axis until it meets an edge.
 double FreeSpace::Grid::slide(const Rings& shape, const Vector2& shift,
                               const Vector2& along) const {
-    const std::vector<Segment> own = edges_of(shape, shift);
+    std::vector<Segment> own = edges_of(shape, shift);
     Box2 here;
     for (const Segment& edge : own) here.extend(edge.a);
+    const double slack = 1e-7 * box.sizes().maxCoeff();
+    // A trace narrower, so that it does not run into what it only slides along.
+    const int across = along.x() == 0.0 ? 0 : 1;
+    const double middle = here.center()[across];
+    for (Segment& edge : own)
+        for (Point2* end : {&edge.a, &edge.b})
+            (*end)[across] = middle + (1.0 - 1e-9) * ((*end)[across] - middle);
     double way = std::max(box.sizes().x(), box.sizes().y());
     Box2 swept = here;
     swept.extend(here.min() + way * along);
     for (std::size_t i = 0; i < edges.size(); ++i) {
         if (!edge_boxes[i].intersects(swept)) continue;
         for (const Segment& edge : own) {
-            way = std::min(way, way_to(edges[i], edge.a, along));
-            way = std::min(way, way_to(edge, edges[i].a, -along));
+            way = std::min(way, way_to(edges[i], edge.a, along, slack));
+            way = std::min(way, way_to(edge, edges[i].a, -along, slack));
         }
     }
     return way;

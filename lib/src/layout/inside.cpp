@@ -17,7 +17,7 @@ int turns_of_edge(const Point2& a, const Point2& b, const Point2& point) {
     return side < 0.0 ? -1 : 0;
 }
 
-/// Of an arc of at most a half turn.
+/// Of a piece of an arc of at most a half turn.
 int turns_of_segment(const Arc& arc, const Point2& start, const Point2& end, const Point2& point) {
     if ((point - arc.center).squaredNorm() >= arc.radius * arc.radius) return 0;
     const double side = cross(end - start, point - start);
@@ -28,12 +28,12 @@ int turns_of_segment(const Arc& arc, const Point2& start, const Point2& end, con
 int turns_of_arc(const Arc& arc, const Point2& point) {
     const int pieces = std::abs(arc.sweep) > 0.99 * pi ? 3 : 1;
     int turns = 0;
+    // The ends of neighbours are the same to the last digit, or a ray between them counts wrongly.
+    Point2 start = point_at(arc, 0.0);
     for (int i = 0; i < pieces; ++i) {
-        const Arc piece{arc.center, arc.radius, arc.start_angle + i * arc.sweep / pieces,
-                        arc.sweep / pieces};
-        const Point2 start = point_at(piece, 0.0);
-        const Point2 end = point_at(piece, 1.0);
-        turns += turns_of_edge(start, end, point) + turns_of_segment(piece, start, end, point);
+        const Point2 end = point_at(arc, (i + 1.0) / pieces);
+        turns += turns_of_edge(start, end, point) + turns_of_segment(arc, start, end, point);
+        start = end;
     }
     return turns;
 }

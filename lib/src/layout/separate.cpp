@@ -13,7 +13,7 @@ namespace planform {
 namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
-constexpr int most_rounds = 400;
+constexpr int most_rounds = 2000;
 
 Box2 box_of(const Ring& ring) {
     Box2 box;
@@ -21,7 +21,7 @@ Box2 box_of(const Ring& ring) {
     return box;
 }
 
-/// The deepest corner of one polygon in another: how deep, and the way out.
+/// The deepest point of one polygon in another: how deep, and the way out.
 struct Depth {
     double depth = 0.0;
     Vector2 out = Vector2::Zero();
@@ -43,6 +43,15 @@ Depth depth_in(const Ring& ring, const Point2& point) {
             nearest = {distance, Vector2(along.y(), -along.x()).normalized()};
     }
     return inside ? nearest : Depth{};
+}
+
+/// Corners and the middles of edges: of edges that lie along each other no corner need be inside.
+template <typename Visit>
+void for_each_probe(const Ring& ring, Visit&& visit) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        visit(ring[i]);
+        visit(Point2(0.5 * (ring[i] + ring[(i + 1) % ring.size()])));
+    }
 }
 
 class Separator {
@@ -73,7 +82,12 @@ class Separator {
         grid::BoxTree(cells(near)).for_each_pair([&](int i, int j) {
             pairs_.emplace_back(std::min(i, j), std::max(i, j));
         });
-        std::sort(pairs_.begin(), pairs_.end());
+        std::sort(pairs_.begin(), pairs_.end(), [&](const auto& a, const auto& b) {
+            const auto left = [&](const std::pair<int, int>& pair) {
+                return std::min(boxes_[pair.first].min().x(), boxes_[pair.second].min().x());
+            };
+            return std::pair(left(a), a) < std::pair(left(b), b);
+        });
     }
 
     /// Moves every pair apart once and everything into the box; the deepest overlap that it met.
@@ -83,10 +97,15 @@ class Separator {
             const Depth depth = overlap(i, j);
             if (depth.depth <= slack_ / 4.0) continue;
             deepest = std::max(deepest, depth.depth);
-            // Half each, and a trace more, so that the next look finds them apart.
-            const Vector2 way = 0.5 * (depth.depth + slack_ / 4.0) * depth.out;
-            shifts_[i] += way;
-            shifts_[j] -= way;
+            // A trace more, so that the next look finds them apart. Where there is room to the
+            // right the one on the right goes all the way, and a row is settled from left to right;
+            // else each goes half.
+            const Vector2 way = (depth.depth + slack_ / 4.0) * depth.out;
+            double share = 0.5;
+            if (std::isinf(box_.max().x()) && std::abs(way.x()) > std::abs(way.y()))
+                share = way.x() > 0.0 ? 1.0 : 0.0;
+            shifts_[i] += share * way;
+            shifts_[j] -= (1.0 - share) * way;
         }
         for (std::size_t i = 0; i < rings_.size(); ++i) {
             const Vector2 low = box_.min() - (boxes_[i].min() + shifts_[i]);
@@ -100,7 +119,7 @@ class Separator {
         return deepest;
     }
 
-    /// Of i in j, its way out; corners of either in the other.
+    /// Of i in j, its way out; points of either in the other.
     Depth overlap(int i, int j) const {
         Box2 a = boxes_[i], b = boxes_[j];
         a.translate(shifts_[i]);
@@ -108,18 +127,16 @@ class Separator {
         if (!a.intersects(b)) return {};
         Depth deepest;
         const Vector2 between = shifts_[i] - shifts_[j];
-        for (const Point2& corner : rings_[i]) {
-            const Point2 point = corner + shifts_[i];
-            if (!b.contains(point)) continue;
-            const Depth depth = depth_in(rings_[j], corner + between);
+        for_each_probe(rings_[i], [&](const Point2& probe) {
+            if (!b.contains(probe + shifts_[i])) return;
+            const Depth depth = depth_in(rings_[j], probe + between);
             if (depth.depth > deepest.depth) deepest = depth;
-        }
-        for (const Point2& corner : rings_[j]) {
-            const Point2 point = corner + shifts_[j];
-            if (!a.contains(point)) continue;
-            const Depth depth = depth_in(rings_[i], corner - between);
+        });
+        for_each_probe(rings_[j], [&](const Point2& probe) {
+            if (!a.contains(probe + shifts_[j])) return;
+            const Depth depth = depth_in(rings_[i], probe - between);
             if (depth.depth > deepest.depth) deepest = {depth.depth, -depth.out};
-        }
+        });
         return deepest;
     }
 

@@ -22,6 +22,7 @@ from planform.cli.batch_command import batch_command
 from planform.cli.inspect_command import inspect_command
 from planform.cli.job_command import job_command
 from planform.cli.job_sources import models_of_jobs
+from planform.cli.lengths import unit_option
 from planform.cli.machine_command import machine_command
 from planform.cli.options import (
     DONE,
@@ -46,10 +47,12 @@ from planform.cli.tables import model_tables, summary_table
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
 from planform.jobs.demo import write_demo_job
+from planform.naming import counted
 from planform.pages.report import write_report
 from planform.sheets.lay_out import lay_out, pieces_from
 from planform.sheets.output import write_all as write_sheets
 from planform.sheets.values import Stock
+from planform.units.figures import figures_in
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -146,10 +149,15 @@ command.add_command(sheets_command)
 @read_unit_option
 @scale_option
 @heal_option
+@unit_option
 def show_command(
-    models: tuple[Path, ...], read_unit: str, scale: float, heal: Literal["needed", "always"]
+    models: tuple[Path, ...],
+    read_unit: str,
+    scale: float,
+    heal: Literal["needed", "always"],
+    unit: str,
 ) -> int:
-    """Show what is in the MODELs: tree, names, unit, sizes, volumes, identical parts, notes."""
+    """Show what is in the MODELs: tree, names, unit, sizes, volumes, same parts, layers, colours, notes."""
     console = output_console()
     read = 0
     for source in models:
@@ -159,7 +167,7 @@ def show_command(
             report_error(str(error))
             continue
         read += 1
-        for line in model_tables(model):
+        for line in model_tables(model, figures_in(unit)):
             console.print(line)
     if read == len(models):
         return DONE
@@ -262,7 +270,7 @@ def print_summary(result: BatchResult, settings: Settings, folder: Path) -> None
     drawn = sum(drawing.outcome == "drawn" for drawing in result.drawings)
     solids = sum(len(model.model.solids) for model in result.models if model.model)
     once = "; identical parts are drawn once, see quantity" if settings.datum == "auto" else ""
-    print(f"{drawn} drawings of {solids} solids in {folder}{once}")
+    print(f"{counted(drawn, 'drawing')} of {counted(solids, 'solid')} in {folder}{once}")
 
 
 def say_notes(result: BatchResult) -> None:

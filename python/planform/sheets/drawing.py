@@ -76,7 +76,7 @@ def inner_point(profile: Profile) -> tuple[float, float]:
         for start, end in zip(crossings[::2], crossings[1::2], strict=False):
             if end - start > best[0] * 1.2:
                 best = (end - start, (start + end) / 2, y)
-    return best[1], best[2]
+    return float(best[1]), float(best[2])
 
 
 def dxf_of_sheet(sheet: Sheet, title: str, unit: Literal["mm", "inch"] = "mm") -> str:

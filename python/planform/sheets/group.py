@@ -30,6 +30,16 @@ LEAST_SECONDS = 1
 TRACE = 1e-4
 """Overlaps up to this share of a sheet's size are pushed apart: the library counts in single precision, which
 keeps 1e-7 of it."""
+FIRST_STEP, LEAST_STEP = 0.03, 0.008
+"""Shares of a sheet by which a round asks for more than what has been reached."""
+PIECES_A_SECOND = 15
+"""So many pieces more make a round of searching a second longer."""
+MOST_ROUNDS = 12
+"""Of searching for one sheet."""
+MOST_TRIES = 200
+"""Orders in which a sheet is filled piece by piece at most."""
+FREEDOM = 1.25
+"""A sheet that is cut several times is chosen from so many times what goes on it, where there is as much."""
 MOST_GREEDY = 400
 """So many pieces at most are laid by the plain way beside a search, to have something to compare with."""
 
@@ -154,13 +164,20 @@ class Group:
     def repeated(self, stock: Stock) -> Pattern | None:
         """One sheet that is cut several times, where there are enough of every piece on it; else None."""
         room = self.rooms[stock]
+        if stock.count is not None and len({unit.priority for unit in self.left}) > 1:
+            return None
         sheets = math.floor(self.sheets_left(room))
         wanted = self.density * room.reference
-        for times in range(sheets, 1, -1):
-            base = {unit: n // times for unit, n in self.left.items() if n >= times}
-            if self.area_left(base) < wanted:
+        bases = {
+            times: {unit: n // times for unit, n in self.left.items() if n >= times}
+            for times in range(sheets, 1, -1)
+        }
+        for freedom in (FREEDOM, 1.0):
+            times = next((t for t in bases if self.area_left(bases[t]) >= freedom * wanted), None)
+            if times is None:
                 continue
-            pattern = self.fill(stock, base, self.slice(2.0 if sheets > 2 else sheets))
+            base = bases[times]
+            pattern = self.fill(stock, base, self.slice(max(2.0, sheets / times)))
             if not pattern.spots or pattern.area < 0.9 * wanted * self.solid_share(base):
                 return None
             most = min(self.left[unit] // n for unit, n in pattern.counts().items())
@@ -193,75 +210,82 @@ class Group:
             patterns += self.by_hand(room, fitting, 0.0 if patterns or self.plain else seconds)
         return max(patterns, key=self.worth)
 
-    @staticmethod
-    def worth(pattern: Pattern) -> tuple[float, float]:
-        """More of the sheet used; of the same, less of its length."""
+    def worth(self, pattern: Pattern) -> tuple[float, ...]:
+        """More of the sheet used, of scarce stock by what is most urgent first; of the same, less of its
+        length."""
         right = max((right_end(spot) for spot in pattern.spots), default=0.0)
-        return round(pattern.area, 6), -right
+        urgent = []
+        if pattern.room.stock.count is not None:
+            urgent = [
+                round(sum(s.unit.area for s in pattern.spots if s.unit.priority == priority), 6)
+                for priority in sorted({unit.priority for unit in self.left}, reverse=True)
+            ]
+        return *urgent, round(pattern.area, 6), -right
 
     def by_hand(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
-        """Piece by piece: once in the order of size, then in orders near it as long as there is time."""
-        patterns = [self.greedy(room, counts, sorted_units(counts))]
+        """Piece by piece: in the order of size, and with all sizes in turn; then in orders near these as long
+        as there is time."""
+        best = self.greedy(room, by_size(counts))
         total = sum(counts.values())
         clock = Clock(seconds)
         tries = 0
-        while clock.left > 0 and not self.clock.stopped and len(patterns[-1].spots) < total:
+        while len(best.spots) < total and tries < MOST_TRIES:
             tries += 1
-            order = sorted(
-                counts, key=lambda u: (-u.priority, -u.room * self.random.uniform(0.5, 1.0))
-            )
-            pattern = self.greedy(room, counts, order)
-            if self.worth(pattern) > self.worth(patterns[-1]):
-                patterns.append(pattern)
-            if tries >= 200:
+            if tries > 1 and (clock.left <= 0 or self.clock.stopped):
                 break
-        return patterns[-1:]
+            order = in_turn(counts) if tries == 1 else near_by_size(counts, self.random)
+            pattern = self.greedy(room, order)
+            if self.worth(pattern) > self.worth(best):
+                best = pattern
+        return [best]
 
     @staticmethod
-    def greedy(room: Room, counts: Counts, order: Sequence[Unit]) -> Pattern:
-        """In this order, as many of each as there is room for."""
+    def greedy(room: Room, order: Sequence[Unit]) -> Pattern:
+        """In this order, as many as there is room for."""
         filling = Filling(room)
+        failed: set[Unit] = set()
         for unit in order:
-            for _ in range(counts[unit]):
-                if not filling.add(unit):
-                    break
+            if unit not in failed and not filling.add(unit):
+                failed.add(unit)
         return Pattern(room, filling.spots)
 
     def by_strips(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
-        """By searching strips: first with about as much as goes on the sheet, then with what the first showed
-        to be possible."""
+        """By searching strips for choices of the pieces, two side by side: the first round shows how dense a
+        strip can be, each later one tries a little more than what has fitted so far."""
         if seconds < LEAST_SECONDS:
             return []
         if room.stock.roll:
             return self.on_roll(room, counts, seconds)
         patterns: list[Pattern] = []
         clock = Clock(seconds)
-        rounds = 3 if seconds >= 12 else 2 if seconds >= 5 else 1
-        below, above = self.density, 1.0
-        for number in range(rounds):
-            time = int(clock.left / (rounds - number))
-            if time < LEAST_SECONDS or self.clock.stopped:
-                break
-            choices = [
-                self.choice(counts, share * room.reference)
-                for share in targets(below, above, self.searcher.workers, number)
-            ]
-            choices = distinct(choices)
-            results = self.search(room, choices, time)
+        wanted, step = self.density, FIRST_STEP
+        total = sum(counts.values())
+        while clock.left >= LEAST_SECONDS and not self.clock.stopped:
+            shares = [wanted + step * i for i in range(min(self.searcher.workers, 2))]
+            choices = distinct(
+                [self.choice(counts, min(share, 1.0) * room.reference) for share in shares]
+            )
+            pieces = max(sum(choice.values()) for choice in choices)
+            quantum = max(LEAST_SECONDS + pieces / PIECES_A_SECOND, seconds / MOST_ROUNDS)
+            results = self.search(room, choices, max(1, int(min(quantum, clock.left))))
+            fitted = [0.0]
             for choice, result in zip(choices, results, strict=True):
                 if result is None:
                     continue
-                density = self.area_left(choice) / (result.width * room.height)
-                self.density = density if not patterns else max(self.density, density)
-                fits = result.width <= room.width
                 share = self.area_left(choice) / room.reference
-                below, above = (max(below, share), above) if fits else (below, min(above, share))
+                fitted.append(share if result.width <= room.width else 0.0)
+                density = share * room.width / result.width
+                first = not patterns
+                self.density = density if first else max(self.density, min(density, 1.0))
                 patterns.append(self.taken(room, counts, choice, result))
-                if sum(patterns[-1].counts().values()) == sum(counts.values()):
+                if len(patterns[-1].spots) == total:
                     return patterns
             if not any(results):
                 break
-            below = max(below, min(self.density, above)) if number == 0 else below
+            # What is on the best sheet so far can be had; a step more may.
+            reached = max(p.room_used for p in patterns) / room.reference
+            step = FIRST_STEP if max(fitted) >= wanted else max(0.5 * step, LEAST_STEP)
+            wanted = min(reached + step, 1.0)
         return patterns
 
     def on_roll(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
@@ -421,14 +445,28 @@ class Group:
         return True
 
 
-def targets(below: float, above: float, workers: int, number: int) -> list[float]:
-    """The shares of a sheet that are tried side by side: the first time a little above what is known to be
-    possible, later between that and what was too much."""
-    count = 2 if workers >= 2 else 1
-    if number == 0:
-        return [min(below * (1.0 + 0.04 * i), 1.0) for i in range(1, count + 1)]
-    step = max(above - below, 0.01)
-    return [min(below + step * (i + 1) / (count + 1), 1.0) for i in range(count)]
+def by_size(counts: Mapping[Unit, int]) -> list[Unit]:
+    """Every piece: those of high priority first, then large ones."""
+    return [unit for unit in sorted_units(counts) for _ in range(counts[unit])]
+
+
+def in_turn(counts: Mapping[Unit, int]) -> list[Unit]:
+    """Every piece: those of high priority first, all sizes in proportion from the first to the last."""
+    keyed = [
+        (-unit.priority, (i + 0.5) / counts[unit], -unit.room, unit.number, unit)
+        for unit in counts
+        for i in range(counts[unit])
+    ]
+    return [unit for *_, unit in sorted(keyed, key=lambda key: key[:-1])]
+
+
+def near_by_size(counts: Mapping[Unit, int], source: random.Random) -> list[Unit]:
+    """Every piece, roughly by size, at random."""
+    keyed = [
+        (-unit.priority, -unit.room * source.uniform(0.4, 1.0), i, unit)
+        for i, unit in enumerate(by_size(counts))
+    ]
+    return [unit for *_, unit in sorted(keyed, key=lambda key: key[:-1])]
 
 
 def distinct(choices: Sequence[Counts]) -> list[Counts]:

@@ -24,6 +24,11 @@ class Pattern:
         return sum(spot.unit.area for spot in self.spots)
 
     @property
+    def room_used(self) -> float:
+        """What the pieces take of the room: the area of their search polygons, mm²."""
+        return sum(spot.unit.room for spot in self.spots)
+
+    @property
     def use(self) -> float:
         """Share of the room that is used."""
         return self.area / self.room.reference
