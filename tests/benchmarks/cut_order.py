@@ -3,8 +3,9 @@
     .venv/bin/python tests/benchmarks/cut_order.py [SHEETS] [SECONDS]
 
 prints a line a sheet (contours, our travel and time, that of OR-Tools, their ratio) and the mean ratio; 30
-sheets of 20 to 400 contours and 30 s each unless told otherwise. OR-Tools is given our order for half of
-its time, so that the ratio tells what it can take off. Then our own time for 400 and 10,000 contours."""
+sheets of 20 to 400 contours and 30 s of processor time each unless told otherwise. OR-Tools is given our
+order for half of its time, so that the ratio tells what it can take off. Then our own time for 400 and
+10,000 contours."""
 
 from __future__ import annotations
 
@@ -88,20 +89,31 @@ def solved(stops: Stops, seconds: float, start: Sequence[int] | None) -> list[in
         routing_enums_pb2.LocalSearchMetaheuristic.GUIDED_LOCAL_SEARCH
     )
     parameters.first_solution_strategy = routing_enums_pb2.FirstSolutionStrategy.PATH_CHEAPEST_ARC
-    parameters.time_limit.FromMilliseconds(int(1000 * seconds))
-    if start is None:
-        found = routing.SolveWithParameters(parameters)
-    else:
-        routing.CloseModelWithParameters(parameters)
-        assignment = routing.ReadAssignmentFromRoutes([list(start)], True)
-        found = routing.SolveFromAssignmentWithParameters(assignment, parameters)
-    if found is None:
-        return None
-    order, index = [], found.Value(routing.NextVar(routing.Start(0)))
-    while not routing.IsEnd(index):
-        order.append(manager.IndexToNode(index))
-        index = found.Value(routing.NextVar(index))
-    return order
+    # Its limit is by the clock; where other work has the processor, it goes on until it had its time.
+    begin = time.process_time()
+    closed_model = False
+    routes = None if start is None else [list(start)]
+    for _ in range(100):
+        left = seconds - (time.process_time() - begin)
+        if left < 0.05 * seconds:
+            break
+        parameters.time_limit.FromMilliseconds(max(100, int(1000 * left)))
+        if routes is None:
+            found = routing.SolveWithParameters(parameters)
+        else:
+            if not closed_model:
+                routing.CloseModelWithParameters(parameters)
+            assignment = routing.ReadAssignmentFromRoutes(routes, True)
+            found = routing.SolveFromAssignmentWithParameters(assignment, parameters)
+        closed_model = True
+        if found is None:  # not even a first one in its time
+            continue
+        order, index = [], found.Value(routing.NextVar(routing.Start(0)))
+        while not routing.IsEnd(index):
+            order.append(manager.IndexToNode(index))
+            index = found.Value(routing.NextVar(index))
+        routes = [order]
+    return routes[0] if routes else None
 
 
 def compare(sheets: int, seconds: float) -> float:

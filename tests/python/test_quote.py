@@ -123,12 +123,17 @@ def test_drawings_read_back_by_ezdxf(
     machine: Machine, unit: Any, hold: float, tmp_path: Path
 ) -> None:
     plan = plan_sheet(sheet(), machine, PlanSettings(hold=hold), name="sheet 1")
-    text = plan_dxf(plan, unit=unit, layers={"entry": {"name": "WAY IN", "color": "ff00ff"}})
+    text = plan_dxf(
+        plan,
+        unit=unit,
+        layers={"entry": {"name": "WAY IN", "color": "#ff00ff"}, "mark": {"color": 3}},
+    )
     (tmp_path / "cuts.dxf").write_text(text)
     document, audit = recover.readfile(tmp_path / "cuts.dxf")
     assert not audit.errors and not audit.fixes
     scale = 25.4 if unit == "inch" else 1.0
     assert document.layers.get("WAY IN").dxf.color == 6
+    assert document.layers.get("MARK").dxf.color == 3
     entities = [one for one in document.modelspace() if one.dxf.layer != "SHEET"]
     # In the order of the plan, each from where it is cut first.
     expected: list[tuple[str, Any]] = []

@@ -255,16 +255,25 @@ def read_layers(table: Table) -> dict[str, dict[str, Any]]:
         if one.has("name"):
             layer["name"] = one.text("name")
         if one.has("color"):
-            color = one.text("color")
-            digits = color.lstrip("#").lower()
-            if len(digits) != 6 or any(digit not in "0123456789abcdef" for digit in digits):
-                raise one.mistake("color", 'must be six hexadecimal digits, such as "#ff0000"')
-            layer["color"] = digits
+            layer["color"] = color_of(one)
         one.done()
         if layer:
             layers[role] = layer
     table.done()
     return layers
+
+
+def color_of(table: Table) -> str | int:
+    """``"#rrggbb"``, or an index as DXF counts colours."""
+    color = table.raw("color")
+    if isinstance(color, int) and not isinstance(color, bool) and 1 <= color <= 255:
+        return color
+    digits = color.lstrip("#").lower() if isinstance(color, str) else ""
+    if len(digits) != 6 or any(digit not in "0123456789abcdef" for digit in digits):
+        raise table.mistake(
+            "color", 'must be six hexadecimal digits, such as "#ff0000", or an index from 1 to 255'
+        )
+    return f"#{digits}"
 
 
 @dataclass(frozen=True)
