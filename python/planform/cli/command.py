@@ -190,10 +190,11 @@ DEMO_SECONDS = 4.0
 @command.command("demo")
 @out_option
 def demo_command(folder: Path) -> int:
-    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, list its
-    plates for cutting in the folder ``plates``, with a width of cut of 0.15 mm and a fit of 0.05 mm in their
-    drawings, and lay ten stations out on sheets of 1200 x 600 mm in the folder ``sheets``. Beside the model stands
-    a job file, ``job.toml``, with a machine and stock whose figures are invented: ``planform job`` makes all of it."""
+    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, list
+    its plates for cutting in the folder ``plates``, with a width of cut of 0.15 mm and a fit of 0.05 mm in
+    their drawings, and lay ten stations out on sheets of 1200 x 600 mm in the folder ``sheets``. Beside the
+    model stands a job file, ``job.toml``, with a machine and stock whose figures are invented: ``planform
+    job`` makes all of it."""
     make_folder(folder)
     source = folder / "station.step"
     job = write_demo_job(folder)
