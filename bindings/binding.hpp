@@ -82,6 +82,8 @@ void bind_plate(py::module_& module);
 void bind_contact(py::module_& module);
 /// After bind_contact().
 void bind_allowance(py::module_& module);
+/// After bind_allowance().
+void bind_plan(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
 /// Last of all: calls with arguments that fit no signature raise an error of ours, in one line.

@@ -23,6 +23,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_plate(module);
     python::bind_contact(module);
     python::bind_allowance(module);
+    python::bind_plan(module);
     python::bind_write(module);
     python::explain_call_errors(module);
 }

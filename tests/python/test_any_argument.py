@@ -42,12 +42,20 @@ def things(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     svg = profiles.to_svg(folder / "plate.svg")
     rules = folder / "rules.toml"
     rules.write_text(planform.rules_toml())
+    layers = folder / "layers.toml"
+    layers.write_text('[outer]\nname = "CUT"\n')
     loose = planform.read_dxf(dxf)
     solid = model.solids[0]
     piece = planform.Piece("plate", profiles, 2)
     stock = planform.Stock.rectangle(100, 50)
     layout = planform.lay_out([piece], stock, plain=True)
+    job = folder / "job.toml"
+    job.write_text('steps = ["flatten"]\n[[drawing]]\nfile = "plate.dxf"\nthickness = 3\n')
+    (folder / "machine.toml").write_text('name = "beam"\n')
     return {
+        "job": job,
+        "machine_file": folder / "machine.toml",
+        "quote": planform.Quote.of([], planform.Machine()),
         "piece": piece,
         "stock": stock,
         "layout": layout,
@@ -64,6 +72,7 @@ def things(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         "dxf": dxf,
         "svg": svg,
         "rules_file": rules,
+        "layers_file": layers,
         "loose": loose,
         "closed": loose.close(),
         "datum": planform.Datum.xy(),
@@ -139,6 +148,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "tolerance": 0.01,
         "mirrored": "never",
     },
+    "fit_flattened": lambda t: {"curves": square(), "tolerance": 0.02, "closed": True},
     "flatten_all": lambda t: {
         "paths": [t["step"]],
         "out": t["folder"] / "out",
@@ -156,6 +166,8 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "rules": t["rules"],
         "sheet": (100.0, 100.0),
         "features": (),
+        "grate": 30.0,
+        "grate_along": "y",
     },
     "inspect_drawing": lambda t: {"drawing": t["dxf"], "thickness": 3.0, "gap": 0.0, "unit": "mm"},
     "load": lambda t: {"path": t["step"], "unit": "mm", "scale": 1.0, "heal": "needed"},
@@ -174,6 +186,13 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     },
     "mating": lambda t: {"solids": t["model"], "outlines": t["found"], "fit_on": "slot"},
     "merge": lambda t: {"sets": [t["profiles"]], "how": "union"},
+    "move_time": lambda t: {
+        "length": 10.0,
+        "speed": 20.0,
+        "acceleration": 500.0,
+        "start": 1.0,
+        "end": 2.0,
+    },
     "narrow_places": lambda t: {"profile_set": t["profiles"], "at_most": 1.0},
     "nested_profiles": lambda t: {"contours": [t["contour"], t["hole"]], "names": ["a", "b"]},
     "nesting_depths": lambda t: {"contours": [t["contour"]]},
@@ -184,22 +203,71 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "limit": 4.0,
     },
     "opened": lambda t: {"profile_set": t["profiles"], "radius": 0.5},
+    "path_time": lambda t: {
+        "curves": square(),
+        "speed": 20.0,
+        "acceleration": 500.0,
+        "tolerance": 0.01,
+    },
     "placed_outlines": lambda t: {"plates": t["found"]},
+    "plan_cuts": lambda t: {
+        "pieces": [planform.PlacedPiece("a", t["profiles"])],
+        "kerf": 0.1,
+        "entry_shape": "line",
+        "entry_length": 1.0,
+        "entry_angle": 60.0,
+        "exit_length": 0.5,
+        "clearance": 0.5,
+        "least_hole": 1.0,
+        "start": "middle",
+        "web": 0.5,
+        "over_cut": 0.1,
+        "hold": 0.2,
+        "hold_count": 1,
+        "mass_per_strip": 1.0,
+        "grate": 30.0,
+        "grate_along": "x",
+        "order": "apart",
+        "apart_count": 1,
+        "apart_distance": 9.0,
+        "band": 9.0,
+        "home": (0.0, 0.0),
+        "sheet": planform.ProfileSet([planform.Profile(planform.Contour(square(30, -9, -9)))]),
+    },
+    "plan_sheet": lambda t: {
+        "sheet": t["layout"].sheets[0],
+        "machine": planform.Machine(),
+        "settings": None,
+        "name": "a",
+        "kerf": 0.1,
+        "density": 700.0,
+        "avoid": None,
+        "part": None,
+    },
     "plates": lambda t: {"solids": t["model"], "tolerance": 0.01, "same_within": 0.01},
     "read_drawing": lambda t: {"path": t["dxf"], "unit": "mm"},
-    "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm"},
+    "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm", "scale": 1.0},
+    "read_layers": lambda t: {"path": t["layers_file"]},
     "read_layout": lambda t: {"path": t["layout_file"]},
     "read_stock": lambda t: {"path_or_size": "200x100"},
     "read_rules": lambda t: {"path": t["rules_file"]},
-    "read_svg": lambda t: {"path": t["svg"], "unit": "mm"},
+    "read_svg": lambda t: {"path": t["svg"], "unit": "mm", "scale": 1.0},
     "relieved": lambda t: {
         "profile_set": t["profiles"],
         "radius": 0.5,
         "style": "corner",
         "least_web": 1.0,
     },
-    "repair": lambda t: {"source": t["svg"], "path": t["folder"] / "mended.svg", "gap": 0.1},
+    "repair": lambda t: {
+        "source": t["svg"],
+        "path": t["folder"] / "mended.svg",
+        "gap": 0.1,
+        "scale": 1.0,
+        "fit_arcs": 0.02,
+    },
+    "rest_on": lambda t: {"profile": t["profile"], "grate": 30.0, "grate_along": "y"},
     "rules_toml": lambda t: {"rules": t["rules"]},
+    "run_job": lambda t: {"job": t["job"], "out": t["folder"] / "job", "check": True},
     "safe_file_stem": lambda t: {"name": "plate"},
     "section": lambda t: {
         "solids": t["model"],
@@ -215,6 +283,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "offsets": [1.0, 2.0],
         "tolerance": 0.01,
     },
+    "shortest_order": lambda t: {"stops": [((0, 0), (1, 0), -1)], "home": (0.0, 0.0)},
     "silhouette": lambda t: {
         "solids": t["model"],
         "datum": t["datum"],
@@ -233,6 +302,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
 CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "Line": lambda t: {"start": (0, 0), "end": (1, 1)},
     "Arc": lambda t: {"center": (0, 0), "radius": 2.0, "start_angle": 0.5, "sweep": 1.0},
+    "DrawingLayer": lambda t: {"name": "CUT", "color": 1, "line_width": 0.1},
     "EllipticalArc": lambda t: {
         "center": (0, 0),
         "major": (2, 0),
@@ -266,6 +336,7 @@ CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "fits": [],
     },
     "Allowances": lambda t: {"kerf": 0.1, "fit": 0.1, "relief": 0.5},
+    "PlacedPiece": lambda t: {"name": "a", "outline": t["profiles"], "mass": 0.1, "avoid": []},
     "PlacedOutline": lambda t: {"outline": 0, "solids": [0], "flattened": -1},
     "Datum": lambda t: {"origin": (0, 0, 0), "normal": (0, 0, 1), "x": (1, 0, 0)},
     "Finding": lambda t: {
@@ -323,7 +394,11 @@ RESULTS = {
     "Contact",
     "CrossedCurves",
     "CurvePlace",
+    "Cut",
+    "CutPlan",
+    "CutTime",
     "DoubledCurve",
+    "FittedCurve",
     "Gap",
     "Healed",
     "Mating",
@@ -333,6 +408,7 @@ RESULTS = {
     "NarrowPlace",
     "OpenChain",
     "OtherPart",
+    "PlanFinding",
     "Plate",
     "PlateInstance",
     "PlateList",
@@ -351,8 +427,10 @@ RECORDS = {
     "CutListEntry",
     "Layout",
     "LooseCurve",
+    "Machine",
     "NotPlaced",
     "Placement",
+    "Quote",
     "Repair",
 }
 NO_CALLS = {"Curve", "__version__"}
@@ -411,13 +489,23 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
     "ProfileSet.symmetric_difference": lambda t: (t["profiles"], {"other": t["profiles"]}),
     "ProfileSet.to_dxf": lambda t: (
         t["profiles"],
-        {"path": t["folder"] / "a.dxf", "curves": "arcs", "unit": "mm", "tolerance": 0.01},
+        {
+            "path": t["folder"] / "a.dxf",
+            "curves": "arcs",
+            "unit": "mm",
+            "tolerance": 0.01,
+            "layers": {"outer": planform.DrawingLayer("A")},
+        },
     ),
     "ProfileSet.to_json": lambda t: (t["profiles"], {"path": t["folder"] / "a.json"}),
     "ProfileSet.to_shapely": lambda t: (t["profiles"], {"tolerance": 0.01}),
     "ProfileSet.to_svg": lambda t: (
         t["profiles"],
-        {"path": t["folder"] / "a.svg", "stroke_width": 0.1},
+        {
+            "path": t["folder"] / "a.svg",
+            "stroke_width": 0.1,
+            "layers": {"outer": planform.DrawingLayer("A")},
+        },
     ),
     "ProfileSet.transform": lambda t: (t["profiles"], {"matrix": np.eye(3)}),
     "ProfileSet.union": lambda t: (t["profiles"], {"other": t["profiles"]}),
@@ -455,6 +543,26 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
     "Piece.allows": lambda t: (t["piece"], {"angle": 0.0, "grain": 0.0}),
     "Stock.rectangle": lambda t: (planform.Stock, {"width": 100.0, "height": 50.0, "name": "a"}),
     "Stock.serves": lambda t: (t["stock"], {"material": "a", "thickness": 4.0}),
+    "CutPlan.times": lambda t: (
+        planform.plan_cuts([planform.PlacedPiece("a", t["profiles"])], clearance=0.5),
+        {
+            "cutting_speed": 20.0,
+            "travel_speed": 200.0,
+            "marking_speed": 50.0,
+            "acceleration": 900.0,
+            "travel_acceleration": 900.0,
+            "pierce_time": 0.1,
+            "tolerance": 0.01,
+        },
+    ),
+    "Machine.figures": lambda t: (planform.Machine(), {"material": "a", "thickness": 3.0}),
+    "Machine.read": lambda t: (planform.Machine, {"path": t["machine_file"]}),
+    "Quote.csv_text": lambda t: (t["quote"], {}),
+    "Quote.of": lambda t: (planform.Quote, {"plans": [], "machine": planform.Machine()}),
+    "Quote.rows": lambda t: (t["quote"], {}),
+    "Quote.to_data": lambda t: (t["quote"], {}),
+    "Quote.write_csv": lambda t: (t["quote"], {"path": t["folder"] / "q.csv"}),
+    "Quote.write_json": lambda t: (t["quote"], {"path": t["folder"] / "q.json"}),
     "LooseCurves.close": lambda t: (t["loose"], {"gap": 0.0, "roles": {}}),
     "LooseCurves.profile_set": lambda t: (t["loose"], {"gap": 0.0, "tolerance": 0.01}),
     "LooseCurves.roles": lambda t: (t["loose"], {"roles": {}}),

@@ -59,18 +59,20 @@ class Offsetter {
     ProfileSet run() const { return as_set(moved_loops(source_, style_, resolution_)); }
 
     Allowed run_with_changes() const {
-        const std::vector<MovedLoop> loops = moved_loops(source_, style_, resolution_);
-        return with_findings(as_set(loops), changes(set_, source_, loops, furthest_));
+        std::vector<MovedLoop> loops = moved_loops(source_, style_, resolution_);
+        std::vector<Finding> findings = changes(set_, source_, loops, furthest_);
+        return with_findings(as_set(std::move(loops)), std::move(findings));
     }
 
   private:
-    ProfileSet as_set(const std::vector<MovedLoop>& moved) const {
+    ProfileSet as_set(std::vector<MovedLoop> moved) const {
         std::vector<arrange::Loop> loops;
         loops.reserve(moved.size());
-        for (const MovedLoop& m : moved)
-            loops.push_back({m.loop.curves, m.loop.tags, m.is_hole, m.parent});
+        for (MovedLoop& m : moved)
+            loops.push_back(
+                {std::move(m.loop.curves), std::move(m.loop.tags), m.is_hole, m.parent});
         std::vector<Profile> profiles = merge::profiles_of(
-            loops, [this](const arrange::Loop& loop) { return name_of(loop); },
+            std::move(loops), [this](const arrange::Loop& loop) { return name_of(loop); },
             [this](int tag) { return provenance_of(tag); });
         return ProfileSet(std::move(profiles), set_.marks(), set_.datum(), set_.tolerance(),
                           set_.name(), set_.notes());

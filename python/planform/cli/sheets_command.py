@@ -12,6 +12,7 @@ from rich.table import Table
 
 from planform.allowances import Allowances
 from planform.batch.models import OUTLINES
+from planform.cli.job_sources import is_job, pieces_of_job
 from planform.cli.options import (
     DONE,
     FAILED,
@@ -167,14 +168,22 @@ def sheets_command(
     picture of each, and left_overs.toml, what stays, as stock. Every placement is proven on the exact
     outlines.
     """
-    if again is None and (not jobs or not stock_source):
+    if again is None and (not jobs or not (stock_source or any(map(is_job, jobs)))):
         raise click.UsageError("give JOBs and --stock, or a layout with --again")
     if again is not None and stock_source:
         raise click.UsageError("--again takes the stock of the layout; leave --stock out")
     check_allowances(options)
     pieces: list[Piece] = []
     errors: list[str] = []
-    if jobs:
+    job_files = [Path(name) for name in jobs if is_job(name)]
+    if job_files:
+        if len(jobs) > 1:
+            raise click.UsageError(f"{job_files[0]}: a job file stands alone; put the rest into it")
+        job, pieces, notes, errors = pieces_of_job(job_files[0])
+        for note in notes:
+            report_note(note)
+        stock = read_stock(stock_source or job.stock) if again is None else ()
+    elif jobs:
         stock = read_stock(stock_source) if stock_source else ()
         collected = collect([job_of(job) for job in jobs], job_options(options, stock))
         for note in collected.notes:

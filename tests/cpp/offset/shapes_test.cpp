@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <string>
@@ -213,6 +214,29 @@ TEST_CASE("what changes in kind is said, with its place and width") {
     CHECK(nothing.profiles.empty());
     REQUIRE(nothing.findings.size() == 3);
     CHECK(nothing.findings[0].text.find("nothing") != std::string::npos);
+}
+
+TEST_CASE("the width of what is gone is that of the medial axis") {
+    Transform2 motion{Eigen::Rotation2Dd(0.4)};
+    motion.pretranslate(Vector2(3.0, -7.0));
+    const std::vector<Contour> holes{Contour(outlines::slot(10, 2)).transformed(motion),
+                                     outlines::rectangle(-4, -9, 8, 3).transformed(motion),
+                                     outlines::circle({8, 9}, 1.75)};
+    for (const Contour& hole : holes)
+        for (const bool rotated : {false, true}) {
+            std::vector<Curve> curves = hole.curves();
+            if (rotated) std::rotate(curves.begin(), curves.begin() + 1, curves.end());
+            const ProfileSet plate =
+                set_of(outlines::rectangle(-30, -30, 60, 60), {Contour(curves)});
+            const std::vector<Finding> found = offset(plate, 2.5).findings;
+            const std::vector<NarrowPlace> places = narrow_places(set_of(Contour(curves)), 6.0);
+            REQUIRE(found.size() == 1);
+            REQUIRE(places.size() == 1);
+            CHECK(found[0].measured.value() == doctest::Approx(places[0].width).epsilon(1e-9));
+            CHECK((found[0].place - places[0].center).norm() < 1e-6);
+            CHECK((found[0].points.at(1) - found[0].points.at(0)).norm() ==
+                  doctest::Approx(places[0].width).epsilon(1e-9));
+        }
 }
 
 TEST_CASE("numbers that make no sense") {
