@@ -17,8 +17,8 @@ MEMORY = 8.0
 """GiB of address space that a search may have: one of 2,000 pieces takes less than 1."""
 GRACE = 10.0
 GRACE_SHARE = 1.25
-"""A search counts as hanging when it takes longer than this share of its own time and so many seconds more: it
-needs some to end, the more the more pieces it has."""
+"""A search counts as hanging when it takes longer than this share of its own time and so many seconds more:
+it needs some to end, the more the more pieces it has."""
 LOOK = 0.5
 """Seconds between two reports of the best so far."""
 
