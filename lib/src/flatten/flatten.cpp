@@ -26,12 +26,12 @@ namespace {
 std::string note_on(At at) {
     switch (at) {
         case At::top:
-            return "outline at the top; also to be had: bottom, through, shadow";
+            return "outline at the top (--at top); also to be had: --at bottom, through, shadow";
         case At::bottom:
-            return "outline at the bottom; also to be had: top, through, shadow";
+            return "outline at the bottom (--at bottom); also to be had: --at top, through, shadow";
         case At::through:
-            return "outline where material stands through the full thickness; also to be had: top, "
-                   "bottom, shadow";
+            return "outline where material stands through the full thickness (--at "
+                   "through); also to be had: --at top, bottom, shadow";
         case At::shadow:
             break;
     }

@@ -86,6 +86,16 @@ RuleSet::RuleSet()
            "Nothing but outlines is left.", practice},
           {RuleKind::block, true, Severity::note, 0.0, LimitUnit::none,
            "No outline is the instance of a block.", practice},
+          {RuleKind::hatch, true, Severity::warning, 0.0, LimitUnit::none,
+           "No hatch stands for an outline.", practice},
+          {RuleKind::empty, true, Severity::error, 0.0, LimitUnit::none,
+           "There is something to cut.", practice},
+          {RuleKind::off_plane, true, Severity::warning, 0.0, LimitUnit::none,
+           "All curves lie in the plane z = 0.", practice},
+          {RuleKind::uneven_scale, true, Severity::warning, 0.0, LimitUnit::none,
+           "Blocks are placed with one scale.", practice},
+          {RuleKind::flattened, true, Severity::note, 0.02, LimitUnit::millimetres,
+           "Curves are arcs, not runs of short lines that few arcs follow within this.", practice},
           {RuleKind::contour_gone, true, Severity::error, 0.0, LimitUnit::none,
            "An allowance leaves something of every contour.", practice},
           {RuleKind::split, true, Severity::warning, 0.0, LimitUnit::none,
@@ -203,6 +213,16 @@ std::string_view word_for(RuleKind kind) {
             return "left_over";
         case RuleKind::block:
             return "block";
+        case RuleKind::hatch:
+            return "hatch";
+        case RuleKind::empty:
+            return "empty";
+        case RuleKind::off_plane:
+            return "off_plane";
+        case RuleKind::uneven_scale:
+            return "uneven_scale";
+        case RuleKind::flattened:
+            return "flattened";
         case RuleKind::contour_gone:
             return "contour_gone";
         case RuleKind::split:

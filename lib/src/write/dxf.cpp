@@ -43,13 +43,15 @@ double bulge_of(const Curve& curve) {
 /// Turns contours into entities, in drawing units.
 class EntityWriter {
   public:
-    EntityWriter(const DxfOptions& options, double tolerance)
-        : inches_(options.unit == DrawingUnit::inch),
+    EntityWriter(const DxfOptions& options, const std::vector<write::Layer>& layers,
+                 double tolerance)
+        : layers_(layers),
+          inches_(options.unit == DrawingUnit::inch),
           exact_(options.curves == CurveStyle::exact),
           tolerance_(tolerance) {}
 
     void add(const Task& task) {
-        layer_ = write::layer_of(task.role);
+        layer_ = write::dxf_layer_name(write::layer_of(layers_, task.role).name);
         name_ = write::dxf_string(task.name);
         if (const auto circle = write::circle_of(*task.contour)) {
             add_circle(*circle);
@@ -189,10 +191,11 @@ class EntityWriter {
         for (const Point2& pole : spline.poles) entities_.add_point(10, place_of(pole));
     }
 
+    const std::vector<write::Layer>& layers_;
     bool inches_;
     bool exact_;
     double tolerance_;
-    std::string_view layer_;
+    std::string layer_;
     std::string name_;  ///< as the format can hold it
     DxfGroups entities_;
     Box2 extents_;
@@ -222,10 +225,11 @@ std::string comments_of(const ProfileSet& profiles) {
 }  // namespace
 
 std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options) {
-    EntityWriter writer(options, tolerance_of(profiles, options));
+    const std::vector<write::Layer> layers = write::layers_of(options.layers, write::own_layers);
+    EntityWriter writer(options, layers, tolerance_of(profiles, options));
     for (const Task& task : write::tasks_of(profiles)) writer.add(task);
-    return comments_of(profiles) +
-           write::dxf_document(writer.entities(), writer.extents(), options.unit, writer.next());
+    return comments_of(profiles) + write::dxf_document(writer.entities(), writer.extents(),
+                                                       options.unit, writer.next(), layers);
 }
 
 void write_dxf(const ProfileSet& profiles, const std::filesystem::path& path,

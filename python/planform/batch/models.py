@@ -32,6 +32,7 @@ from planform._planform import (
 )
 from planform.allowances import Allowances, allowances_for, as_cut, failure_text
 from planform.errors import Error, GeometryError
+from planform.layer_files import LayerData, drawing_layers
 from planform.naming import FileNames, one_line
 
 FORMATS = ("dxf", "svg", "json")
@@ -86,7 +87,11 @@ class Settings(Allowances):
         One drawing a model instead of one a solid; needs a fixed datum.
     formats : sequence of {"dxf", "svg", "json"}
     unit : {"mm", "inch"}
-        Unit of the DXF; SVG and JSON are always in mm.
+        Unit of the DXF, and of figures in tables and pages; SVG and JSON are always in mm.
+    layers : mapping of str to mapping
+        Layers and groups of the machine by role, as plain data; see `planform.layer_files`.
+    svg_stroke : float or None
+        Width of the strokes in SVG, mm, for screens; None: hairlines, for machines.
     curves : {"arcs", "exact"}
         How ellipses and splines go into the DXF.
     read_unit : str
@@ -121,6 +126,8 @@ class Settings(Allowances):
     scale: float = 1.0
     heal: Literal["needed", "always"] = "needed"
     verify: Literal["quick", "full"] = "quick"
+    layers: LayerData = field(default_factory=dict)
+    svg_stroke: float | None = None
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -139,6 +146,10 @@ class Settings(Allowances):
                 raise GeometryError.of_kind(
                     "invalid_argument", f"{name} = {getattr(self, name)!r} is no number above 0"
                 )
+        if self.svg_stroke is not None and not (is_finite(self.svg_stroke) and self.svg_stroke > 0):
+            raise GeometryError.of_kind(
+                "invalid_argument", f"svg_stroke = {self.svg_stroke!r} is no number of mm above 0"
+            )
         if self.section is not None and not is_finite(self.section):
             raise GeometryError.of_kind(
                 "invalid_argument", f"section = {self.section!r} is no height in mm"
@@ -190,6 +201,14 @@ class Drawing:
     allowance: Allowance | None = None
     mating: MatingOutline | None = None
     way: ProfileSet | None = None
+
+    @property
+    def other_names(self) -> list[str]:
+        """The names that its further instances have in the model, other than ``name``."""
+        named = (
+            group[0].name if len(group) == 1 else group[0].part_name for group in self.instances
+        )
+        return [name for name in dict.fromkeys(named) if name != self.name]
 
 
 @dataclass(frozen=True)
@@ -514,12 +533,14 @@ def write(
     that name is replaced, also where it is a symbolic link: the link goes, what it points to is not touched.
     """
     shown = profiles if way is None else way
+    layers = drawing_layers(settings.layers)
     paths = file_paths(base, settings)
     for suffix, path in zip(settings.formats, paths, strict=True):
         if suffix == "dxf":
-            shown.to_dxf(path, curves=settings.curves, unit=settings.unit)
+            shown.to_dxf(path, curves=settings.curves, unit=settings.unit, layers=layers)
         elif suffix == "svg":
-            shown.to_svg(path)
+            stroke = {} if settings.svg_stroke is None else {"stroke_width": settings.svg_stroke}
+            shown.to_svg(path, layers=layers, **stroke)
         elif allowance is None or allowance.is_none:
             profiles.to_json(path)
         else:

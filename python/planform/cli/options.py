@@ -13,6 +13,8 @@ from rich.console import Console
 
 from planform._planform import unit_names
 from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, Settings
+from planform.cli.lengths import LENGTH, unit_option
+from planform.layer_files import layer_data
 from planform.naming import one_line
 
 DONE, FAILED, UNUSABLE = 0, 1, 2
@@ -59,6 +61,20 @@ def positive(context: click.Context, option: click.Parameter, value: float) -> f
     return value
 
 
+def positive_or_none(
+    context: click.Context, option: click.Parameter, value: float | None
+) -> float | None:
+    """Accept finite numbers above zero, or none."""
+    return None if value is None else positive(context, option, value)
+
+
+def layers_of_file(
+    _context: click.Context, _option: click.Parameter, value: Path | None
+) -> dict[str, dict[str, Any]]:
+    """What the file says of layers; nothing without one. Raises LoadError."""
+    return {} if value is None else layer_data(value)
+
+
 def format_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
     """Accept a comma-separated list of formats; return them once each, in the order given."""
     words = [word.strip().lower() for word in value.split(",") if word.strip()]
@@ -75,16 +91,24 @@ MODEL_PATH = click.Path(path_type=Path, readable=False)
 
 tolerance_option = click.option(
     "--tolerance",
-    type=float,
+    type=LENGTH,
     default=0.01,
     show_default=True,
-    metavar="MM",
+    metavar="LENGTH",
     callback=positive,
     help="Bound on the distance between true and drawn outline.",
 )
+
+
+def unit_to_read(_context: click.Context, _option: click.Parameter, value: str) -> str:
+    """The word of the readers: ``in`` is inch, ``ft`` is foot."""
+    return {"in": "inch", "ft": "foot"}.get(value.lower(), value)
+
+
 read_unit_option = click.option(
     "--read-unit",
     default="",
+    callback=unit_to_read,
     metavar="UNIT",
     help=f"Read lengths as this unit, whatever the file says: {', '.join(unit_names())}.",
 )
@@ -111,6 +135,23 @@ out_option = click.option(
     type=click.Path(path_type=Path),
     help="Folder for the files; made if missing.",
 )
+layers_option = click.option(
+    "--layers",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    callback=layers_of_file,
+    help="Layers, colours, line widths of your machine by role (outer, inner, mark): a .toml or .json file.",
+)
+output_options = (
+    layers_option,
+    click.option(
+        "--svg-stroke",
+        type=LENGTH,
+        metavar="LENGTH",
+        callback=positive_or_none,
+        help="Width of the strokes in SVG, for screens; without it hairlines, which machines take for cuts.",
+    ),
+)
 OPTIONS_OF_SETTINGS = (
     click.option(
         "--datum",
@@ -121,10 +162,10 @@ OPTIONS_OF_SETTINGS = (
     ),
     click.option(
         "--section",
-        type=float,
-        metavar="Z",
+        type=LENGTH,
+        metavar="LENGTH",
         callback=finite,
-        help="Cut Z mm above the datum instead of drawing the silhouette.",
+        help="Cut so far above the datum instead of drawing the silhouette.",
     ),
     click.option(
         "--at",
@@ -141,13 +182,7 @@ OPTIONS_OF_SETTINGS = (
         callback=format_list,
         help=f"Comma-separated, out of {', '.join(FORMATS)}.",
     ),
-    click.option(
-        "--unit",
-        type=click.Choice(["mm", "inch"]),
-        default="mm",
-        show_default=True,
-        help="Unit of the DXF drawing.",
-    ),
+    unit_option,
     click.option(
         "--curves",
         type=click.Choice(["arcs", "exact"]),
@@ -155,6 +190,7 @@ OPTIONS_OF_SETTINGS = (
         show_default=True,
         help="Ellipses and splines in the DXF: as circular arcs within tolerance, or as they are.",
     ),
+    *output_options,
     tolerance_option,
     click.option(
         "--one-file",
@@ -192,17 +228,17 @@ def not_negative(context: click.Context, option: click.Parameter, value: float) 
 OPTIONS_OF_ALLOWANCES = (
     click.option(
         "--kerf",
-        type=float,
+        type=LENGTH,
         default=0.0,
-        metavar="MM",
+        metavar="LENGTH",
         callback=not_negative,
         help="Width of cut: the drawings get half of it outward all round, holes inward.",
     ),
     click.option(
         "--fit",
-        type=float,
+        type=LENGTH,
         default=0.0,
-        metavar="MM",
+        metavar="LENGTH",
         callback=finite,
         help="Gap between parts that meet, on each side; negative for a press fit.",
     ),
@@ -222,11 +258,11 @@ OPTIONS_OF_ALLOWANCES = (
     ),
     click.option(
         "--relief",
-        type=float,
+        type=LENGTH,
         default=0.0,
         metavar="DIAMETER",
         callback=not_negative,
-        help="Relieve inner corners for a round tool of so many mm.",
+        help="Relieve inner corners for a round tool of this diameter.",
     ),
     click.option(
         "--relief-style",

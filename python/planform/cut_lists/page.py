@@ -47,7 +47,7 @@ def cut_list_html(cut_list: CutList, figures: Figures) -> str:
             [("Pieces to cut", cut_list.pieces)],
             [("Other parts", sum(other.quantity for other in cut_list.others))],
         ],
-        allowance_notes=allowance_notes(cut_list.allowances, figures),
+        allowance_notes=[*allowance_notes(cut_list.allowances, figures), *cut_list.notes],
         columns=columns(figures),
         groups=groups_data(cut_list, figures, pictured=True),
         other_columns=OTHER_COLUMNS,

@@ -71,7 +71,7 @@ def row(result: SourceResult) -> list[Any]:
     remarks = (*result.errors, *result.notes)
     return [
         result.source,
-        ACTIONS[result.action],
+        ACTIONS[result.action] + (f": {result.reason}" if result.reason else ""),
         result.status,
         result.drawings,
         result.pieces,

@@ -23,11 +23,15 @@ FOOT = (
 
 @dataclass(frozen=True)
 class Inspected:
-    """One drawing that was inspected, under its name, or why it could not be (``error``)."""
+    """One drawing that was inspected, under its name, or why it could not be (``error``).
+
+    ``changes`` are those of the repair that it comes from.
+    """
 
     name: str
     inspection: Inspection | None = None
     error: str = ""
+    changes: tuple[str, ...] = ()
 
 
 def write_inspection_report(
@@ -47,7 +51,7 @@ def inspection_html(
 ) -> str:
     """Return the page as text: pictures, findings, figures, cautions; the same input, the same page.
 
-    ``density`` is in g/cm³; with it and a thickness the page states masses.
+    ``density`` is in kg/m³; with it and a thickness the page states masses.
     """
     findings = [f for one in inspected if one.inspection for f in one.inspection]
     counts = {severity: sum(f.severity == severity for f in findings) for severity in SEVERITIES}
@@ -100,6 +104,7 @@ def drawing_section(
             (label, value, "") for label, value in figure_rows(inspection, density, figures)
         ],
         "notes": inspection.profiles.notes,
+        "changes": inspected.changes,
         "findings": [
             finding_row(number, finding, figures)
             for number, finding in enumerate(inspection.findings, start=1)
@@ -114,9 +119,11 @@ def figure_rows(
     """Sizes in mm and inch, area, cut length, pierces, thickness, mass."""
     profiles = inspection.profiles
     rows = [("Size", "no closed outline")]
-    if profiles.profiles:
-        width, height = (float(extent) for extent in profiles.bounds[1] - profiles.bounds[0])
-        rows = both_sizes(width, height, figures)
+    if inspection.bounds:
+        (x0, y0), (x1, y1) = inspection.bounds
+        rows = both_sizes(x1 - x0, y1 - y0, figures)
+        if not profiles.profiles:
+            rows.append(("Outlines", "none is closed"))
     rows += [
         ("Area", f"{figures.area(profiles.area)} {figures.area_symbol}"),
         ("Cut length", f"{figures.run(profiles.length)} {figures.symbol}"),
@@ -128,14 +135,14 @@ def figure_rows(
         shown = f"{figures.length(thickness)} {figures.symbol}"
         rows.append(("Thickness", f"{shown} ({other.length(thickness)} {other.symbol})"))
         if density is not None:
-            rows.append(("Mass", f"{mass(inspection, density):.1f} g at {density:g} g/cm³"))
+            rows.append(("Mass", f"{mass(inspection, density):.1f} g at {density:g} kg/m³"))
     return rows
 
 
 def mass(inspection: Inspection, density: float) -> float:
-    """In g, for a density in g/cm³: of what stays, without the width of the cut."""
+    """In g, for a density in kg/m³: of what stays, without the width of the cut."""
     assert inspection.thickness is not None
-    return inspection.profiles.area * inspection.thickness * density / 1000.0
+    return inspection.profiles.area * inspection.thickness * density * 1e-6
 
 
 def finding_row(number: int, finding: Finding, figures: Figures) -> list[str]:
@@ -178,16 +185,14 @@ def drawing_data(inspected: Inspected) -> dict[str, Any]:
     return {
         "name": inspected.name,
         "digest": profiles.digest,
-        "bounds": [list(map(float, corner)) for corner in profiles.bounds]
-        if profiles.profiles
-        else None,
+        "bounds": [list(corner) for corner in inspection.bounds] if inspection.bounds else None,
         "area": profiles.area,
         "cut_length": profiles.length,
         "pierces": len(list(contours_of(profiles))),
         "thickness": inspection.thickness,
         "rules": rules_data(inspection.rules),
         "findings": [finding_data(finding) for finding in inspection.findings],
-    }
+    } | ({"changes": list(inspected.changes)} if inspected.changes else {})
 
 
 def rules_data(rules: RuleSet) -> dict[str, Any]:

@@ -143,7 +143,9 @@ def drawing_data(number: int, drawing: Drawing, figures: Figures) -> dict[str, A
     }
     if drawing.outcome == "failed" or drawing.profiles is None:
         return data | {"error": drawing.error}
-    data["notes"] = (drawing.way or drawing.profiles).notes
+    others = drawing.other_names
+    also = [f"Also named {', '.join(others)}."] if others else []
+    data["notes"] = [*also, *(drawing.way or drawing.profiles).notes]
     if drawing.outcome == "drawn":
         data["picture"] = picture(
             dimensioned_svg(drawing.profiles, mating=drawing.mating, figures=figures)

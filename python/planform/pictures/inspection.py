@@ -26,6 +26,8 @@ STYLE = (
     ".material{fill:#e9e2cf}.cut{stroke:#1d2b36;stroke-width:1;stroke-linejoin:round}"
     ".dimension{fill:none;stroke:#1d2b36;stroke-width:.7}"
     ".figure{fill:#1d2b36;font-size:12px;text-anchor:middle}"
+    ".open{fill:none;stroke:#b3261e;stroke-width:2.2;stroke-linecap:round}"
+    ".doubled{fill:none;stroke:#1f5fa8;stroke-width:3;stroke-dasharray:5 4}"
 )
 
 
@@ -44,8 +46,8 @@ class View:
         """The view that fits the outline, if there is one, and all findings into the picture."""
         shown = [finding.place for finding in inspection.findings]
         shown += [point for finding in inspection.findings for point in finding.points]
-        if inspection.profiles.profiles:
-            shown += list(inspection.profiles.bounds)
+        if inspection.bounds:
+            shown += [numpy.array(corner) for corner in inspection.bounds]
         shown = shown or [numpy.zeros(2)]
         lower, upper = numpy.min(shown, axis=0), numpy.max(shown, axis=0)
         extent = numpy.maximum(upper - lower, 1e-9)
@@ -129,8 +131,9 @@ def inspection_svg(
         f"<style>{STYLE}</style>" if styled else "",
         f'<path class="material cut" fill-rule="evenodd" d="{outline}"/>',
     ]
-    if profiles.profiles:
-        lower, upper = profiles.bounds
+    pieces += drawn_paths(inspection, view)
+    if inspection.bounds:
+        lower, upper = (numpy.array(corner) for corner in inspection.bounds)
         (left, bottom), (right, top) = view.place(lower), view.place(upper)
         pieces.append(
             horizontal_dimension(left, right, bottom, figures.length(float(upper[0] - lower[0])))
@@ -145,6 +148,21 @@ def inspection_svg(
         pieces.append(mark_svg(view, number, finding, label, prefix))
     pieces.append("</svg>")
     return "".join(pieces)
+
+
+def drawn_paths(inspection: Inspection, view: View) -> list[str]:
+    """The curves of a drawing that are in no closed outline: open ones, and those drawn twice."""
+    if inspection.drawn is None:
+        return []
+    paths = []
+    for kind, curves in (("open", inspection.drawn.open), ("doubled", inspection.drawn.doubled)):
+        data = "".join(
+            "M" + "L".join("{:.2f} {:.2f}".format(*view.place(p)) for p in points)
+            for points in (curve.points(0.1 / view.scale) for curve in curves)
+        )
+        if data:
+            paths.append(f'<path class="{kind}" d="{data}"/>')
+    return paths
 
 
 def mark_svg(
@@ -186,6 +204,14 @@ def inspection_png(inspection: Inspection, width: float = 900.0, height: float =
     FigureCanvasAgg(figure)
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     plot(inspection.profiles, axes, tolerance=0.1 / view.scale)
+    if inspection.drawn:
+        for curves, color, style in (
+            (inspection.drawn.open, COLORS["error"], "-"),
+            (inspection.drawn.doubled, COLORS["note"], "--"),
+        ):
+            for curve in curves:
+                points = curve.points(0.1 / view.scale)
+                axes.plot(points[:, 0], points[:, 1], linestyle=style, linewidth=1.6, color=color)
     axes.axis("off")
     middle = (numpy.array(view.lower) + numpy.array(view.upper)) / 2
     half = numpy.array([width, height]) / (2 * view.scale)
