@@ -197,7 +197,7 @@ def material_of(solid: Solid, rule: MaterialRule | None) -> Material:
 
 
 def unfit_rules(rules: Sequence[Mapping[str, str]], solids: Iterable[Solid]) -> list[int]:
-    """The numbers, from 1, of rules that decide nothing: they fit no solid, or those before them fit first."""
+    """The numbers, from 1, of rules that decide nothing: they fit no solid, or others before them do."""
     unused = set(range(len(rules)))
     for solid in solids:
         first = next((i for i, rule in enumerate(rules) if fits(rule, solid)), None)
