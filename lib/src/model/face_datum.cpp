@@ -4,7 +4,7 @@
 #include <string>
 
 #include "model/guarded.hpp"
-#include "model/planar_face.hpp"
+#include "model/measure/planar_face.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 

@@ -4,7 +4,7 @@
 
 #include <Standard_Failure.hxx>
 
-#include "model/kernel.hpp"
+#include "model/kernel/kernel.hpp"
 #include "planform/error.hpp"
 #include "planform/model.hpp"
 

@@ -4,11 +4,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/kernel.hpp"
+#include "model/kernel/kernel.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
-#include "plate/directions.hpp"
-#include "plate/lay.hpp"
+#include "plate/lay/directions.hpp"
+#include "plate/lay/lay.hpp"
 #include "plate/text.hpp"
 
 namespace planform::plate {

@@ -5,11 +5,11 @@
 #include <string>
 
 #include "model/guarded.hpp"
-#include "model/planar_face.hpp"
+#include "model/measure/planar_face.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
-#include "plate/directions.hpp"
-#include "plate/lay.hpp"
+#include "plate/lay/directions.hpp"
+#include "plate/lay/lay.hpp"
 #include "plate/recognise.hpp"
 
 namespace planform {
