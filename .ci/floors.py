@@ -26,6 +26,7 @@ HEADERS = {
     "tolerance": "error",
     "datum": "profile",
     "part_view": "profile",
+    "turning": "profile",
     "proof": "profile",
     "boolean": "merge",
     "bridges": "merge",

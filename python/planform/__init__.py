@@ -55,6 +55,7 @@ from planform._planform import (
     RuleSet,
     SectionStack,
     Sheet,
+    SideUp,
     Solid,
     Spline,
     StraightCut,
@@ -71,6 +72,7 @@ from planform._planform import (
     default_cache_folder,
     error_kinds,
     face_datum,
+    feature_marks,
     find_congruence,
     from_brep,
     inner_fits,
@@ -88,6 +90,7 @@ from planform._planform import (
     relieved,
     safe_file_stem,
     section,
+    side_up,
     silhouette,
     straight_cut,
     unit_names,
@@ -112,7 +115,9 @@ from planform.errors import (
 )
 from planform.exchange.ocp import from_ocp
 from planform.exchange.shapely_exchange import from_shapely, geo_interface, to_shapely
+from planform.finishing import Finishing
 from planform.inspection import Inspection, inspect
+from planform.lettering.outlines import text
 from planform.pictures.notebook import notebook_svg
 from planform.rule_files import read_rules, rules_toml
 from planform.stack import sections
@@ -146,6 +151,7 @@ __all__ = [
     "Error",
     "FileMissingError",
     "Finding",
+    "Finishing",
     "Gap",
     "GeometryError",
     "Healed",
@@ -179,6 +185,7 @@ __all__ = [
     "RuleSet",
     "SectionStack",
     "Sheet",
+    "SideUp",
     "Solid",
     "Spline",
     "StraightCut",
@@ -199,6 +206,7 @@ __all__ = [
     "drawing_findings",
     "error_kinds",
     "face_datum",
+    "feature_marks",
     "find_congruence",
     "flatten_all",
     "from_brep",
@@ -227,8 +235,10 @@ __all__ = [
     "safe_file_stem",
     "section",
     "sections",
+    "side_up",
     "silhouette",
     "straight_cut",
+    "text",
     "unit_names",
     "write_demo_assembly",
     "write_whole_file",

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1071,21 +1071,81 @@ class Profile:
         """
 class Mark:
     """
-    A contour that is scored or engraved, not cut through.
+    A chain of curves that is scored or engraved, not cut through: a closed contour, or open.
 
     Parameters
     ----------
     contour : Contour
     name : str, optional
+    depth : float, optional
+        How deep what the mark bounds lies below the side that is marked, mm; negative for what stands above it; 0
+        for a line on the surface, or where nobody knows.
+
+    Raises
+    ------
+    GeometryError
+        For a depth that is not finite.
     """
-    def __init__(self, contour: Contour, name: str = '') -> None:
+    @staticmethod
+    def open(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], name: str = '', depth: float = 0.0) -> Mark:
+        """
+        An open chain as a mark.
+
+        Parameters
+        ----------
+        curves : sequence of Curve
+            Each starts where the one before ends.
+        name : str, optional
+        depth : float, optional
+            As above, mm.
+
+        Raises
+        ------
+        GeometryError
+            For no curve, or a gap; the message has the place.
+        """
+    def __init__(self, contour: Contour, name: str = '', depth: float = 0.0) -> None:
         ...
     def __repr__(self) -> str:
         ...
-    @property
-    def contour(self) -> Contour:
+    def points(self, tolerance: float = 0.01) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
         """
-        The contour to follow.
+        Vertices of a polyline along the mark; of a contour the first is not repeated.
+
+        Parameters
+        ----------
+        tolerance : float, optional
+            Bound on the distance from the curves, mm.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (n, 2), mm.
+        """
+    @property
+    def contour(self) -> Contour | None:
+        """
+        The contour to follow; None of an open mark.
+        """
+    @property
+    def curves(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Of the contour or of the open chain.
+        """
+    @property
+    def depth(self) -> float:
+        """
+        How deep it reaches below the side that is marked, mm; negative for what stands above it.
+        """
+    @property
+    def is_closed(self) -> bool:
+        """
+        True if it is a contour.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length of its curves, mm.
         """
     @property
     def name(self) -> str:
@@ -1694,6 +1754,27 @@ class ProfileSet:
         >>> profiles.transform([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
         [[4.0, -1.0], [6.0, 1.0]]
         """
+    def turned_to_smallest_rectangle(self) -> ProfileSet:
+        """
+        The set turned in its plane so that the upright rectangle around it is smallest.
+
+        Its lower left corner goes into the origin, and the datum turns along, so that every point keeps its place in
+        the model. A set that gains less than a millionth of the area (a circle) comes back as it is. An option of
+        drawings, never the default.
+
+        Returns
+        -------
+        ProfileSet
+
+        Examples
+        --------
+        >>> import math, planform
+        >>> bar = planform.ProfileSet([planform.Profile(planform.Contour(
+        ...     [planform.Line((0, 0), (30, 40)), planform.Line((30, 40), (22, 46)),
+        ...      planform.Line((22, 46), (-8, 6)), planform.Line((-8, 6), (0, 0))]))])
+        >>> bar.turned_to_smallest_rectangle().bounds.round(9).tolist()
+        [[0.0, 0.0], [10.0, 50.0]]
+        """
     def union(self, other: ProfileSet) -> ProfileSet:
         """
         The material of either set, also as ``a | b``.
@@ -1742,6 +1823,18 @@ class ProfileSet:
         ProfileSet
             In mm.
         """
+    def with_marks(self, marks: collections.abc.Sequence[Mark]) -> ProfileSet:
+        """
+        The same set with other marks in place of its own.
+
+        Parameters
+        ----------
+        marks : sequence of Mark
+
+        Returns
+        -------
+        ProfileSet
+        """
     def with_name(self, name: str) -> ProfileSet:
         """
         The same set under another name.
@@ -1750,6 +1843,18 @@ class ProfileSet:
         ----------
         name : str
             Free text for titles.
+
+        Returns
+        -------
+        ProfileSet
+        """
+    def with_notes(self, notes: collections.abc.Sequence[str]) -> ProfileSet:
+        """
+        The same set with further notes.
+
+        Parameters
+        ----------
+        notes : sequence of str
 
         Returns
         -------
@@ -1793,7 +1898,7 @@ class ProfileSet:
     @property
     def marks(self) -> list[Mark]:
         """
-        Contours that are scored, not cut through.
+        What is scored or engraved, not cut through.
         """
     @property
     def name(self) -> str:
@@ -2616,6 +2721,37 @@ class StraightCut:
         """
         False if no flat face looks up: the top is then that of the box.
         """
+class SideUp:
+    """
+    How a part lies.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def datum(self) -> Datum:
+        """
+        Its normal points up; the origin is the lower left corner of the shadow, at the bottom.
+        """
+    @property
+    def features_down(self) -> bool:
+        """
+        True if the side below carries features: only if both do.
+        """
+    @property
+    def features_up(self) -> bool:
+        """
+        True if the side that lies up carries features.
+        """
+    @property
+    def is_worked_from_both_sides(self) -> bool:
+        """
+        Features on both sides: the part must be turned over.
+        """
+    @property
+    def text(self) -> str:
+        """
+        Why this side, one sentence.
+        """
 class Congruence:
     """
     How one outline lies on another.
@@ -2677,7 +2813,7 @@ class Plate:
     @property
     def datum(self) -> Datum:
         """
-        The plate lies on it, on the face that leaves fewer uncuttable features up.
+        The plate lies on it, with the side up that `side_up` tells.
         """
     @property
     def instances(self) -> list[PlateInstance]:
@@ -2710,6 +2846,11 @@ class Plate:
         How many.
         """
     @property
+    def side(self) -> SideUp:
+        """
+        Why this side lies up.
+        """
+    @property
     def surface_share(self) -> float:
         """
         Share of the solid's surface that lies in the two flat faces or in straight walls, no unit; 1 for a straight plate.
@@ -2740,6 +2881,19 @@ class OtherPart:
     """
     def __repr__(self) -> str:
         ...
+    def finding(self, rules: RuleSet) -> Finding | None:
+        """
+        What a person should know of it, for `inspect`.
+
+        Parameters
+        ----------
+        rules : RuleSet
+
+        Returns
+        -------
+        Finding or None
+            Of the rule 'not_flat', with its severity. None if the rule is off.
+        """
     @property
     def name(self) -> str:
         """
@@ -3048,16 +3202,12 @@ def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
     """
 def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     """
-    The plane of the largest planar face, with the part lying on it.
-
-    The part is seen from above as it lies on the table: the normal points from that face into the
-    material. Ties go to the lower face number. x runs along the longest straight edge of the face; the
-    origin is the lower left corner of the part's shadow. Several solids that are drawn together have one
-    datum: that of the largest face of all.
+    The datum of `side_up`: the part as it lies on the table, the right side up, not mirrored.
 
     Parameters
     ----------
     solid : Solid, Model or iterable of Solid
+        One part; several bodies that are drawn together have one datum.
 
     Returns
     -------
@@ -3292,6 +3442,34 @@ def face_datum(solid: Solid, face: int) -> Datum:
     ------
     GeometryError
         If there is no such face or it is not planar.
+    """
+def feature_marks(solid: Solid, datum: Datum, sides: typing.Literal['none', 'up', 'down', 'both'] = 'up', tolerance: float = 0.01) -> list[Mark]:
+    """
+    The edges of recesses and raised areas of a plate, as marks.
+
+    Pockets, counterbores, countersinks, steps, grooves, sunk and raised text: the cut itself is the outline through
+    the full thickness. A rim that runs into the outline is an open mark. Chamfers and rounded edges have no marks:
+    they run along the cut.
+
+    Parameters
+    ----------
+    solid : Solid
+    datum : Datum
+        The solid is seen from the tip of its normal; see `auto_datum`.
+    sides : {'up', 'down', 'both', 'none'}, optional
+        Which sides are marked.
+    tolerance : float, optional
+        In mm, for edges that have no exact form.
+
+    Returns
+    -------
+    list of Mark
+        On the datum, mm; the depth is that of the feature below its side, negative for what is raised.
+
+    Raises
+    ------
+    GeometryError
+        If the kernel fails on the solid; the message names it.
     """
 def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.01, mirrored: typing.Literal['never', 'allowed', 'only'] = 'never') -> Congruence | None:
     """
@@ -3686,7 +3864,7 @@ def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
     list of PlacedOutline
         Outlines are numbered as the plates are.
     """
-def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['none', 'up', 'down', 'both'] = 'up') -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 
@@ -3698,8 +3876,8 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     another body of its part, in the same sheet, is an island of that plate's drawing. Instances of one shape are
     looked at once. Solids are the same if thickness, outline and, where features remain that a
     straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
-    same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
-    run meanwhile.
+    same where turning the piece over makes one of the other, always so for straight plates; with `one_sided` they
+    never are. Other Python threads run meanwhile.
 
     Parameters
     ----------
@@ -3720,6 +3898,11 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
         Least share, 0 to 1, of the walls that a cut along the outline makes which the solid has.
     at : {'shadow', 'top', 'bottom', 'through'}, optional
         Which outline of a plate that has more than straight walls; see `silhouette`.
+    one_sided : bool, optional
+        The stock has a good side (brushed, veneered, printed): mirror images are plates of their own.
+    marks : {'up', 'down', 'both', 'none'}, optional
+        On which sides recesses and raised areas become marks of the outline, with their depth; see
+        `feature_marks`. None with another outline than the shadow.
 
     Returns
     -------
@@ -3819,6 +4002,38 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
     GeometryError
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
+    """
+def side_up(solid: Solid | Model | collections.abc.Iterable[Solid]) -> SideUp:
+    """
+    Which side of a flat part lies up, and which way round it is drawn: the rule of all commands.
+
+    The side that carries features (pockets, countersinks, raised or sunk text) lies up. With features on neither
+    side or on both, it is the side that the part's own frame shows in its top, front or right view: the one that
+    looks along +z, else along -y, else along +x. Never mirrored; the drawing's x is the projection of the part's x
+    axis (of its y axis, where x is the normal). The answer does not depend on where an instance lies. The flat
+    sides are those of the plate that the part is (see `plates`), else its largest planar face and what lies
+    opposite.
+
+    Parameters
+    ----------
+    solid : Solid, Model or iterable of Solid
+        One part; several bodies are laid together.
+
+    Returns
+    -------
+    SideUp
+
+    Raises
+    ------
+    GeometryError
+        If there is no planar face, or no solid.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> planform.side_up(planform.load(path).solids[0]).text
+    "the top view of the part's own frame shows it"
     """
 def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', verify: typing.Literal['quick', 'full'] = 'quick') -> ProfileSet:
     """

@@ -25,4 +25,5 @@
 #include "planform/proof.hpp"
 #include "planform/side_up.hpp"
 #include "planform/tolerance.hpp"
+#include "planform/turning.hpp"
 #include "planform/write.hpp"
