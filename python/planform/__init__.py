@@ -62,6 +62,7 @@ from planform._planform import (
     RuleSet,
     SectionStack,
     Sheet,
+    SideUp,
     Solid,
     Spline,
     StraightCut,
@@ -78,6 +79,7 @@ from planform._planform import (
     default_cache_folder,
     error_kinds,
     face_datum,
+    feature_marks,
     find_congruence,
     fit_flattened,
     from_brep,
@@ -101,6 +103,7 @@ from planform._planform import (
     safe_file_stem,
     section,
     shortest_order,
+    side_up,
     silhouette,
     straight_cut,
     unit_names,
@@ -125,8 +128,10 @@ from planform.errors import (
 )
 from planform.exchange.ocp import from_ocp
 from planform.exchange.shapely_exchange import from_shapely, geo_interface, to_shapely
+from planform.finishing import Finishing
 from planform.inspection import Inspection, inspect
 from planform.layer_files import read_layers
+from planform.lettering.outlines import text
 from planform.pictures.notebook import notebook_svg
 from planform.rule_files import read_rules, rules_toml
 from planform.stack import sections
@@ -172,6 +177,7 @@ __all__ = [
     "Error",
     "FileMissingError",
     "Finding",
+    "Finishing",
     "FittedCurve",
     "Gap",
     "GeometryError",
@@ -214,6 +220,7 @@ __all__ = [
     "RuleSet",
     "SectionStack",
     "Sheet",
+    "SideUp",
     "Solid",
     "Spline",
     "Stock",
@@ -235,6 +242,7 @@ __all__ = [
     "drawing_findings",
     "error_kinds",
     "face_datum",
+    "feature_marks",
     "find_congruence",
     "fit_flattened",
     "flatten_all",
@@ -275,8 +283,10 @@ __all__ = [
     "section",
     "sections",
     "shortest_order",
+    "side_up",
     "silhouette",
     "straight_cut",
+    "text",
     "unit_names",
     "write_demo_assembly",
     "write_layout",

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'side_up', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1071,21 +1071,81 @@ class Profile:
         """
 class Mark:
     """
-    A contour that is scored or engraved, not cut through.
+    A chain of curves that is scored or engraved, not cut through: a closed contour, or open.
 
     Parameters
     ----------
     contour : Contour
     name : str, optional
+    depth : float, optional
+        How deep what the mark bounds lies below the side that is marked, mm; negative for what stands above it; 0
+        for a line on the surface, or where nobody knows.
+
+    Raises
+    ------
+    GeometryError
+        For a depth that is not finite.
     """
-    def __init__(self, contour: Contour, name: str = '') -> None:
+    @staticmethod
+    def open(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], name: str = '', depth: float = 0.0) -> Mark:
+        """
+        An open chain as a mark.
+
+        Parameters
+        ----------
+        curves : sequence of Curve
+            Each starts where the one before ends.
+        name : str, optional
+        depth : float, optional
+            As above, mm.
+
+        Raises
+        ------
+        GeometryError
+            For no curve, or a gap; the message has the place.
+        """
+    def __init__(self, contour: Contour, name: str = '', depth: float = 0.0) -> None:
         ...
     def __repr__(self) -> str:
         ...
-    @property
-    def contour(self) -> Contour:
+    def points(self, tolerance: float = 0.01) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
         """
-        The contour to follow.
+        Vertices of a polyline along the mark; of a contour the first is not repeated.
+
+        Parameters
+        ----------
+        tolerance : float, optional
+            Bound on the distance from the curves, mm.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (n, 2), mm.
+        """
+    @property
+    def contour(self) -> Contour | None:
+        """
+        The contour to follow; None of an open mark.
+        """
+    @property
+    def curves(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Of the contour or of the open chain.
+        """
+    @property
+    def depth(self) -> float:
+        """
+        How deep it reaches below the side that is marked, mm; negative for what stands above it.
+        """
+    @property
+    def is_closed(self) -> bool:
+        """
+        True if it is a contour.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length of its curves, mm.
         """
     @property
     def name(self) -> str:
@@ -1698,6 +1758,27 @@ class ProfileSet:
         >>> profiles.transform([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
         [[4.0, -1.0], [6.0, 1.0]]
         """
+    def turned_to_smallest_rectangle(self) -> ProfileSet:
+        """
+        The set turned in its plane so that the upright rectangle around it is smallest.
+
+        Its lower left corner goes into the origin (mm), and the datum turns along, so that every point keeps its place
+        in the model. A set that gains less than a millionth of the area (a circle) comes back as it is. An option of
+        drawings, never the default.
+
+        Returns
+        -------
+        ProfileSet
+
+        Examples
+        --------
+        >>> import math, planform
+        >>> bar = planform.ProfileSet([planform.Profile(planform.Contour(
+        ...     [planform.Line((0, 0), (30, 40)), planform.Line((30, 40), (22, 46)),
+        ...      planform.Line((22, 46), (-8, 6)), planform.Line((-8, 6), (0, 0))]))])
+        >>> bar.turned_to_smallest_rectangle().bounds.round(9).tolist()
+        [[0.0, 0.0], [10.0, 50.0]]
+        """
     def union(self, other: ProfileSet) -> ProfileSet:
         """
         The material of either set, also as ``a | b``.
@@ -1746,6 +1827,18 @@ class ProfileSet:
         ProfileSet
             In mm.
         """
+    def with_marks(self, marks: collections.abc.Sequence[Mark]) -> ProfileSet:
+        """
+        The same set with other marks in place of its own.
+
+        Parameters
+        ----------
+        marks : sequence of Mark
+
+        Returns
+        -------
+        ProfileSet
+        """
     def with_name(self, name: str) -> ProfileSet:
         """
         The same set under another name.
@@ -1754,6 +1847,18 @@ class ProfileSet:
         ----------
         name : str
             Free text for titles.
+
+        Returns
+        -------
+        ProfileSet
+        """
+    def with_notes(self, notes: collections.abc.Sequence[str]) -> ProfileSet:
+        """
+        The same set with further notes.
+
+        Parameters
+        ----------
+        notes : sequence of str
 
         Returns
         -------
@@ -1797,7 +1902,7 @@ class ProfileSet:
     @property
     def marks(self) -> list[Mark]:
         """
-        Contours that are scored, not cut through.
+        What is scored or engraved, not cut through.
         """
     @property
     def name(self) -> str:
@@ -2086,7 +2191,7 @@ class Rule:
         What counts as too much or too little, in `unit`.
         """
     @property
-    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The rule's word in rule files and tables.
         """
@@ -2116,7 +2221,7 @@ class RuleSet:
     >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
     (2.0, 'mm', 'warning')
     """
-    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
+    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
         ...
     def __init__(self) -> None:
         """
@@ -2128,11 +2233,11 @@ class RuleSet:
         ...
     def __repr__(self) -> str:
         ...
-    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
+    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
         """
         The set with one rule on or off.
         """
-    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
+    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
         """
         The set with one limit changed.
 
@@ -2149,7 +2254,7 @@ class RuleSet:
         GeometryError
             For an unknown name (the message lists the valid ones), a limit or a unit that makes no sense.
         """
-    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
+    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
         """
         The set with one rule's findings weighing more or less.
         """
@@ -2162,7 +2267,7 @@ class Finding:
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
     """
-    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
+    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -2197,7 +2302,7 @@ class Finding:
         Index in the set, or -1.
         """
     @property
-    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The name of the rule that it breaks.
         """
@@ -2738,6 +2843,37 @@ class StraightCut:
         """
         False if no flat face looks up: the top is then that of the box.
         """
+class SideUp:
+    """
+    How a part lies.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def datum(self) -> Datum:
+        """
+        Its normal points up; the origin is the lower left corner of the shadow, at the bottom.
+        """
+    @property
+    def features_down(self) -> bool:
+        """
+        True if the side below carries features: only if both do.
+        """
+    @property
+    def features_up(self) -> bool:
+        """
+        True if the side that lies up carries features.
+        """
+    @property
+    def is_worked_from_both_sides(self) -> bool:
+        """
+        Features on both sides: the part must be turned over.
+        """
+    @property
+    def text(self) -> str:
+        """
+        Why this side, one sentence.
+        """
 class Congruence:
     """
     How one outline lies on another.
@@ -2799,7 +2935,7 @@ class Plate:
     @property
     def datum(self) -> Datum:
         """
-        The plate lies on it, on the face that leaves fewer uncuttable features up.
+        The plate lies on it, with the side up that `side_up` tells.
         """
     @property
     def instances(self) -> list[PlateInstance]:
@@ -2832,6 +2968,11 @@ class Plate:
         How many.
         """
     @property
+    def side(self) -> SideUp:
+        """
+        Why this side lies up.
+        """
+    @property
     def surface_share(self) -> float:
         """
         Share of the solid's surface that lies in the two flat faces or in straight walls, no unit; 1 for a straight plate.
@@ -2862,6 +3003,19 @@ class OtherPart:
     """
     def __repr__(self) -> str:
         ...
+    def finding(self, rules: RuleSet) -> Finding | None:
+        """
+        What a person should know of it, for `inspect`.
+
+        Parameters
+        ----------
+        rules : RuleSet
+
+        Returns
+        -------
+        Finding or None
+            Of the rule 'not_flat', with its severity. None if the rule is off.
+        """
     @property
     def name(self) -> str:
         """
@@ -3497,16 +3651,12 @@ def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
     """
 def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     """
-    The plane of the largest planar face, with the part lying on it.
-
-    The part is seen from above as it lies on the table: the normal points from that face into the
-    material. Ties go to the lower face number. x runs along the longest straight edge of the face; the
-    origin is the lower left corner of the part's shadow. Several solids that are drawn together have one
-    datum: that of the largest face of all.
+    The datum of `side_up`: the part as it lies on the table, the right side up, not mirrored.
 
     Parameters
     ----------
     solid : Solid, Model or iterable of Solid
+        One part; several bodies that are drawn together have one datum.
 
     Returns
     -------
@@ -3756,6 +3906,34 @@ def face_datum(solid: Solid, face: int) -> Datum:
     ------
     GeometryError
         If there is no such face or it is not planar.
+    """
+def feature_marks(solid: Solid, datum: Datum, sides: typing.Literal['none', 'up', 'down', 'both'] = 'up', tolerance: float = 0.01) -> list[Mark]:
+    """
+    The edges of recesses and raised areas of a plate, as marks.
+
+    Pockets, counterbores, countersinks, steps, grooves, sunk and raised text: the cut itself is the outline through
+    the full thickness. A rim that runs into the outline is an open mark. Chamfers and rounded edges have no marks:
+    they run along the cut.
+
+    Parameters
+    ----------
+    solid : Solid
+    datum : Datum
+        The solid is seen from the tip of its normal; see `auto_datum`.
+    sides : {'up', 'down', 'both', 'none'}, optional
+        Which sides are marked.
+    tolerance : float, optional
+        In mm, for edges that have no exact form.
+
+    Returns
+    -------
+    list of Mark
+        On the datum, mm; the depth is that of the feature below its side, negative for what is raised.
+
+    Raises
+    ------
+    GeometryError
+        For a tolerance that is not positive and finite; if the kernel fails on the solid, which the message names.
     """
 def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.01, mirrored: typing.Literal['never', 'allowed', 'only'] = 'never') -> Congruence | None:
     """
@@ -4318,7 +4496,7 @@ def plan_cuts(pieces: collections.abc.Sequence[PlacedPiece], *, kerf: float = 0.
     >>> round(sum(time.total for time in plan.times(20.0, 200.0, pierce_time=0.5)), 3)
     20.923
     """
-def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['none', 'up', 'down', 'both'] = 'up') -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 
@@ -4330,8 +4508,8 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     another body of its part, in the same sheet, is an island of that plate's drawing. Instances of one shape are
     looked at once. Solids are the same if thickness, outline and, where features remain that a
     straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
-    same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
-    run meanwhile.
+    same where turning the piece over makes one of the other, always so for straight plates; with `one_sided` they
+    never are. Other Python threads run meanwhile.
 
     Parameters
     ----------
@@ -4352,6 +4530,11 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
         Least share, 0 to 1, of the walls that a cut along the outline makes which the solid has.
     at : {'shadow', 'top', 'bottom', 'through'}, optional
         Which outline of a plate that has more than straight walls; see `silhouette`.
+    one_sided : bool, optional
+        The stock has a good side (brushed, veneered, printed): mirror images are plates of their own.
+    marks : {'up', 'down', 'both', 'none'}, optional
+        On which sides recesses and raised areas become marks of the outline, with their depth; see
+        `feature_marks`. None with another outline than the shadow.
 
     Returns
     -------
@@ -4545,6 +4728,38 @@ def shortest_order(stops: collections.abc.Sequence[tuple[typing.Annotated[numpy.
     >>> import planform
     >>> planform.shortest_order([((0, 0), (0, 0), 1), ((1, 0), (1, 0), -1), ((-5, 0), (-5, 0), -1)], (9, 0))
     [0, 1, 2]
+    """
+def side_up(solid: Solid | Model | collections.abc.Iterable[Solid]) -> SideUp:
+    """
+    Which side of a flat part lies up, and which way round it is drawn: the rule of all commands.
+
+    The side that carries features (pockets, countersinks, raised or sunk text) lies up. With features on neither
+    side or on both, it is the side that the part's own frame shows in its top, front or right view: the one that
+    looks along +z, else along -y, else along +x. Never mirrored; the drawing's x is the projection of the part's x
+    axis (of its y axis, where x is the normal). The answer does not depend on where an instance lies. The flat
+    sides are those of the plate that the part is (see `plates`), else its largest planar face and what lies
+    opposite.
+
+    Parameters
+    ----------
+    solid : Solid, Model or iterable of Solid
+        One part; several bodies are laid together.
+
+    Returns
+    -------
+    SideUp
+
+    Raises
+    ------
+    GeometryError
+        If there is no planar face, or no solid.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> planform.side_up(planform.load(path).solids[0]).text
+    "the top view of the part's own frame shows it"
     """
 def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', verify: typing.Literal['quick', 'full'] = 'quick') -> ProfileSet:
     """

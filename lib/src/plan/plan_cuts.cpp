@@ -216,9 +216,9 @@ class Planner {
                 cut.profile = -1;
                 cut.contour = m;
                 cut.role = CutRole::mark;
-                cut.stretches.assign(1, marks[index(m)].contour.curves());
+                cut.stretches.assign(1, marks[index(m)].curves());
                 items_.push_back(
-                    {{cut.pierce(), cut.end(), -1}, true, marks[index(m)].contour.bounds()});
+                    {{cut.pierce(), cut.end(), -1}, true, marks[index(m)].bounds()});
                 cuts_.push_back(std::move(cut));
             }
         }

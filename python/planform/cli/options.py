@@ -12,8 +12,9 @@ import click
 from rich.console import Console
 
 from planform._planform import unit_names
-from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, Settings
+from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, SIDES, Settings
 from planform.cli.lengths import LENGTH, unit_option
+from planform.finishing import LABEL_PARTS
 from planform.layer_files import layer_data
 from planform.naming import one_line
 
@@ -38,6 +39,11 @@ def make_folder(folder: Path) -> None:
 def report_note(message: str) -> None:
     """Write one line on the error stream that is no error."""
     print(f"planform: note: {one_line(message)}", file=sys.stderr)
+
+
+def report_warning(message: str) -> None:
+    """Write one line on the error stream on what is probably not meant."""
+    print(f"planform: warning: {one_line(message)}", file=sys.stderr)
 
 
 def output_console() -> Console:
@@ -73,6 +79,23 @@ def layers_of_file(
 ) -> dict[str, dict[str, Any]]:
     """What the file says of layers; nothing without one. Raises LoadError."""
     return {} if value is None else layer_data(value)
+
+
+def not_negative(context: click.Context, option: click.Parameter, value: float) -> float:
+    """Accept finite numbers of 0 or more."""
+    finite(context, option, value)
+    if value < 0:
+        raise click.BadParameter("must be 0 or more")
+    return value
+
+
+def label_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
+    """Accept a comma-separated list of what labels say."""
+    words = tuple(dict.fromkeys(word.strip().lower() for word in value.split(",") if word.strip()))
+    for word in words:
+        if word not in LABEL_PARTS:
+            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(LABEL_PARTS)}")
+    return words
 
 
 def format_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
@@ -152,13 +175,63 @@ output_options = (
         help="Width of the strokes in SVG, for screens; without it hairlines, which machines take for cuts.",
     ),
 )
+marks_option = click.option(
+    "--marks",
+    type=click.Choice(SIDES),
+    default="up",
+    show_default=True,
+    help="Sides whose pockets, countersinks, steps and raised or sunk text become marks, with their depth.",
+)
+one_sided_option = click.option(
+    "--one-sided",
+    is_flag=True,
+    help="The stock has a good side: mirror images are parts of their own.",
+)
+OPTIONS_OF_FINISHING = (
+    click.option(
+        "--turn",
+        type=click.Choice(["part", "smallest"]),
+        default="part",
+        show_default=True,
+        help="Which way round a part is drawn: as in its own frame, or for the smallest rectangle.",
+    ),
+    click.option(
+        "--bridges",
+        type=float,
+        default=0.0,
+        metavar="MM",
+        callback=not_negative,
+        help="Hold what would fall out by bridges of so many mm.",
+    ),
+    click.option(
+        "--bridge-count",
+        type=click.IntRange(min=1),
+        default=2,
+        show_default=True,
+        help="Bridges a piece; where there is room for fewer, fewer.",
+    ),
+    click.option(
+        "--bridge-hold",
+        type=click.Choice(["islands", "drop-outs"]),
+        default="islands",
+        show_default=True,
+        help="Islands to the material around them, or drop-outs to the sheet.",
+    ),
+    click.option(
+        "--labels",
+        default="",
+        metavar="LIST",
+        callback=label_list,
+        help=f"Write into each piece, as single strokes: some of {', '.join(LABEL_PARTS)}.",
+    ),
+)
 OPTIONS_OF_SETTINGS = (
     click.option(
         "--datum",
         type=click.Choice(DATUMS),
         default="auto",
         show_default=True,
-        help="Plane of the drawing. auto: that of each part's largest planar face.",
+        help="Plane of the drawing. auto: each part with its features up, else as its own frame shows it.",
     ),
     click.option(
         "--section",
@@ -174,6 +247,8 @@ OPTIONS_OF_SETTINGS = (
         show_default=True,
         help="Outline of the shadow, of the flat top or bottom, or of the full thickness.",
     ),
+    marks_option,
+    one_sided_option,
     click.option(
         "--formats",
         default="dxf,svg",
@@ -215,14 +290,6 @@ OPTIONS_OF_SETTINGS = (
     scale_option,
     heal_option,
 )
-
-
-def not_negative(context: click.Context, option: click.Parameter, value: float) -> float:
-    """Accept finite numbers of 0 or more."""
-    finite(context, option, value)
-    if value < 0:
-        raise click.BadParameter("must be 0 or more")
-    return value
 
 
 OPTIONS_OF_ALLOWANCES = (
@@ -281,6 +348,13 @@ def allowance_options(function: Callable[..., int]) -> Callable[..., int]:
     return function
 
 
+def finishing_options(function: Callable[..., int]) -> Callable[..., int]:
+    """Give a command the options for turning, bridges and labels."""
+    for option in reversed(OPTIONS_OF_FINISHING):
+        function = option(function)
+    return function
+
+
 def check_allowances(options: dict[str, Any]) -> None:
     """Raise a usage error for allowances that don't go together."""
     if 0 < options["relief"] <= options["kerf"]:
@@ -294,7 +368,7 @@ def check_allowances(options: dict[str, Any]) -> None:
 
 def settings_options(function: Callable[..., int]) -> Callable[..., int]:
     """Give a command all options that decide what is drawn; `settings_of` takes them."""
-    for option in reversed((*OPTIONS_OF_SETTINGS, *OPTIONS_OF_ALLOWANCES)):
+    for option in reversed((*OPTIONS_OF_SETTINGS, *OPTIONS_OF_FINISHING, *OPTIONS_OF_ALLOWANCES)):
         function = option(function)
     return function
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from planform._planform import load
-from planform.batch.models import OUTLINES
+from planform.batch.models import OUTLINES, loose_islands
 from planform.cli.job_sources import models_of_jobs
 from planform.cli.lengths import LENGTH, unit_option
 from planform.cli.options import (
@@ -20,18 +21,23 @@ from planform.cli.options import (
     MODEL_PATH,
     allowance_options,
     check_allowances,
+    finishing_options,
     heal_option,
     layers_option,
     make_folder,
+    marks_option,
+    one_sided_option,
     out_option,
     positive,
     read_unit_option,
     report_error,
     report_note,
+    report_warning,
     scale_option,
     tolerance_option,
 )
-from planform.cut_lists.cut_list import CutList, MaterialRules
+from planform.cli.tables import marks_text
+from planform.cut_lists.cut_list import CutList, CutListEntry, MaterialRules
 from planform.errors import Error
 from planform.layer_files import LayerData, drawing_layers
 from planform.naming import counted, printable
@@ -75,6 +81,9 @@ from planform.units.figures import Figures, Unit, figures_in
 )
 @unit_option
 @layers_option
+@marks_option
+@one_sided_option
+@finishing_options
 @allowance_options
 @read_unit_option
 @scale_option
@@ -108,6 +117,9 @@ def plates_command(
         report_note(note)
     for line in errors:
         report_error(line)
+    for entry in cut_list.entries:
+        if loose := loose_islands(entry.outline):
+            report_warning(f"{entry.name}: {loose}")
     print_list(cut_list, folder, figures_in(unit))
     return FAILED if errors or not cut_list.entries else DONE
 
@@ -142,9 +154,16 @@ def print_list(cut_list: CutList, folder: Path, figures: Figures) -> None:
         "joints",
         "mass kg",
     )
+    further = [
+        (title, cell)
+        for title, cell in FURTHER_COLUMNS
+        if any(cell(entry) for entry in cut_list.entries)
+    ]
     for title in titles:
         table.add_column(title, justify="right")
     table.add_column("material", overflow="fold")
+    for title, _ in further:
+        table.add_column(title, overflow="fold")
     for entry in cut_list.entries:
         width, height = entry.size
         table.add_row(
@@ -157,6 +176,7 @@ def print_list(cut_list: CutList, folder: Path, figures: Figures) -> None:
             "" if entry.joints is None else str(entry.joints),
             "" if entry.mass is None else f"{entry.mass:.3f}",
             escape(printable(entry.material)),
+            *(cell(entry) for _, cell in further),
         )
     console = Console(highlight=False)
     if not console.is_terminal:
@@ -172,3 +192,12 @@ def print_list(cut_list: CutList, folder: Path, figures: Figures) -> None:
         f"{counted(len(cut_list.entries), 'plate')}, {counted(cut_list.pieces, 'piece')} to cut, "
         f"{counted(others, 'solid that is no plate', 'solids that are no plates')}, in {folder}"
     )
+
+
+FURTHER_COLUMNS: tuple[tuple[str, Callable[[CutListEntry], str]], ...] = (
+    ("turned over", lambda entry: str(entry.turned_over or "")),
+    ("marks", lambda entry: marks_text(entry.outline)),
+    ("held", lambda entry: str(entry.held or "")),
+    ("features", lambda entry: str(len(entry.plate.cut.features) or "")),
+)
+"""Columns that the list has where one of its plates has something to say there."""

@@ -177,6 +177,7 @@ def figure_rows(drawing: Drawing, figures: Figures) -> Iterator[tuple[str, str, 
         ("Contours", f"{len(contours)} ({counted(circles, 'circle')})"),
         ("Pierces", str(len(contours))),
         *mating_rows(drawing),
+        *([("Verdict", drawing.verdict)] if drawing.verdict else []),
     ]
     yield from ((label, value, "") for label, value in rows)
     yield "Separate pieces", str(len(profiles.profiles)), "wide"

@@ -173,7 +173,7 @@ def root_of(profiles: Sequence[Profile], number: int) -> int:
 
 def lies_in(mark: Mark, lower: Any, upper: Any) -> bool:
     """Does a mark lie in a box?"""
-    points = mark.contour.points(0.1)
+    points = mark.points(0.1)
     return bool((points >= lower - 1e-6).all() and (points <= upper + 1e-6).all())
 
 

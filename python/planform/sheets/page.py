@@ -216,15 +216,15 @@ def sheet_svg(
     def path(profiles: ProfileSet) -> str:
         return "".join(contour_path(contour) for contour in contours_of(profiles))
 
-    def contour_path(contour: Any) -> str:
+    def contour_path(contour: Any, closed: bool = True) -> str:
         pairs = (
             f"{room + scale * (x - left):.2f} {total_height - room - scale * (y - low):.2f}"
             for x, y in contour.points(0.1 / scale)
         )
-        return "M" + "L".join(pairs) + "Z"
+        return "M" + "L".join(pairs) + ("Z" if closed else "")
 
     outlines = sheet_outlines(sheet)
-    marks = "".join(contour_path(mark.contour) for mark in outlines.marks)
+    marks = "".join(contour_path(mark, mark.is_closed) for mark in outlines.marks)
     parts = [
         f'<svg viewBox="0 0 {total_width:.2f} {total_height:.2f}" width="{total_width:.0f}" '
         f'height="{total_height:.0f}" role="img">',
