@@ -3431,7 +3431,8 @@ class DrawingLayer:
     Raises
     ------
     GeometryError
-        For a colour that is neither; what is out of range is refused when a drawing is written.
+        For a colour that is neither, or a width that is not positive and finite; names are looked at when a
+        drawing is written.
 
     Examples
     --------

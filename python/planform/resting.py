@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import Final, Literal
 
 from planform._planform import Contour, Finding, Profile, ProfileSet, RuleSet, rest_on
 
-RULE = "drop_out"
+RULE: Final = "drop_out"
 
 
 def grate_findings(

@@ -141,14 +141,6 @@ class MaterialRules:
                     return Material(rule["material"], self.densities.get(rule["material"]))
         return None
 
-    def unfit(self, solids: Iterable[Solid]) -> list[int]:
-        """The numbers, from 1, of rules that no solid asks: they fit none, or those before them fit first."""
-        unused = set(range(len(self.rules)))
-        for solid in solids:
-            first = next((i for i, rule in enumerate(self.rules) if fits(rule, solid)), None)
-            unused.discard(-1 if first is None else first)
-        return [number + 1 for number in sorted(unused)]
-
 
 RULES_PREFIX = "material rules: "
 
@@ -204,11 +196,20 @@ def material_of(solid: Solid, rule: MaterialRule | None) -> Material:
         return Material(one_line(material.name), material.density)
 
 
+def unfit_rules(rules: Sequence[Mapping[str, str]], solids: Iterable[Solid]) -> list[int]:
+    """The numbers, from 1, of rules that decide nothing: they fit no solid, or others before them do."""
+    unused = set(range(len(rules)))
+    for solid in solids:
+        first = next((i for i, rule in enumerate(rules) if fits(rule, solid)), None)
+        unused.discard(-1 if first is None else first)
+    return [number + 1 for number in sorted(unused)]
+
+
 def rule_questions(material: MaterialRule | None, solids: Sequence[Solid]) -> Iterator[str]:
     """A sentence for each rule that decided nothing and each density that no rule asked for."""
     if not isinstance(material, MaterialRules):
         return
-    for number in material.unfit(solids):
+    for number in unfit_rules(material.rules, solids):
         asked = ", ".join(f'{key} = "{value}"' for key, value in material.rules[number - 1].items())
         others = [
             rule for rule in material.rules[: number - 1] if any(fits(rule, s) for s in solids)
