@@ -427,7 +427,18 @@ def test_demo_makes_every_format_and_the_page(tmp_path: Path) -> None:
         assert sum(name.endswith(suffix) for name in names) == len(parts)
     assert "report.html" in names
     assert not [name for name in names if name.endswith(".tmp")]
-    assert len(names) == 3 * len(parts) + 3
+    beside = {
+        "station.step",
+        "report.html",
+        "job.toml",
+        "machine.toml",
+        "stock.toml",
+        "plates",
+        "sheets",
+    }
+    assert len(names) == 3 * len(parts) + len(beside)
+    assert beside <= set(names)
+    assert "sheets.html" in names_in(tmp_path / "new" / "folder" / "sheets")
     assert "cut_list.html" in names_in(tmp_path / "new" / "folder" / "plates")
 
 

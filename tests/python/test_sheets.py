@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy
 import planform
 import pytest
-from layout_jobs import box, circle, disc, ell, judge, outline, ring, strip_instance
+from layout_jobs import box, circle, disc, ell, judge, outline, polygon, ring, strip_instance
 from planform import Piece, Placement, ProfileSet, Stock
 from planform._planform import containing_polygons, prove_layout
 from planform.sheets.left_over import left_overs
@@ -56,6 +56,17 @@ def test_ring_in_ring_with_a_disc_in_it() -> None:
     layout = planform.lay_out(pieces, Stock.rectangle(204, 204), gap=3, margin=2, plain=True)
     judge(layout)
     assert (layout.sheet_count, layout.not_placed) == (1, ())
+
+
+def test_a_ring_with_pieces_in_it_does_not_lie_around_a_hole_of_the_sheet() -> None:
+    """The ring alone could."""
+    edge = outline(polygon((0, 0), (260, 0), (260, 130), (0, 130)), circle(20, 65, 65))
+    stock = Stock("old board", edge, count=1, left_over=True)
+    pieces = [Piece("ring", ring(55, 45)), Piece("disc", disc(18), 2)]
+    layout = planform.lay_out(pieces, stock, gap=2, margin=3, plain=True)
+    judge(layout)
+    assert layout.not_placed == ()
+    assert len(layout.sheets[0].placements) == 3
 
 
 def test_piece_as_large_as_the_sheet() -> None:

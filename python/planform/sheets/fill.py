@@ -20,6 +20,7 @@ from planform.sheets.shapes import (
     Unit,
     box_rings,
     extent,
+    moved_rings,
     placed_pieces,
     polygon_area,
     turned_rings,
@@ -58,9 +59,9 @@ class Filling:
 
     def accept(self, spot: Spot) -> bool:
         """Take a spot that was found elsewhere, if it is free."""
-        host = spot.unit.occupied(spot)
+        rings = turned_rings(spot.unit.taken_rings, spot.angle, spot.mirrored)
         for space in self.spaces:
-            if space.is_free(host[0]):
+            if space.is_free(moved_rings(rings, spot.x, spot.y)):
                 self.take(spot)
                 return True
         return False
@@ -106,7 +107,7 @@ def variants_of(unit: Unit, grain: float | None) -> list[tuple[bool, float, Ring
     result = []
     for mirrored in (False, True) if unit.may_mirror else (False,):
         for angle in unit.tried_angles(grain):
-            result.append((mirrored, angle, turned_rings(unit.shape.rings, angle, mirrored)))
+            result.append((mirrored, angle, turned_rings(unit.taken_rings, angle, mirrored)))
     return result
 
 

@@ -17,7 +17,7 @@ import numpy
 from planform._planform import separated
 from planform.sheets.fill import Filling, numbered, on_shelves, with_inside
 from planform.sheets.patterns import Counts, Pattern
-from planform.sheets.proof import repair
+from planform.sheets.proof import broken, repair
 from planform.sheets.search import Clock, StripItem, StripResult, StripTask
 from planform.sheets.shapes import Ring, Room, Rules, Spot, Unit, extent, room_of, shape_of, turned
 from planform.sheets.strips import Searcher
@@ -85,6 +85,8 @@ class Group:
     def keep(self, pattern: Pattern) -> None:
         """Take a pattern as often as it is cut, if the proof holds, and what is on it off what is left."""
         repair(pattern, self.rules)
+        if not pattern.spots:
+            raise broken("no placement on a sheet holds; please report it")
         self.patterns.append(pattern)
         stock = pattern.room.stock
         self.used[stock] = self.used.get(stock, 0) + pattern.count
@@ -100,7 +102,8 @@ class Group:
     def use_up(self, stock: Stock) -> None:
         """Fill left-overs of one kind as long as something goes on them."""
         while self.left and self.available(stock) > 0:
-            pattern = self.fill(stock, dict(self.left), self.slice(1))
+            share = self.rooms[stock].reference * self.density / self.area_left(self.left)
+            pattern = self.fill(stock, dict(self.left), self.clock.left * min(share, 0.5))
             if not pattern.spots:
                 return
             self.keep(pattern)

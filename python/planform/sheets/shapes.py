@@ -188,6 +188,11 @@ class Unit:
         """Of all pieces in it, mm²."""
         return self.shape.piece.area + sum(i.shape.piece.area for i in self.inside)
 
+    @property
+    def taken_rings(self) -> Rings:
+        """What must be free for it: its polygon, with its holes closed if anything lies in them."""
+        return self.shape.rings[:1] if self.inside else self.shape.rings
+
     @cached_property
     def room(self) -> float:
         """What it takes on a sheet: the area of its search polygon, mm²."""
