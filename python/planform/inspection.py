@@ -7,13 +7,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from os import PathLike
 from pathlib import Path
-from typing import Protocol
+from typing import Literal, Protocol
 
 from planform import _planform
 from planform._planform import Finding, ProfileSet, RuleSet, Sheet, write_whole_file
 from planform.arguments import positive
 from planform.curves import Curve
 from planform.errors import GeometryError
+from planform.resting import grate_findings
 
 SEVERITIES = ("note", "warning", "error")
 
@@ -137,6 +138,8 @@ def inspect(
     rules: RuleSet | None = None,
     sheet: Sheet | tuple[float, float] | None = None,
     features: Iterable[Finding | HasFinding] = (),
+    grate: float | None = None,
+    grate_along: Literal["x", "y"] = "y",
     drawn: DrawnCurves | None = None,
 ) -> Inspection:
     """Measure a profile set against rules: is it fit to cut?
@@ -152,6 +155,11 @@ def inspect(
         To cut from, in mm.
     features : iterable of findings, or of what has a method ``finding(rules)``
         What a straight cut can't make of the solid: `straight_cut(solid, datum).features`; sorted in.
+    grate : float, optional
+        From bar to bar of the grate below, in mm. With it the rule ``drop_out`` asks what may tip up, or fall
+        between bars, wherever they lie (see `rest_on`), instead of what is long.
+    grate_along : {'x', 'y'}, optional
+        Where the bars run.
     drawn : DrawnCurves, optional
         Of a drawing from elsewhere, what else there is in it, for pictures and sizes.
 
@@ -181,5 +189,10 @@ def inspect(
         finding = feature if isinstance(feature, Finding) else feature.finding(rules)
         if finding is not None:
             further.append(finding)
-    findings = _planform._find_findings(profile_set, thickness, rules, sheet, further)
+    positive(grate, "the opening of a grate (mm)")
+    asked = rules
+    if grate is not None:
+        further += grate_findings(profile_set, rules, grate, grate_along)
+        asked = rules.with_enabled("drop_out", False)
+    findings = _planform._find_findings(profile_set, thickness, asked, sheet, further)
     return Inspection(profile_set, thickness, rules, sheet, tuple(findings), drawn)

@@ -2,10 +2,10 @@
 
     .venv/bin/python tests/benchmarks/cut_order.py [SHEETS] [SECONDS]
 
-prints a line a sheet (contours, our travel and time, that of OR-Tools, their ratio) and the mean ratio; 30 sheets of 20
-to 400 contours and 30 s each unless told otherwise. OR-Tools is given our order for half of its time, so that the ratio
-tells what it can take off. Then our own time for 400 and 10,000 contours.
-"""
+prints a line a sheet (contours, our travel and time, that of OR-Tools, their ratio) and the mean ratio; 30
+sheets of 20 to 400 contours and 30 s of processor time each unless told otherwise. OR-Tools is given our
+order for half of its time, so that the ratio tells what it can take off. Then our own time for 400 and
+10,000 contours."""
 
 from __future__ import annotations
 
@@ -19,8 +19,8 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "python"))
 
-import planform as pf  # noqa: E402
-from random_sheets import random_sheet  # noqa: E402
+import planform as pf
+from random_sheets import random_sheet
 
 SCALE = 1000
 """Units of OR-Tools' whole numbers in a millimetre."""
@@ -49,16 +49,16 @@ def travel(stops: Stops, order: Sequence[int], home: tuple[float, float] = (0.0,
 
 
 def routed(stops: Stops, seconds: float, start: Sequence[int]) -> list[int] | None:
-    """The best order that OR-Tools finds in some seconds, none after what it lies within: half of the time from its
-    own first solution, half from ``start``, so that it loses to no order that it is shown."""
+    """The best order that OR-Tools finds in some seconds, none after what it lies within: half of the time
+    from its own first solution, half from ``start``, so that it loses to no order that it is shown."""
     found = [solved(stops, seconds / 2, None), solved(stops, seconds / 2, start)]
     orders = [order for order in found if order is not None]
     return min(orders, key=lambda order: travel(stops, order)) if orders else None
 
 
 def solved(stops: Stops, seconds: float, start: Sequence[int] | None) -> list[int] | None:
-    """One vehicle from the home position to a place that costs nothing; a dimension counts visits and keeps the
-    order; guided local search, which its documentation recommends."""
+    """One vehicle from the home position to a place that costs nothing; a dimension counts visits and keeps
+    the order; guided local search, which its documentation recommends."""
     from ortools.constraint_solver import pywrapcp, routing_enums_pb2
 
     count = len(stops)
@@ -89,20 +89,31 @@ def solved(stops: Stops, seconds: float, start: Sequence[int] | None) -> list[in
         routing_enums_pb2.LocalSearchMetaheuristic.GUIDED_LOCAL_SEARCH
     )
     parameters.first_solution_strategy = routing_enums_pb2.FirstSolutionStrategy.PATH_CHEAPEST_ARC
-    parameters.time_limit.FromMilliseconds(int(1000 * seconds))
-    if start is None:
-        found = routing.SolveWithParameters(parameters)
-    else:
-        routing.CloseModelWithParameters(parameters)
-        assignment = routing.ReadAssignmentFromRoutes([list(start)], True)
-        found = routing.SolveFromAssignmentWithParameters(assignment, parameters)
-    if found is None:
-        return None
-    order, index = [], found.Value(routing.NextVar(routing.Start(0)))
-    while not routing.IsEnd(index):
-        order.append(manager.IndexToNode(index))
-        index = found.Value(routing.NextVar(index))
-    return order
+    # Its limit is by the clock; where other work has the processor, it goes on until it had its time.
+    begin = time.process_time()
+    closed_model = False
+    routes = None if start is None else [list(start)]
+    for _ in range(100):
+        left = seconds - (time.process_time() - begin)
+        if left < 0.05 * seconds:
+            break
+        parameters.time_limit.FromMilliseconds(max(100, int(1000 * left)))
+        if routes is None:
+            found = routing.SolveWithParameters(parameters)
+        else:
+            if not closed_model:
+                routing.CloseModelWithParameters(parameters)
+            assignment = routing.ReadAssignmentFromRoutes(routes, True)
+            found = routing.SolveFromAssignmentWithParameters(assignment, parameters)
+        closed_model = True
+        if found is None:  # not even a first one in its time
+            continue
+        order, index = [], found.Value(routing.NextVar(routing.Start(0)))
+        while not routing.IsEnd(index):
+            order.append(manager.IndexToNode(index))
+            index = found.Value(routing.NextVar(index))
+        routes = [order]
+    return routes[0] if routes else None
 
 
 def compare(sheets: int, seconds: float) -> float:
@@ -119,8 +130,8 @@ def compare(sheets: int, seconds: float) -> float:
         assert order is not None, "OR-Tools found no order"
         ratios.append(ours / travel(stops, order))
         print(
-            f"{len(stops):5d} contours: {ours:9.1f} mm in {took:5.2f} s, OR-Tools {travel(stops, order):9.1f} mm, "
-            f"ratio {ratios[-1]:.4f}",
+            f"{len(stops):5d} contours: {ours:9.1f} mm in {took:5.2f} s, "
+            f"OR-Tools {travel(stops, order):9.1f} mm, ratio {ratios[-1]:.4f}",
             flush=True,
         )
     return sum(ratios) / len(ratios)

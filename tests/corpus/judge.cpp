@@ -35,7 +35,7 @@ void beside(const std::vector<Segment>& segments, double away, double most, cons
     }
 }
 
-constexpr double most_samples = 20000.0;
+constexpr double most_samples = 4000.0;
 /// Places are taken this much further off than the limit, so that they can count.
 constexpr double clear = 1.15;
 

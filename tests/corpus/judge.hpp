@@ -35,7 +35,7 @@ struct Limits {
 ///   lies in the outline if and only if triangles cover it.
 /// A place counts if it is further than `apart` from the outline and, where no triangle covers it,
 /// from all triangles. As what is covered changes at edges only, two regions that agree beside all
-/// edges of both are the same. Along long edges samples are taken, some 20,000 a silhouette.
+/// edges of both are the same. Along long edges samples are taken, some 4,000 of each kind.
 Verdict judge_silhouette(const planform::ProfileSet& set, const ProjectedMesh& mesh,
                          const Limits& limits);
 

@@ -27,9 +27,8 @@ Outcome counted(const Solid& solid, const Datum& datum, Verify verify, int most)
         outcome.counts[which + "harmless"] += tally.harmless;
         outcome.counts[which + "missed"] += tally.missed;
         for (const auto& [law, count] : tally.caught) outcome.counts[which + law] += count;
-        if (tally.missed > 0)
-            outcome.problems.push_back(
-                {"missed", which, std::to_string(tally.missed) + " of " + solid.name()});
+        for (const std::string& one : tally.which_missed)
+            outcome.problems.push_back({"missed", solid.name(), which + one});
     }
     return outcome;
 }

@@ -142,7 +142,8 @@ std::string summary(const std::vector<SourceResult>& results, std::size_t source
     for (const auto& [what, count] : causes) text << "- " << count << " x " << what << '\n';
     for (const char* kind : {"crash", "hang", "disagreement"}) list(text, results, kind, 1000);
     list(text, results, "refused", 100);
-    for (const char* kind : {"not read", "undecided", "no judge"}) list(text, results, kind, 30);
+    for (const char* kind : {"not read", "undecided", "no judge", "missed"})
+        list(text, results, kind, 30);
     std::vector<SourceResult> slow = results;
     const std::size_t most = std::min<std::size_t>(slow.size(), 15);
     std::partial_sort(slow.begin(), slow.begin() + static_cast<std::ptrdiff_t>(most), slow.end(),

@@ -1,5 +1,7 @@
 #include "sources.hpp"
 
+#include <unistd.h>
+
 #include <fstream>
 #include <memory>
 #include <stdexcept>
@@ -7,6 +9,7 @@
 #include "coils.hpp"
 #include "flatten/turned_bodies.hpp"
 #include "odd_bodies.hpp"
+#include "planform/demo.hpp"
 #include "planform/occt.hpp"
 
 namespace corpus {
@@ -14,6 +17,20 @@ namespace corpus {
 using planform::Datum;
 using planform::Solid;
 using planform::Verify;
+
+namespace {
+
+/// Of the demo's model, through STEP.
+std::vector<Solid> demo_solids() {
+    const std::filesystem::path path = std::filesystem::temp_directory_path() /
+                                       ("planform_corpus_" + std::to_string(getpid()) + ".step");
+    planform::write_demo_assembly(path);
+    std::vector<Solid> solids = planform::load(path).solids();
+    std::filesystem::remove(path);
+    return solids;
+}
+
+}  // namespace
 
 std::vector<Source> files_of(const std::filesystem::path& list) {
     std::ifstream stream(list);
@@ -23,7 +40,9 @@ std::vector<Source> files_of(const std::filesystem::path& list) {
         if (line.empty()) continue;
         Source source;
         source.name = line;
-        source.solids = [line] { return planform::load(line).solids(); };
+        source.solids = [line] {
+            return line == "demo" ? demo_solids() : planform::load(line).solids();
+        };
         sources.push_back(source);
     }
     return sources;

@@ -10,7 +10,8 @@
 
 namespace corpus {
 
-/// Model files, one a line of the list. Throws std::runtime_error if the list can't be read.
+/// Model files, one a line of the list; the line "demo" is the demo's model. Throws
+/// std::runtime_error if the list can't be read.
 std::vector<Source> files_of(const std::filesystem::path& list);
 
 /// Bodies made from the seeds first, ..., last (odd_bodies.hpp), each seen in its own way.

@@ -166,6 +166,8 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "rules": t["rules"],
         "sheet": (100.0, 100.0),
         "features": (),
+        "grate": 30.0,
+        "grate_along": "y",
     },
     "inspect_drawing": lambda t: {"drawing": t["dxf"], "thickness": 3.0, "gap": 0.0, "unit": "mm"},
     "load": lambda t: {"path": t["step"], "unit": "mm", "scale": 1.0, "heal": "needed"},

@@ -1,4 +1,5 @@
-"""Cut plans of random sheets, replayed and measured by Shapely on fine chords; order against a routing library."""
+"""Cut plans of random sheets, replayed and measured by Shapely on fine chords; order against a routing
+library."""
 
 from __future__ import annotations
 
@@ -180,6 +181,28 @@ def test_random_sheets_replayed_and_measured() -> None:
     print(f"{SHEETS} sheets: {asked} contours in others, {rooms} entries, {kinds}")
     assert asked > 10 * SHEETS and rooms > 10 * SHEETS
     assert all(kinds.get(kind, 0) > 0 for kind in ("as_asked", "moved", "shortened", "tight"))
+
+
+def test_the_demo_replayed_and_measured(tmp_path: Path) -> None:
+    from planform.jobs.demo import write_demo_job
+    from planform.jobs.job_file import read_job, with_options
+    from planform.jobs.run import run_job
+
+    job = with_options(read_job(write_demo_job(tmp_path)), seconds=1.0, steps=("sheets",))
+    assert run_job(job, tmp_path / "out").errors == []
+    machine = pf.Machine.read(tmp_path / "machine.toml")
+    entries = asked = 0
+    for sheet in pf.read_layout(tmp_path / "out" / "sheets.json").sheets:
+        planned = pf.plan_sheet(sheet, machine)
+        pieces = list(planned.pieces)
+        judge = Judge(pieces)
+        asked += check_order(judge, pieces, planned.plan)
+        for cut in planned.plan.cuts:
+            if cut.entry:
+                least = cut.clearance if cut.room == "tight" else planned.figures.clearance
+                check_entry(judge, cut, least)
+                entries += 1
+    assert entries > 80 and asked > 60
 
 
 def test_the_same_sheet_gives_the_same_plan() -> None:

@@ -350,13 +350,17 @@ def test_batch_knows_a_job_as_a_source(tmp_path: Path, capsys: pytest.CaptureFix
 
 
 def test_what_is_missing_in_a_job_is_said_on_its_pages(tmp_path: Path) -> None:
-    """A piece larger than the stock, and a drawing without an outline: the rest is planned, both are named."""
+    """A piece larger than the stock, and a drawing without an outline: the rest is planned, both are
+    named."""
     job = write_job(tmp_path)
     tray(900.0).to_json(tmp_path / "roof.json")
     (tmp_path / "sign.svg").write_text(
-        '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9"><path d="M0 0L5 5"/></svg>'
+        '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9">'
+        '<path d="M0 0L5 5"/></svg>'
     )
-    job.write_text(job.read_text() + '[[drawing]]\nfile = "sign.svg"\nthickness = 4\nmaterial = "larch"\n')
+    job.write_text(
+        job.read_text() + '[[drawing]]\nfile = "sign.svg"\nthickness = 4\nmaterial = "larch"\n'
+    )
     summary = run_job(job, tmp_path / "out")
     assert any("sign.svg" in error for error in summary.errors)
     assert any("1 not placed" in error for error in summary.errors)
@@ -366,7 +370,10 @@ def test_what_is_missing_in_a_job_is_said_on_its_pages(tmp_path: Path) -> None:
         assert "not placed" in page and "sign.svg" in page
     # What failed is tried again, also when nothing changed.
     again = run_job(job, tmp_path / "out")
-    assert {step.name for step in again.steps if step.action == "failed"} == {"source 3: sign.svg", "sheets"}
+    assert {step.name for step in again.steps if step.action == "failed"} == {
+        "source 3: sign.svg",
+        "sheets",
+    }
 
 
 def test_findings_of_outlines_and_notes_stand_on_the_page(tmp_path: Path) -> None:
@@ -379,3 +386,38 @@ def test_findings_of_outlines_and_notes_stand_on_the_page(tmp_path: Path) -> Non
     page = (tmp_path / "out" / "job.html").read_text()
     assert "Findings of the outlines" in page and "web" in page
     assert "there is no piece &#39;perch&#39;" in page
+
+
+def test_a_changed_model_redoes_what_depends_on_it(tmp_path: Path) -> None:
+    import kernel_models as kernel
+
+    job = write_job(tmp_path)
+    kernel.write_step([("shelf", kernel.box(80, 40, 4))], tmp_path / "shelf.step")
+    job.write_text(
+        job.read_text() + '[[model]]\nfile = "shelf.step"\nmaterial = "larch"\nquantity = 2\n'
+    )
+    model = "source 1: shelf.step"
+    others = {"source 2: tray.json", "source 3: roof.json"}
+    assert done(run_job(job, tmp_path / "out")) == {model} | others | MADE
+    assert done(run_job(job, tmp_path / "out")) == set()
+    kernel.write_step([("shelf", kernel.box(90, 40, 4))], tmp_path / "shelf.step")
+    assert done(run_job(job, tmp_path / "out")) == {model} | PIECES
+
+
+def test_curves_to_avoid_are_the_same_on_a_piece_that_is_turned_over() -> None:
+    from planform.jobs.run import avoided
+    from planform.jobs.sources import JobPiece
+    from planform.sheets.values import Piece, Placement
+
+    outline = tray()
+    piece = JobPiece("tray", "larch", 4.0, 1, outline, outline, avoid=((0, 0, 1), (0, 2, 3)))
+    placed = Placement(Piece("tray", outline), 70, 5, 0.3, mirrored=True)
+    matrix = [list(row) for row in placed.matrix]
+    for address, moved in zip(piece.avoid, avoided(placed, piece), strict=True):
+        before, after = (
+            (s.profiles[p].outer if c == 0 else s.profiles[p].holes[c - 1]).curves[k]
+            for s, (p, c, k) in ((outline, address), (placed.outline, moved))
+        )
+        ends = {tuple(round(float(x), 6) for x in end) for end in (after.start, after.end)}
+        image = before.transformed(matrix)
+        assert ends == {tuple(round(float(x), 6) for x in end) for end in (image.start, image.end)}

@@ -76,7 +76,8 @@ def test_sums_equal_their_parts(machine: Machine) -> None:
 
 
 def test_a_disc_by_hand(machine: Machine) -> None:
-    """One disc without acceleration: entry and circumference at 20 mm/s, a pierce, the way from home at 200 mm/s."""
+    """One disc without acceleration: entry and circumference at 20 mm/s, a pierce, the way from home at 200
+    mm/s."""
     plain = replace(machine, acceleration=None)
     disc = pf.ProfileSet([pf.Profile(pf.Contour([pf.Arc((0, 0), 10)]))])
     placed = Placement(Piece("disc", disc, 1, "larch", 4.0), 50, 50)
@@ -122,12 +123,17 @@ def test_drawings_read_back_by_ezdxf(
     machine: Machine, unit: Any, hold: float, tmp_path: Path
 ) -> None:
     plan = plan_sheet(sheet(), machine, PlanSettings(hold=hold), name="sheet 1")
-    text = plan_dxf(plan, unit=unit, layers={"entry": {"name": "WAY IN", "color": "ff00ff"}})
+    text = plan_dxf(
+        plan,
+        unit=unit,
+        layers={"entry": {"name": "WAY IN", "color": "#ff00ff"}, "mark": {"color": 3}},
+    )
     (tmp_path / "cuts.dxf").write_text(text)
     document, audit = recover.readfile(tmp_path / "cuts.dxf")
     assert not audit.errors and not audit.fixes
     scale = 25.4 if unit == "inch" else 1.0
     assert document.layers.get("WAY IN").dxf.color == 6
+    assert document.layers.get("MARK").dxf.color == 3
     entities = [one for one in document.modelspace() if one.dxf.layer != "SHEET"]
     # In the order of the plan, each from where it is cut first.
     expected: list[tuple[str, Any]] = []
@@ -158,8 +164,8 @@ def test_drawings_read_back_by_ezdxf(
 
 
 def area_of(polyline: Any) -> float:
-    """Of a closed LWPOLYLINE: shoelace, and for each bulge b over a chord c the segment of the circle with the angle
-    4 atan b (elementary geometry)."""
+    """Of a closed LWPOLYLINE: shoelace, and for each bulge b over a chord c the segment of the circle with
+    the angle 4 atan b (elementary geometry)."""
     points = list(polyline.get_points("xyb"))
     total = 0.0
     for (x0, y0, bulge), (x1, y1, _) in zip(points, points[1:] + points[:1], strict=True):
@@ -172,10 +178,10 @@ def area_of(polyline: Any) -> float:
 
 
 def test_svg_of_a_plan_in_the_order_of_cutting(machine: Machine) -> None:
-    import xml.etree.ElementTree as tree
+    from xml.etree import ElementTree
 
     plan = planned(machine)
-    root = tree.fromstring(plan_svg(plan))
+    root = ElementTree.fromstring(plan_svg(plan))
     assert root.attrib["width"] == "300.0mm"
     classes = [one.attrib["class"] for one in root if one.tag.endswith("path")]
     names = {

@@ -11,6 +11,7 @@
 #include "arrange/carriers/coincidences.hpp"
 #include "arrange/carriers/touches.hpp"
 #include "arrange/chains/canonical_input.hpp"
+#include "arrange/chains/wound_curves.hpp"
 #include "arrange/chords/chording.hpp"
 #include "arrange/chords/settled_chords.hpp"
 #include "arrange/recovery/near_misses.hpp"
@@ -161,7 +162,7 @@ class Refinement {
 std::vector<Loop> arrange(const Input& collected, const Options& options) {
     check_numbers(collected, options);
     check_balance(collected);
-    const Input input = in_canonical_order(collected);
+    const Input input = in_canonical_order(with_wound_curves_cut(collected, options.tolerance));
     Box2 box;
     for (const Point2& node : input.nodes) box.extend(node);
     const double extent = box.isEmpty() ? 0.0 : box.sizes().maxCoeff();

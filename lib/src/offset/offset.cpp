@@ -11,6 +11,7 @@
 #include "offset/changes.hpp"
 #include "offset/moved.hpp"
 #include "offset/raw_loop.hpp"
+#include "offset/restored.hpp"
 #include "offset/source.hpp"
 #include "planform/boolean.hpp"
 #include "planform/error.hpp"
@@ -109,9 +110,11 @@ ProfileSet there_and_back(const ProfileSet& set, double radius) {
     const ProfileSet there = Offsetter(
                                  set, [&](const CurvePlace&) { return radius; }, {}, bound)
                                  .run();
-    return Offsetter(
-               there, [&](const CurvePlace&) { return -radius; }, {}, bound)
-        .run();
+    const ProfileSet back = Offsetter(
+                                there, [&](const CurvePlace&) { return -radius; }, {}, bound)
+                                .run();
+    // Both ways may be off by the bound.
+    return restored(back, set, 2.0 * bound);
 }
 
 void require_radius(double radius) {

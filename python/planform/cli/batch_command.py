@@ -102,9 +102,8 @@ def batch_command(
 
     Each model has a folder of its own in the output folder. A model that crashes, hangs or takes too much
     memory costs no other. What was done is remembered in the output folder: models, options or files there
-    that change are done again, what belongs to models that are gone is removed. A job file is a source, too: it
-    is made as by planform job, in a folder of its name.
-    """
+    that change are done again, what belongs to models that are gone is removed. A job file is a source,
+    too: it is made as by planform job, in a folder of its name."""
     settings = settings_of(options)
     jobs = [Path(source) for source in sources if is_job(source)]
     status = run_jobs(jobs, folder, check)

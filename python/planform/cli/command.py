@@ -183,17 +183,18 @@ DEMO_SHEET, DEMO_GAP = (1200.0, 600.0), 3.0
 """mm: half a sheet of plywood as hobby shops sell it (common practice, no source)."""
 DEMO_PRICE = 18.0
 """Of such a sheet, invented."""
-DEMO_SECONDS = 6.0
+DEMO_SECONDS = 4.0
 """Of search: enough for a layout that a person would not better by hand."""
 
 
 @command.command("demo")
 @out_option
 def demo_command(folder: Path) -> int:
-    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, list its
-    plates for cutting in the folder ``plates``, with a width of cut of 0.15 mm and a fit of 0.05 mm in their
-    drawings, and lay ten stations out on sheets of 1200 x 600 mm in the folder ``sheets``. Beside the model stands
-    a job file, ``job.toml``, with a machine and stock whose figures are invented: ``planform job`` makes all of it."""
+    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, list
+    its plates for cutting in the folder ``plates``, with a width of cut of 0.15 mm and a fit of 0.05 mm in
+    their drawings, and lay ten stations out on sheets of 1200 x 600 mm in the folder ``sheets``. Beside the
+    model stands a job file, ``job.toml``, with a machine and stock whose figures are invented: ``planform
+    job`` makes all of it."""
     make_folder(folder)
     source = folder / "station.step"
     job = write_demo_job(folder)

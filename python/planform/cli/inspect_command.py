@@ -183,7 +183,12 @@ def straight_cut_of(
 
 
 def inspect_input(
-    source: Input, thickness: float | None, rules: RuleSet, sheet: Sheet | None
+    source: Input,
+    thickness: float | None,
+    rules: RuleSet,
+    sheet: Sheet | None,
+    grate: float | None = None,
+    grate_along: Literal["x", "y"] = "y",
 ) -> Inspected:
     """Inspect one input; `thickness` goes before what the input says."""
     if source.profiles is None:
@@ -194,6 +199,8 @@ def inspect_input(
         rules=rules,
         sheet=sheet,
         features=source.features,
+        grate=grate,
+        grate_along=grate_along,
         drawn=source.drawn,
     )
     return Inspected(source.name, found)
@@ -354,6 +361,20 @@ def picture_file(
     help="Kept free along the sheet's edges.",
 )
 @click.option(
+    "--grate",
+    type=float,
+    metavar="MM",
+    callback=finite,
+    help="From bar to bar below the sheet: what may tip up or fall between them is found.",
+)
+@click.option(
+    "--grate-along",
+    type=click.Choice(["x", "y"]),
+    default="y",
+    show_default=True,
+    help="Where the bars run.",
+)
+@click.option(
     "--fail-on",
     type=click.Choice([*reversed(SEVERITIES), "never"]),
     default="warning",
@@ -406,6 +427,8 @@ def inspect_command(
     list_rules: bool,
     sheet_size: tuple[float, float] | None,
     margin: float,
+    grate: float | None,
+    grate_along: Literal["x", "y"],
     fail_on: str,
     density: float | None,
     json_file: Path | None,
@@ -452,7 +475,11 @@ def inspect_command(
         settings = replace(settings, read_unit="", scale=1.0)
     inspected = []
     for source in load_inputs(models, settings, gap, roles, as_cut):
-        inspected.append(replace(inspect_input(source, thickness, rules, sheet), changes=changes))
+        inspected.append(
+            replace(
+                inspect_input(source, thickness, rules, sheet, grate, grate_along), changes=changes
+            )
+        )
         print_inspected(inspected[-1], figures)
     if rule_file:
         for line in unused_rules(rules, inspected, any(map(is_drawing, models))):

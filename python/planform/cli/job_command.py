@@ -69,9 +69,8 @@ def job_command(
 ) -> int:
     """Make all that JOB.TOML asks for: outlines, inspection, sheets, the order of cuts, the quote.
 
-    Everything goes into one folder with one page, job.html. The next run does only what depends on a model, drawing,
-    machine file or option that changed. There is no machine code in it.
-    """
+    Everything goes into one folder with one page, job.html. The next run does only what depends on a model,
+    drawing, machine file or option that changed. There is no machine code in it."""
     seconds, hold = options["seconds"], options["hold"]
     if seconds is not None:
         positive(context, None, seconds)  # type: ignore[arg-type]

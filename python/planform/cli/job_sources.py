@@ -1,4 +1,5 @@
-"""Job files where a command takes models: the files that a job names, and its options where none are given."""
+"""Job files where a command takes models: the files that a job names, and its options where none are
+given."""
 
 from __future__ import annotations
 
@@ -22,8 +23,8 @@ def is_job(path: str | Path) -> bool:
 def models_of_jobs(
     context: click.Context, _argument: click.Parameter, value: Any
 ) -> tuple[Path, ...] | Path | None:
-    """The models of an argument, those of a job file in its place. What the job says of tolerance, outline and
-    allowances counts where the command line says nothing. Raises a usage error for two job files."""
+    """The models of an argument, those of a job file in its place. What the job says of tolerance, outline
+    and allowances counts where the command line says nothing. Raises a usage error for two job files."""
     return sources_of_jobs(context, value, ("model",))
 
 

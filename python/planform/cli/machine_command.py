@@ -17,15 +17,14 @@ from planform.planning.machine import Machine, odd_figures
 @click.argument("source", metavar="MACHINE.TOML", type=MODEL_PATH)
 @click.option("--check", is_flag=True, help="Exit status 1 if something is missing or looks odd.")
 def machine_command(source: Path, check: bool) -> int:
-    """Show what MACHINE.TOML says of a machine, what it lacks and what looks like another unit or a slipped digit.
+    """Show what MACHINE.TOML says of a machine, what it lacks and what looks like another unit or a slipped
+    digit.
 
-    All figures are the user's own: by material and thickness the width of cut, speeds and pierce time, entries;
-    acceleration and travel speed; rates; layers.
-    """
+    All figures are the user's own: by material and thickness the width of cut, speeds and pierce time,
+    entries; acceleration and travel speed; rates; layers."""
     machine = Machine.read(source)
-    print(
-        f"{printable(machine.name) or 'machine without a name'}: {printable(machine.source) or 'no source given'}"
-    )
+    name = printable(machine.name) or "machine without a name"
+    print(f"{name}: {printable(machine.source) or 'no source given'}")
     table = Table(box=None, pad_edge=False, header_style="bold")
     table.add_column("material", overflow="fold")
     for title in ("thickness mm", "kerf mm", "speed mm/s", "pierce s", "entry mm", "clearance mm"):

@@ -1,4 +1,5 @@
-"""The demo as a job: a bird-feeding station from STEP to sheets, cuts and a quote. All figures are invented."""
+"""The demo as a job: a bird-feeding station from STEP to sheets, cuts and a quote. All figures are
+invented."""
 
 from __future__ import annotations
 

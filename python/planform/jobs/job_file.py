@@ -118,9 +118,9 @@ class JobFile:
 def read_job(path: str | Path) -> JobFile:
     """Read a job file and those that it includes; what stands in it goes before what they say.
 
-    Raises LoadError if a file can't be read; GeometryError that names file, line and key for what makes no sense:
-    unknown keys, files that are not there, a part with two materials, units, files that include each other.
-    """
+    Raises LoadError if a file can't be read; GeometryError that names file, line and key for what makes no
+    sense: unknown keys, files that are not there, a part with two materials, units, files that include each
+    other."""
     path = Path(path)
     collected = Collected()
     collect(path, collected, ())
@@ -379,8 +379,8 @@ def check_again(source: JobSource, table: Table, before: list[JobSource]) -> Non
             if other.material != source.material:
                 raise table.mistake(
                     "material" if table.has("material") else "file",
-                    f"{source.path.name} is named before with the material '{other.material or 'none'}': a part has "
-                    "one material",
+                    f"{source.path.name} is named before with the material '{other.material or 'none'}': "
+                    "a part has one material",
                 )
             raise table.mistake(
                 "file", f"{source.path.name} is named before; raise its quantity instead"

@@ -21,7 +21,8 @@ Action = Literal["done", "current", "failed", "pending"]
 
 @dataclass(frozen=True)
 class StepResult:
-    """What became of a step: "done" now, "current" since an earlier run, "failed", or "pending" when only asked."""
+    """What became of a step: "done" now, "current" since an earlier run, "failed", or "pending" when only
+    asked."""
 
     name: str
     action: Action
@@ -31,8 +32,8 @@ class StepResult:
 
 @dataclass
 class Steps:
-    """The steps of one run into one folder. A step whose key is the same, and whose files are as they were left, is
-    current."""
+    """The steps of one run into one folder. A step whose key is the same, and whose files are as they were
+    left, is current."""
 
     folder: Path
     check: bool = False
@@ -64,8 +65,8 @@ class Steps:
     def run(
         self, name: str, key: Any, make: Callable[[], tuple[Iterable[Path], Iterable[str]]]
     ) -> StepResult:
-        """Do a step, unless it is current. ``make`` returns the files that it wrote and what went wrong; an error of
-        ours that it raises is one line of the result."""
+        """Do a step, unless it is current. ``make`` returns the files that it wrote and what went wrong; an
+        error of ours that it raises is one line of the result."""
         digest = bytes_digest(json.dumps([name, key], sort_keys=True, default=str).encode())
         if self.is_current(name, digest):
             self.kept[name] = self.records[name]
@@ -99,7 +100,8 @@ class Steps:
         return result
 
     def finish(self) -> None:
-        """Remove what steps left that there are no more, and write the record. Files of a step that failed stay out."""
+        """Remove what steps left that there are no more, and write the record. Files of a step that failed
+        stay out."""
         if self.check:
             return
         for name, record in self.records.items():

@@ -12,13 +12,14 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from planform._planform import write_whole_file
+from planform._planform import DrawingLayer, write_whole_file
 from planform.batch.manifest import file_digest
 from planform.batch.many import locked
 from planform.errors import ArgumentError, Error, GeometryError
 from planform.jobs.job_file import JobFile, JobSource, read_job
 from planform.jobs.record import StepResult, Steps
 from planform.jobs.sources import JobPiece, SourcePieces, pieces_of
+from planform.layer_files import ROLES, drawing_layers
 from planform.naming import FileNames
 from planform.planning.document import write_plans
 from planform.planning.drawing import write_plan
@@ -154,6 +155,12 @@ class Run:
         cuts = self.machine.cuts if self.machine and self.job.kerf is None else ()
         return [[cut.material, cut.thickness, cut.kerf] for cut in cuts]
 
+    @cached_property
+    def layers(self) -> dict[str, DrawingLayer]:
+        """The machine's layers for outlines."""
+        given = self.machine.layers if self.machine else {}
+        return drawing_layers({role: given[role] for role in ROLES if role in given})
+
     def source_key(self, source: JobSource) -> Any:
         job = self.job
         model = source.kind == "model"
@@ -276,13 +283,16 @@ class Run:
                 stem = names.unique(piece.name)
                 way = piece.way.with_name(piece.name)
                 if "dxf" in self.job.formats:
-                    files.append(way.to_dxf(folder / f"{stem}.dxf", unit=self.job.unit))
+                    files.append(
+                        way.to_dxf(folder / f"{stem}.dxf", unit=self.job.unit, layers=self.layers)
+                    )
                 if "svg" in self.job.formats:
-                    files.append(way.to_svg(folder / f"{stem}.svg"))
+                    files.append(way.to_svg(folder / f"{stem}.svg", layers=self.layers))
                 files.append(piece.outline.with_name(piece.name).to_json(folder / f"{stem}.json"))
             return files, ()
 
-        key = [self.outlines_key(), self.ways_key(), self.job.formats, self.job.unit]
+        layers = self.machine.layers if self.machine else {}
+        key = [self.outlines_key(), self.ways_key(), self.job.formats, self.job.unit, layers]
         self.steps.run("flatten", key, make)
 
     def inspect(self) -> None:
@@ -366,7 +376,7 @@ class Run:
                     name=name,
                     kerf=first.kerf if first else None,
                     density=first.density if first else None,
-                    avoid=lambda placement: found.avoid if (found := piece_of(placement)) else (),
+                    avoid=lambda placement: avoided(placement, piece_of(placement)),
                     part=lambda placement: (
                         found.outline if (found := piece_of(placement)) else None
                     ),
@@ -471,6 +481,19 @@ class Run:
             (INSPECTION, inspection_words(self.out / INSPECTION)),
         ]
         return [(name, text) for name, text in what if (self.out / name).exists()]
+
+
+def avoided(placement: Any, piece: JobPiece | None) -> list[tuple[int, int, int]]:
+    """The curves that nothing is to start on, as the placed outline numbers them: one that is turned over
+    runs the other way round."""
+    if piece is None or not placement.mirrored:
+        return list(piece.avoid) if piece else []
+    profiles = placement.outline.profiles
+    result = []
+    for p, c, k in piece.avoid:
+        contour = profiles[p].outer if c == 0 else profiles[p].holes[c - 1]
+        result.append((p, c, len(contour.curves) - 1 - k))
+    return result
 
 
 def wanted_pieces(

@@ -1,7 +1,9 @@
-"""The pieces of a job's sources: read, allowed for, and kept, so that what did not change is not read again."""
+"""The pieces of a job's sources: read, allowed for, and kept, so that what did not change is not read
+again."""
 
 from __future__ import annotations
 
+import itertools
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -268,7 +270,8 @@ def drawing_way(outline: ProfileSet, kerf: float, wanted: Allowances) -> Profile
 def mating_curves(
     outline: ProfileSet, way: ProfileSet, mating: MatingOutline | None, reach: float
 ) -> tuple[Address, ...]:
-    """The curves of the way that lie along mating curves of the outline, within ``reach`` mm: their middles do."""
+    """The curves of the way that lie along mating curves of the outline, within ``reach`` mm: their middles
+    do."""
     if mating is None or not mating.curves:
         return ()
     step = max(reach, 0.1)
@@ -277,7 +280,7 @@ def mating_curves(
         profile = outline.profiles[one.profile]
         contour = profile.outer if one.contour == 0 else profile.holes[one.contour - 1]
         points = numpy.asarray(contour.curves[one.curve].points(0.1 * step))
-        for a, b in zip(points[:-1], points[1:], strict=True):
+        for a, b in itertools.pairwise(points):
             along.append((a, b))
     starts = numpy.array([a for a, _ in along])
     ways = numpy.array([b - a for a, b in along])

@@ -1,8 +1,7 @@
 """TOML files whose mistakes are told with the line and the key.
 
-`Document` is a whole file, `Table` one table of it. Every key that nobody asked for is a mistake, so that one that
-is misspelt can't be overlooked.
-"""
+`Document` is a whole file, `Table` one table of it. Every key that nobody asked for is a mistake, so that
+one that is misspelt can't be overlooked."""
 
 from __future__ import annotations
 
@@ -107,7 +106,8 @@ def indexed(
 
 
 class Table:
-    """One table of a document. Each key is asked for by its kind; `done` names those that nobody asked for."""
+    """One table of a document. Each key is asked for by its kind; `done` names those that nobody asked
+    for."""
 
     def __init__(
         self, document: Document, place: tuple[str | int, ...], data: Mapping[str, Any]

@@ -1,9 +1,8 @@
 """Drawings of a plan: entities in the order of cutting, each contour from its entry on.
 
-DXF (AC1015) and SVG of one sheet. What is cut of a contour is a polyline of lines and arcs that begins where the beam
-arrives, closed where it is cut all round; entries, exits and what is cut twice lie on a layer of their own. There is
-no machine code in them: the machine's own software drives the beam.
-"""
+DXF (AC1015) and SVG of one sheet. What is cut of a contour is a polyline of lines and arcs that begins
+where the beam arrives, closed where it is cut all round; entries, exits and what is cut twice lie on a
+layer of their own. There is no machine code in them: the machine's own software drives the beam."""
 
 from __future__ import annotations
 
@@ -84,11 +83,12 @@ def is_closed(curves: Sequence[Any]) -> bool:
     return math.dist(curves[0].start, curves[-1].end) < 1e-6
 
 
-def layer(role: str, layers: dict[str, dict[str, Any]]) -> tuple[str, str]:
-    """Name and colour (six hexadecimal digits) of a role: the machine's, or ours."""
+def layer(role: str, layers: dict[str, dict[str, Any]]) -> tuple[str, str | int]:
+    """Name and colour (six hexadecimal digits, or an index) of a role: the machine's, or ours."""
     name, color = LAYERS[role]
     wanted = layers.get(role, {})
-    return wanted.get("name", name), wanted.get("color", color)
+    found = wanted.get("color", color)
+    return wanted.get("name", name), found.lstrip("#") if isinstance(found, str) else found
 
 
 INDEX = {
@@ -106,8 +106,10 @@ INDEX = {
 """Colours by the index of a DXF that layers are mapped to (published DXF reference, from memory)."""
 
 
-def color_index(digits: str) -> int:
-    """The index whose colour is nearest to six hexadecimal digits."""
+def color_index(digits: str | int) -> int:
+    """The index whose colour is nearest to six hexadecimal digits; an index as it is."""
+    if isinstance(digits, int):
+        return digits
     wanted = tuple(int(digits[i : i + 2], 16) for i in (0, 2, 4))
     return min(
         INDEX, key=lambda i: (sum((a - b) ** 2 for a, b in zip(INDEX[i], wanted, strict=True)), i)
@@ -132,7 +134,7 @@ class Skeleton:
         self.handle += 1
         return f"{self.handle - 1:X}"
 
-    def set_layers(self, layers: Sequence[tuple[str, str]]) -> None:
+    def set_layers(self, layers: Sequence[tuple[str, str | int]]) -> None:
         """The table of layers: each name once, the first colour counts."""
         start = next(
             i
@@ -155,7 +157,8 @@ class Skeleton:
         )
         record = self.lines[first - 1 : second - 1]
         # Layer 0 has to be there, whatever else is.
-        wanted = dict([("0", "ffffff")] + [(dxf_text(name), color) for name, color in layers][::-1])
+        wanted: dict[str, str | int] = {"0": "ffffff"}
+        wanted |= {dxf_text(name): color for name, color in reversed(layers)}
         records: list[str] = []
         for name, color in wanted.items():
             own = list(record)
@@ -192,8 +195,8 @@ def dxf_text(text: str) -> str:
 
 
 def polyline(skeleton: Skeleton, stroke: Stroke, name: str, owner: str) -> list[str]:
-    """A stroke as an LWPOLYLINE. Group codes: the published DXF reference for AC1015, from memory, judged by a
-    reader."""
+    """A stroke as an LWPOLYLINE. Group codes: the published DXF reference for AC1015, from memory, judged
+    by a reader."""
     groups: list[tuple[int, Any]] = [
         (0, "LWPOLYLINE"),
         (5, skeleton.next_handle()),
@@ -284,6 +287,8 @@ def plan_svg(
         if not stroke.curves:
             continue
         name, color = layer(stroke.role, layers or {})
+        if isinstance(color, int):
+            color = "".join(f"{value:02x}" for value in INDEX.get(color, (0, 0, 0)))
         lines.append(
             f'  <path class="{escape(printable(name), quote=True)}" stroke="#{color}" '
             f'd="{svg_path(stroke, low, high)}"><title>{escape(printable(stroke.name))}</title></path>'

@@ -1,8 +1,7 @@
 """A machine as data: what it cuts how fast, and what that costs. All figures are the user's own.
 
-`Machine.read` reads a TOML file (``machine.toml``), `odd_figures` says what is missing or looks like another unit.
-Lengths are mm, speeds mm/s, times s.
-"""
+`Machine.read` reads a TOML file (``machine.toml``), `odd_figures` says what is missing or looks like
+another unit. Lengths are mm, speeds mm/s, times s."""
 
 from __future__ import annotations
 
@@ -26,7 +25,8 @@ from planform.planning.documents import (
 __all__ = ["CutFigures", "Machine", "OddFigure", "Rates", "odd_figures"]
 
 SAME_THICKNESS = 0.05
-"""mm within which a sheet is of the thickness that figures are given for: sheets are not made more exactly."""
+"""mm within which a sheet is of the thickness that figures are given for: sheets are not made more
+exactly."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -179,8 +179,8 @@ class Machine:
         return machine
 
     def figures(self, material: str, thickness: float) -> CutFigures | None:
-        """Those for a material and thickness (mm); None if there are none. Raises ArgumentError for a thickness that
-        is no finite number."""
+        """Those for a material and thickness (mm); None if there are none. Raises ArgumentError for a
+        thickness that is no finite number."""
         if not math.isfinite(thickness):
             raise ArgumentError("Machine.figures: thickness must be a finite number (mm)")
         return next((cut for cut in self.cuts if cut.serves(material, thickness)), None)
@@ -255,16 +255,25 @@ def read_layers(table: Table) -> dict[str, dict[str, Any]]:
         if one.has("name"):
             layer["name"] = one.text("name")
         if one.has("color"):
-            color = one.text("color")
-            digits = color.lstrip("#").lower()
-            if len(digits) != 6 or any(digit not in "0123456789abcdef" for digit in digits):
-                raise one.mistake("color", 'must be six hexadecimal digits, such as "#ff0000"')
-            layer["color"] = digits
+            layer["color"] = color_of(one)
         one.done()
         if layer:
             layers[role] = layer
     table.done()
     return layers
+
+
+def color_of(table: Table) -> str | int:
+    """``"#rrggbb"``, or an index as DXF counts colours."""
+    color = table.raw("color")
+    if isinstance(color, int) and not isinstance(color, bool) and 1 <= color <= 255:
+        return color
+    digits = color.lstrip("#").lower() if isinstance(color, str) else ""
+    if len(digits) != 6 or any(digit not in "0123456789abcdef" for digit in digits):
+        raise table.mistake(
+            "color", 'must be six hexadecimal digits, such as "#ff0000", or an index from 1 to 255'
+        )
+    return f"#{digits}"
 
 
 @dataclass(frozen=True)

@@ -26,9 +26,9 @@ WIDTH, HEIGHT = 1180.0, 760.0
 NUMBERS = 400
 """So many cuts have their numbers in the picture; of more every so-manieth."""
 FOOT = (
-    "There is no machine code here: the machine's own software drives the beam, and may choose another order. "
-    "Give it drawings whose entities stand in the order of cutting, or set the order by this page. Every entry was "
-    "measured on the exact curves, and the order replayed."
+    "There is no machine code here: the machine's own software drives the beam, and may choose another "
+    "order. Give it drawings whose entities stand in the order of cutting, or set the order by this page. "
+    "Every entry was measured on the exact curves, and the order replayed."
 )
 COST_WORDS = {
     "machine": "Machine at work",
@@ -56,12 +56,11 @@ def money(value: float | None, currency: str) -> str:
 
 
 def plan_svg_picture(plan: SheetPlan, width: float = WIDTH, height: float = HEIGHT) -> str:
-    """Return an ``<svg>`` of a sheet within ``width`` x ``height`` CSS pixels: pieces, what is cut in which order,
-    travel as thin lines, pierces as dots, places of findings as circles.
+    """Return an ``<svg>`` of a sheet within ``width`` x ``height`` CSS pixels: pieces, what is cut in which
+    order, travel as thin lines, pierces as dots, places of findings as circles.
 
-    Each cut is a group with its number from 1 on as ``data-step``. It carries no style of its own. Names are made
-    printable and escaped.
-    """
+    Each cut is a group with its number from 1 on as ``data-step``. It carries no style of its own. Names
+    are made printable and escaped."""
     (left, low), (right, high) = (map(float, corner) for corner in plan.sheet.outline.bounds)
     room = 12.0
     scale = min((width - 2 * room) / (right - left), (height - 2 * room) / (high - low))
@@ -119,7 +118,8 @@ def plan_svg_picture(plan: SheetPlan, width: float = WIDTH, height: float = HEIG
     for finding in plan.plan.findings:
         x, y = at(finding.place).split()
         parts.append(
-            f'<circle class="found" cx="{x}" cy="{y}" r="7"><title>{escape(printable(finding.text))}</title></circle>'
+            f'<circle class="found" cx="{x}" cy="{y}" r="7">'
+            f"<title>{escape(printable(finding.text))}</title></circle>"
         )
     return "".join([*parts, "</svg>"])
 

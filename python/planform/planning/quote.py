@@ -461,8 +461,8 @@ def assumptions_of(plans: Sequence[SheetPlan], machine: Machine) -> list[str]:
         )
     else:
         lines.append(
-            f"The beam gathers speed with {machine.acceleration:g} mm/s² and rests at corners; on arcs it is no "
-            "faster than the square root of acceleration times radius."
+            f"The beam gathers speed with {machine.acceleration:g} mm/s² and rests at corners; on arcs it is "
+            "no faster than the square root of acceleration times radius."
         )
     for figures in dict.fromkeys(plan.figures for plan in plans):
         parts = [
@@ -474,7 +474,7 @@ def assumptions_of(plans: Sequence[SheetPlan], machine: Machine) -> list[str]:
         ]
         lines.append(f"{figures.title[:1].upper()}{figures.title[1:]}: {', '.join(parts)}.")
     lines.append(
-        "A sheet and its material are shared out among its pieces by their area. Setting up, waiting, scrap and "
-        "tax are not in the figures."
+        "A sheet and its material are shared out among its pieces by their area. Setting up, waiting, scrap "
+        "and tax are not in the figures."
     )
     return lines

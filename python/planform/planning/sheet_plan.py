@@ -28,7 +28,8 @@ class PlacedOn(Protocol):
 
 
 class LaidOut(Protocol):
-    """A sheet with what lies on it, as `planform.sheets` has it; several equal ones once with their number."""
+    """A sheet with what lies on it, as `planform.sheets` has it; several equal ones once with their
+    number."""
 
     @property
     def placements(self) -> Sequence[Any]: ...
@@ -252,7 +253,8 @@ def is_amount(value: Any) -> bool:
 
 
 def part_of(placement: Any, part: Callable[[Any], ProfileSet | None] | None) -> ProfileSet:
-    """The outline of a placement's part: what is known of it, else what is cut, not turned if that is known."""
+    """The outline of a placement's part: what is known of it, else what is cut, not turned if that is
+    known."""
     found = part(placement) if part else None
     outline: ProfileSet = found or getattr(
         getattr(placement, "piece", None), "outline", placement.outline

@@ -269,19 +269,21 @@ class Group:
             quantum = max(LEAST_SECONDS + pieces / PIECES_A_SECOND, seconds / MOST_ROUNDS)
             results = self.search(room, choices, max(1, int(min(quantum, clock.left))))
             fitted = [0.0]
+            kept: list[Filling] = []
             for choice, result in zip(choices, results, strict=True):
                 if result is None:
                     continue
                 share = self.area_left(choice) / room.reference
                 fitted.append(share if result.width <= room.width else 0.0)
                 density = share * room.width / result.width
-                first = not patterns
+                first = not patterns and not kept
                 self.density = density if first else max(self.density, min(density, 1.0))
-                patterns.append(self.taken(room, counts, choice, result))
-                if len(patterns[-1].spots) == total:
-                    return patterns
-            if not any(results):
+                kept.append(self.taken(room, choice, result))
+            if not kept:
                 break
+            patterns.append(self.topped_up(max(kept, key=lambda one: one.area), counts))
+            if len(patterns[-1].spots) == total:
+                return patterns
             # What is on the best sheet so far can be had; a step more may.
             reached = max(p.room_used for p in patterns) / room.reference
             step = FIRST_STEP if max(fitted) >= wanted else max(0.5 * step, LEAST_STEP)
@@ -298,7 +300,7 @@ class Group:
             seed += 1
             if result is None:
                 break
-            patterns.append(self.taken(room, counts, counts, result))
+            patterns.append(self.topped_up(self.taken(room, counts, result), counts))
         return patterns
 
     def search(
@@ -314,17 +316,22 @@ class Group:
             tasks.append(StripTask(items, room.height, seconds, own_seed + number, threads, enough))
         return self.searcher.run(tasks, room.height)
 
-    def taken(self, room: Room, counts: Counts, choice: Counts, result: StripResult) -> Pattern:
-        """What of a strip lies on the sheet, pushed apart where single precision has it overlap, and what
-        else goes on it."""
+    def taken(self, room: Room, choice: Counts, result: StripResult) -> Filling:
+        """What of a strip lies on the sheet, pushed apart where single precision has it overlap."""
         filling = Filling(room)
-        rest = dict(counts)
         for spot in sorted(self.spots_of(room, choice, result), key=right_end):
-            if right_end(spot) > room.box[2] + 1e-9 * room.width or not filling.accept(spot):
-                continue
+            if right_end(spot) <= room.box[2] + 1e-9 * room.width:
+                filling.accept(spot)
+        return filling
+
+    @staticmethod
+    def topped_up(filling: Filling, counts: Counts) -> Pattern:
+        """What else goes on a sheet in the gaps."""
+        rest = dict(counts)
+        for spot in filling.spots:
             rest[spot.unit] -= 1
         filling.add_all({unit: n for unit, n in rest.items() if n > 0})
-        return Pattern(room, filling.spots)
+        return Pattern(filling.room, filling.spots)
 
     def spots_of(self, room: Room, choice: Counts, result: StripResult) -> list[Spot]:
         """A strip's places on the sheet, its left end at the sheet's."""

@@ -20,6 +20,7 @@ from planform.sheets.search import Clock, StripTask, is_installed, search_strip
 from planform.sheets.shapes import Rules, Spot, Unit, shape_of
 from planform.sheets.strips import Progress, Searcher
 from planform.sheets.values import (
+    TURNS,
     Layout,
     Piece,
     Placement,
@@ -155,6 +156,10 @@ def lay_out(
     need(is_count(seed), "seed must be a whole number of 0 or more")
     need(is_count(seeds, 1), "seeds must be a whole number of 1 or more")
     need(workers is None or is_count(workers, 1), "workers must be a whole number of 1 or more")
+    need(
+        turns is None or (isinstance(turns, str) and turns in TURNS),
+        f"turns = {turns!r} is unknown; valid: {', '.join(TURNS)}",
+    )
     positive(seconds, "seconds")
     stocks = tuple([stock] if isinstance(stock, Stock) else stock)
     for one in stocks:

@@ -10,13 +10,15 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from planform.batch.workers import default_workers, supervised
+from planform.batch.workers import Outcome, default_workers, supervised
 from planform.sheets.search import Clock, StripResult, StripTask, checked, read_best, search_strip
 
 MEMORY = 8.0
 """GiB of address space that a search may have: one of 2,000 pieces takes less than 1."""
 GRACE = 10.0
-"""Seconds beyond its own time after which a search counts as hanging; it needs some to end."""
+GRACE_SHARE = 1.25
+"""A search counts as hanging when it takes longer than this share of its own time and so many seconds more:
+it needs some to end, the more the more pieces it has."""
 LOOK = 0.5
 """Seconds between two reports of the best so far."""
 
@@ -50,27 +52,27 @@ class Searcher:
                 for number, task in enumerate(tasks)
             ]
             results: list[StripResult | None] = [None] * len(tasks)
-            timeout = max(task.seconds for task in tasks) + GRACE
+            errors: dict[int, str] = {}
+            timeout = max(GRACE_SHARE * task.seconds for task in tasks) + GRACE
             try:
                 with self.reported(tasks, height):
                     for number, outcome in supervised(
                         self.function, tasks, len(tasks), timeout, MEMORY
                     ):
-                        results[number] = self.result(tasks[number], outcome.value, outcome.error)
+                        results[number], errors[number] = taken(tasks[number], outcome)
             except KeyboardInterrupt:
                 self.clock.stopped = True
-            return [result or self.kept(task) for task, result in zip(tasks, results, strict=True)]
+            kept = [result or self.kept(task) for task, result in zip(tasks, results, strict=True)]
+        for number, error in errors.items():
+            # Of a search that was cut off the best found counts.
+            if error and kept[number] is None:
+                self.note(error)
+        return kept
 
-    def result(self, task: StripTask, value: Any, error: str) -> StripResult | None:
-        """What a worker gave back, if it makes sense; else the failure is remembered."""
-        if not error:
-            try:
-                return checked(task, value)
-            except ValueError as wrong:
-                error = str(wrong)
+    def note(self, error: str) -> None:
+        """Remember a failure, once."""
         if error not in self.failures:
             self.failures.append(error)
-        return None
 
     def kept(self, task: StripTask) -> StripResult | None:
         """The best that a search had found before it was cut off."""
@@ -83,9 +85,12 @@ class Searcher:
     def alone(self, task: StripTask) -> StripResult | None:
         """One search in this process."""
         try:
-            return self.result(task, self.function(task), "")
-        except Exception as error:
-            return self.result(task, None, f"{type(error).__name__}: {error}")
+            result, error = taken(task, Outcome(self.function(task)))
+        except Exception as failure:
+            result, error = None, f"{type(failure).__name__}: {failure}"
+        if error:
+            self.note(error)
+        return result
 
     @contextmanager
     def reported(self, tasks: Sequence[StripTask], height: float) -> Iterator[None]:
@@ -109,3 +114,13 @@ class Searcher:
         finally:
             done.set()
             watching.join()
+
+
+def taken(task: StripTask, outcome: Outcome) -> tuple[StripResult | None, str]:
+    """What a worker gave back, if it makes sense, else why there is nothing."""
+    if outcome.error:
+        return None, outcome.error
+    try:
+        return checked(task, outcome.value), ""
+    except ValueError as wrong:
+        return None, str(wrong)

@@ -117,11 +117,12 @@ class Piece:
             f"piece {self.name!r}: the thickness must be a finite number of 0 or more (mm)",
         )
         need(
-            self.turns in TURNS,
+            isinstance(self.turns, str) and self.turns in TURNS,
             f"piece {self.name!r}: turns = {self.turns!r} is unknown; valid: {', '.join(TURNS)}",
         )
         need(
-            isinstance(self.priority, int), f"piece {self.name!r}: priority must be a whole number"
+            is_count(self.priority, -(10**9)),
+            f"piece {self.name!r}: priority must be a whole number",
         )
 
     @property
@@ -135,7 +136,12 @@ class Piece:
         return self.material, round(self.thickness, 3)
 
     def allows(self, angle: float, grain: float | None = None) -> bool:
-        """May it be turned by ``angle`` (radians) on a sheet with this direction of grain?"""
+        """May it be turned by ``angle`` (radians) on a sheet with this direction of grain? Raises
+        GeometryError for what is no finite number."""
+        need(
+            is_number(angle) and (grain is None or is_number(grain)),
+            "angle and grain must be finite numbers (radians)",
+        )
         if self.turns == "any":
             return True
         step = {"90": QUARTER, "180": math.pi, "none": 2 * math.pi}[self.turns]
@@ -249,7 +255,9 @@ class Stock:
         )
 
     def serves(self, material: str, thickness: float) -> bool:
-        """Is it of this material and thickness (mm, to 0.001)?"""
+        """Is it of this material and thickness (mm, to 0.001)? Raises GeometryError for a thickness that is
+        no finite number."""
+        need(is_number(thickness), "thickness must be a finite number (mm)")
         return (self.material is None or self.material == material) and (
             self.thickness is None or abs(self.thickness - thickness) < 1e-3
         )

@@ -276,3 +276,30 @@ TEST_CASE("what a round tool leaves") {
           doctest::Approx(hole.area() - 36.0 * (1 - pi / 4)).epsilon(1e-12));
     CHECK(opened(hole, 6.0).profiles.empty());
 }
+
+TEST_CASE("opening and closing leave curves that the tool reaches as they were") {
+    // A hole of elliptical arcs and a plate with a wave of splines: no fits of fits, however often.
+    const Contour ellipse({EllipticalArc{{10, 10}, {6, 0}, 0.6, 0.2, 2 * pi}});
+    const Contour wavy =
+        as_it_is({Line{{-20, -20}, {40, -20}}, Line{{40, -20}, {40, 40}},
+                  bezier({40, 40}, {20, 55}, {0, 25}, {-20, 40}), Line{{-20, 40}, {-20, -20}}});
+    ProfileSet set = set_of(wavy, {ellipse.reversed()});
+    const double area = set.area();
+    for (int round = 0; round < 3; ++round) {
+        set = opened(closed(set, 1.5).profiles, 1.5).profiles;
+        REQUIRE(set.profiles().size() == 1);
+        int splines = 0;
+        for (const Contour& contour : {set.profiles()[0].outer(), set.profiles()[0].holes().at(0)})
+            for (const Curve& curve : contour.curves())
+                if (const Spline* spline = std::get_if<Spline>(&curve)) {
+                    CHECK(spline->degree == 3);
+                    CHECK(spline->poles.size() == 4);
+                    ++splines;
+                }
+        CHECK(splines == 1);
+        CHECK(set.profiles()[0].holes()[0].curves()[0].index() == 2);
+        // Only the sharp corners outside are rounded.
+        CHECK(set.area() < area);
+        CHECK(set.area() > area - 4 * 1.5 * 1.5 * (1 - pi / 4) - 1.0);
+    }
+}

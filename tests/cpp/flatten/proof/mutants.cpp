@@ -137,6 +137,12 @@ Outcome flattened(const Solid& solid, const Datum& datum, double tolerance, Veri
     }
 }
 
+std::string described(const Mutant& mutant) {
+    const bool of_edge = mutant.kind == Kind::edge_dropped || mutant.kind == Kind::edge_doubled;
+    return (of_edge ? "edge " : "face ") + std::to_string(mutant.entity) + ", place " +
+           std::to_string(mutant.place);
+}
+
 template <class Item>
 std::vector<Item> spread(const std::vector<Item>& all, int most) {
     std::vector<Item> some;
@@ -209,8 +215,12 @@ void try_mutants(const Solid& solid, const Datum& datum, double tolerance, Verif
             ++tally.caught[proven.refusal];
         else if (!does_harm(proven))
             ++tally.caught["mended"];
-        else
+        else {
             ++tally.missed;
+            tally.which_missed.push_back(described(mutant) + ", area " +
+                                         std::to_string(*proven.area) + " for " +
+                                         std::to_string(*right.area));
+        }
     }
 }
 
