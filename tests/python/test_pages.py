@@ -78,7 +78,7 @@ def write_demo(folder: Path) -> list[Path]:
     write_inspection_report(
         [Inspected("perch board", found), Inspected("absent", error="absent.step: no such file")],
         folder / "inspection.html",
-        0.68,
+        680.0,
     )
     return [folder / name for name in ("report.html", "cut_list.html", "inspection.html")]
 
