@@ -23,4 +23,5 @@
 #include "planform/profile.hpp"
 #include "planform/proof.hpp"
 #include "planform/tolerance.hpp"
+#include "planform/unfold.hpp"
 #include "planform/write.hpp"

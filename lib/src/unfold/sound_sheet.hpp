@@ -1,0 +1,20 @@
+#pragma once
+
+/// Is everything that belongs to neither side of a sheet a cut through it?
+
+#include <vector>
+
+#include "unfold/sheet_body.hpp"
+#include "unfold/skin.hpp"
+
+namespace planform::unfold {
+
+/// Faces of rounded and chamfered edges, of countersinks: they begin at one side and end within the
+/// thickness. By index, ascending.
+std::vector<int> edge_breaks(const SheetBody& body, const Skin& skin);
+
+/// Throws Refused for what is formed, stands out of the sheet or ends in it: whatever is not a cut
+/// that goes through from side to side.
+void require_cuts_only(const SheetBody& body, const Skin& skin);
+
+}  // namespace planform::unfold
