@@ -11,7 +11,7 @@ import tempfile
 from pathlib import Path
 
 import planform
-from planform.inspection_report import Inspected, write_inspection_report
+from planform.pages.inspection_report import Inspected, write_inspection_report
 
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parents[1] / "tests" / "python"))

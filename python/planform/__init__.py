@@ -96,8 +96,12 @@ from planform._planform import (
 )
 from planform.allowances import Allowances, AllowedOutline, allowances_for, as_cut
 from planform.arguments import checked, checked_class
-from planform.cut_list import CutList, CutListEntry, Material, MaterialRules
-from planform.drawing_findings import drawing_findings, inspect_drawing
+from planform.batch.many import flatten_all
+from planform.curves import Curve
+from planform.cut_lists.cut_list import CutList, CutListEntry, Material, MaterialRules
+from planform.drawings.findings import drawing_findings, inspect_drawing
+from planform.drawings.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
+from planform.drawings.reading import read_drawing
 from planform.errors import (
     ArgumentError,
     Error,
@@ -106,20 +110,17 @@ from planform.errors import (
     LoadError,
     WriteError,
 )
+from planform.exchange.ocp import from_ocp
+from planform.exchange.shapely_exchange import from_shapely, geo_interface, to_shapely
 from planform.inspection import Inspection, inspect
-from planform.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
-from planform.many import flatten_all
-from planform.notebook import notebook_svg
-from planform.ocp import from_ocp
-from planform.reading import read_drawing
+from planform.pictures.notebook import notebook_svg
 from planform.rule_files import read_rules, rules_toml
-from planform.shapely_exchange import from_shapely, geo_interface, to_shapely
 from planform.stack import sections
 
 if TYPE_CHECKING:
-    from planform.drawing_repair import Repair, repair
-    from planform.dxf_reader import read_dxf
-    from planform.svg_reader import read_svg
+    from planform.drawings.dxf_reader import read_dxf
+    from planform.drawings.repairing import Repair, repair
+    from planform.drawings.svg_reader import read_svg
 
 __all__ = [
     "Allowance",
@@ -233,9 +234,6 @@ __all__ = [
     "write_whole_file",
 ]
 
-Curve = Line | Arc | EllipticalArc | Spline
-"""Any of the four kinds of curve, for annotations and isinstance."""
-
 # Methods that are written in Python because they speak with Python libraries.
 for _name, _member in {
     "as_cut": checked(as_cut),
@@ -258,10 +256,10 @@ del _name, _member
 
 # Where these are. Their libraries take longer to load than all the rest, and most runs read no drawing.
 _LOADED_WHEN_ASKED = {
-    "Repair": "drawing_repair",
-    "read_dxf": "dxf_reader",
-    "read_svg": "svg_reader",
-    "repair": "drawing_repair",
+    "Repair": "drawings.repairing",
+    "read_dxf": "drawings.dxf_reader",
+    "read_svg": "drawings.svg_reader",
+    "repair": "drawings.repairing",
 }
 
 

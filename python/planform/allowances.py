@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, fields
 from typing import Any, Literal
 
-from . import _planform
-from ._planform import (
+from planform import _planform
+from planform._planform import (
     Allowance,
     MatingOutline,
     Model,
@@ -22,8 +22,8 @@ from ._planform import (
     inner_fits,
     mating,
 )
-from .errors import Error, GeometryError
-from .naming import one_line
+from planform.errors import Error, GeometryError
+from planform.naming import one_line
 
 __all__ = ["Allowances", "AllowedOutline", "allowances_for", "as_cut"]
 

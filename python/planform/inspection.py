@@ -8,10 +8,10 @@ from os import PathLike
 from pathlib import Path
 from typing import Protocol
 
-from . import _planform
-from ._planform import Finding, ProfileSet, RuleSet, Sheet, write_whole_file
-from .arguments import positive
-from .errors import GeometryError
+from planform import _planform
+from planform._planform import Finding, ProfileSet, RuleSet, Sheet, write_whole_file
+from planform.arguments import positive
+from planform.errors import GeometryError
 
 SEVERITIES = ("note", "warning", "error")
 
@@ -68,13 +68,13 @@ class Inspection(Sequence[Finding]):
 
     def to_svg(self, path: str | PathLike[str]) -> Path:
         """Write the outline, its sizes in mm and every finding, numbered, as an SVG picture."""
-        from .inspection_pictures import inspection_svg
+        from planform.pictures.inspection import inspection_svg
 
         return write_whole_file(path, inspection_svg(self))
 
     def to_png(self, path: str | PathLike[str]) -> Path:
         """Write the same picture, its sizes in mm, as a PNG."""
-        from .inspection_pictures import inspection_png
+        from planform.pictures.inspection import inspection_png
 
         return write_whole_file(path, inspection_png(self))
 
@@ -83,7 +83,7 @@ class Inspection(Sequence[Finding]):
 
         With a `density` in g/cm³ and a thickness it states the mass, too.
         """
-        from .inspection_report import Inspected, inspection_html
+        from planform.pages.inspection_report import Inspected, inspection_html
 
         positive(density, "the density of a sheet (g/cm³)")
         name = self.profiles.name or "outline"
@@ -91,7 +91,7 @@ class Inspection(Sequence[Finding]):
 
     def _repr_svg_(self) -> str:
         """The picture for a notebook; its sizes are in mm."""
-        from .inspection_pictures import inspection_svg
+        from planform.pictures.inspection import inspection_svg
 
         return inspection_svg(self)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import unicodedata
 
-from . import safe_file_stem
+from planform._planform import safe_file_stem
 
 
 class FileNames:

@@ -18,8 +18,8 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from ._planform import RuleSet
-from .errors import GeometryError, LoadError
+from planform._planform import RuleSet
+from planform.errors import GeometryError, LoadError
 
 KEYS = ("enabled", "severity", "limit", "unit")
 

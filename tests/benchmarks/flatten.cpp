@@ -26,11 +26,10 @@
 #include <string>
 #include <vector>
 
-#include "flatten/flatten_solids.hpp"
-#include "flatten/outline.hpp"
-#include "flatten/shape_graph.hpp"
-#include "flatten/solid_outline.hpp"
-#include "model/solid_data.hpp"
+#include "flatten/collect/flatten_solids.hpp"
+#include "flatten/collect/outline.hpp"
+#include "flatten/silhouette/silhouette.hpp"
+#include "model/body/solid_data.hpp"
 #include "models.hpp"
 #include "peers.hpp"
 #include "perforated_plate.hpp"
@@ -38,6 +37,7 @@
 #include "proof.hpp"
 #include "ratios.hpp"
 #include "sections.hpp"
+#include "solid/shape_graph.hpp"
 #include "stopwatch.hpp"
 
 using namespace planform;
@@ -64,8 +64,8 @@ void run_stages(const std::vector<Solid>& solids, Stages& best) {
     for (const Solid& solid : solids) names.push_back(solid.name());
     for (std::size_t i = 0; i < solids.size(); ++i) {
         const Stopwatch graph_time;
-        flatten::ShapeGraph graph = flatten::build_shape_graph(shape_of(solids[i]), Datum::xy(),
-                                                               flatten::EdgeReading::on_demand);
+        solid::ShapeGraph graph = solid::build_shape_graph(shape_of(solids[i]), Datum::xy(),
+                                                           solid::EdgeReading::on_demand);
         flatten::check_closed(graph);
         sum.graph += graph_time.milliseconds();
         const Stopwatch face_time;

@@ -4,9 +4,9 @@
 #include <exception>
 #include <filesystem>
 
-#include "flatten/flatten_solids.hpp"
-#include "flatten/solid_outline.hpp"
-#include "model/solid_data.hpp"
+#include "flatten/collect/flatten_solids.hpp"
+#include "flatten/silhouette/silhouette.hpp"
+#include "model/body/solid_data.hpp"
 #include "planform/flatten.hpp"
 #include "planform/occt.hpp"
 #include "ratios.hpp"
@@ -25,8 +25,8 @@ class Unwatched final : public flatten::Tampering {
 void take(const std::vector<Solid>& solids, flatten::Tampering* tampering) {
     flatten::flatten_all(
         solids, Datum::xy(), {}, [&](const Solid& solid, int index, flatten::Outline& outline) {
-            flatten::ShapeGraph graph = flatten::build_shape_graph(shape_of(solid), Datum::xy(),
-                                                                   flatten::EdgeReading::on_demand);
+            solid::ShapeGraph graph = solid::build_shape_graph(shape_of(solid), Datum::xy(),
+                                                               solid::EdgeReading::on_demand);
             flatten::check_closed(graph);
             flatten::add_silhouette(graph,
                                     solid.data().mass->area_vectors(shape_of(solid).Located({})),

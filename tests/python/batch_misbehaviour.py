@@ -1,5 +1,5 @@
 """Work of a batch that goes wrong on demand: a source's name says how. Stands in for
-`planform.one_source.flatten_source`, in worker processes too."""
+`planform.batch.one_source.flatten_source`, in worker processes too."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import os
 import signal
 import time
 
-from planform.one_source import SourceResult, Task, flatten_source
+from planform.batch.one_source import SourceResult, Task, flatten_source
 
 
 def flatten_or_misbehave(task: Task) -> SourceResult:

@@ -75,7 +75,7 @@ def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def brep_bytes() -> bytes:
-    from planform.ocp import _brep_bytes
+    from planform.exchange.ocp import _brep_bytes
 
     return _brep_bytes(kernel.box(3, 4, 5))
 

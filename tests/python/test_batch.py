@@ -14,14 +14,14 @@ from typing import Any
 import batch_misbehaviour
 import kernel_models as kernel
 import planform
-import planform.many
+import planform.batch.many
 import pytest
 from batch_models import Here, files_of, plate, write_models
 from planform.batch import Settings
+from planform.batch.folders import layout_of, real_folder
+from planform.batch.manifest import RECORD, read_record
+from planform.batch.workers import supervised
 from planform.cli import main
-from planform.layout import layout_of, real_folder
-from planform.manifest import RECORD, read_record
-from planform.workers import supervised
 
 
 @pytest.fixture(scope="module")
@@ -68,7 +68,9 @@ def test_what_breaks_costs_itself_alone(tmp_path: Path, monkeypatch: pytest.Monk
     """A crash, a hang, 10 GiB and an exception nobody thought of, among good models."""
     for name in ("a", "crash", "hang", "hungry", "odd", "z"):
         plate(tmp_path / "in" / f"{name}.step", 90)
-    monkeypatch.setattr(planform.many, "flatten_source", batch_misbehaviour.flatten_or_misbehave)
+    monkeypatch.setattr(
+        planform.batch.many, "flatten_source", batch_misbehaviour.flatten_or_misbehave
+    )
     summary = planform.flatten_all(
         tmp_path / "in", tmp_path / "out", workers=2, timeout=4, memory=2
     )
@@ -284,7 +286,7 @@ class TestCache:
         monkeypatch.setenv("HOME", "/home/ada")
         assert planform.default_cache_folder() == Path("/home/ada/.cache/planform")
         monkeypatch.delenv("HOME")
-        assert planform.many.cache_folder(True) is None
+        assert planform.batch.many.cache_folder(True) is None
 
 
 class TestExecutors:
@@ -372,7 +374,7 @@ class TestPlaces:
 
     def test_one_batch_at_a_time(self, models: Path, tmp_path: Path) -> None:
         with (
-            planform.many.locked(tmp_path),
+            planform.batch.many.locked(tmp_path),
             pytest.raises(planform.WriteError, match="another batch"),
         ):
             planform.flatten_all(models, tmp_path, executor=Here())

@@ -452,8 +452,8 @@ def test_every_command_that_reads_models_heals_as_asked(
         return model
 
     original = planform.load
-    monkeypatch.setattr("planform.load", load)
-    monkeypatch.setattr("planform.cli.load", load)
+    monkeypatch.setattr("planform.cli.command.load", load)
+    monkeypatch.setattr("planform.cli.plates_command.load", load)
     monkeypatch.setattr(Batch.__init__, "__defaults__", (load,))
     out = ["--out", str(tmp_path)] if command in ("flatten", "plates") else []
     for heal in ("needed", "always"):

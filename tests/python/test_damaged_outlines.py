@@ -28,7 +28,7 @@ from good_outlines import (
     turned,
 )
 from planform import Arc, EllipticalArc, GeometryError, Line, ProfileSet, Spline
-from planform.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
+from planform.drawings.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
 
 LONG = bool(os.environ.get("PLANFORM_LONG_TESTS"))
 COUNT = 500

@@ -10,8 +10,8 @@ from collections.abc import Iterator
 
 import planform
 import planform.errors
-import planform.ocp
-import planform.shapely_exchange
+import planform.exchange.ocp
+import planform.exchange.shapely_exchange
 import pytest
 from planform import _planform
 
@@ -162,7 +162,9 @@ def first_level(signature: str) -> list[str]:
     return [match.group(1) for match in found if match]
 
 
-@pytest.mark.parametrize("module", [planform, planform.ocp, planform.shapely_exchange])
+@pytest.mark.parametrize(
+    "module", [planform, planform.exchange.ocp, planform.exchange.shapely_exchange]
+)
 def test_examples_of_modules_run(module: types.ModuleType) -> None:
     failed, _ = doctest.testmod(module)
     assert failed == 0

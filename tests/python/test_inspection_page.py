@@ -11,8 +11,8 @@ import numpy
 import planform as pf
 import pytest
 from browser import Browser
-from planform.inspection_pictures import COLORS, inspection_png, inspection_svg
-from planform.inspection_report import Inspected, write_inspection_report
+from planform.pages.inspection_report import Inspected, write_inspection_report
+from planform.pictures.inspection import COLORS, inspection_png, inspection_svg
 from random_outlines import circle, polygon
 
 MARKS_OUTSIDE = """

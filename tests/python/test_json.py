@@ -8,16 +8,7 @@ import pickle
 from pathlib import Path
 
 import pytest
-from planform import (
-    Arc,
-    Contour,
-    Datum,
-    GeometryError,
-    LoadError,
-    Profile,
-    ProfileSet,
-    Provenance,
-)
+from planform import Arc, Contour, Datum, GeometryError, LoadError, Profile, ProfileSet, Provenance
 from sample_sets import half_ellipse, parabola, plate, rational_disc
 
 

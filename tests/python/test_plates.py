@@ -18,7 +18,7 @@ from OCP.BRepGProp import BRepGProp
 from OCP.GProp import GProp_GProps
 from planform import CutList, Material, MaterialRules
 from planform.cli import main
-from planform.cut_list import COLUMNS
+from planform.cut_lists.cut_list import COLUMNS
 
 SHELF = cut(box(180, 90, 9), [through_hole(20, 30, 8, 9), through_hole(150, 60, 14, 9)])
 SPACER = cut(cylinder(25, 4), [through_hole(9, 0, 6, 4)])
@@ -140,7 +140,7 @@ def test_drawings_one_a_plate_and_rows_a_thickness(cut_list: CutList, tmp_path: 
 
 
 def test_long_rows_wrap_and_islands_keep_their_parents() -> None:
-    from planform.plate_rows import ROW_WIDTH, rows_drawing
+    from planform.cut_lists.plate_rows import ROW_WIDTH, rows_drawing
 
     plates = planform.plates(
         planform.from_ocp(compound([moved(box(700, 100, 5), 0, 200 * i) for i in range(5)]))

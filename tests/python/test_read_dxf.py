@@ -563,12 +563,15 @@ def test_blocks_that_stand_for_too_much(tmp_path: Path) -> None:
         for i in range(10):
             block.add_blockref(f"L{level - 1}", (i, level))
     document.modelspace().add_blockref("L12", (0, 0), dxfattribs={"row_count": 10**5})
-    planform.dxf_reader.MOST_CURVES, usual = 2_000, planform.dxf_reader.MOST_CURVES
+    planform.drawings.dxf_reader.MOST_CURVES, usual = (
+        2_000,
+        planform.drawings.dxf_reader.MOST_CURVES,
+    )
     try:
         with pytest.raises(LoadError, match=r"more than 2000 curves|an array of"):
             read(document, tmp_path)
     finally:
-        planform.dxf_reader.MOST_CURVES = usual
+        planform.drawings.dxf_reader.MOST_CURVES = usual
 
 
 @pytest.mark.parametrize(
@@ -630,9 +633,9 @@ def test_many_entities_in_bounded_memory(tmp_path: Path) -> None:
     print(f"{count} entities: {seconds} s of processor time, {kibibytes / 1024:.0f} MiB at most")
     assert count == MANY
     assert 10_000 < kibibytes < 400_000 + 3 * MANY
-    usual, planform.dxf_reader.MOST_BYTES = planform.dxf_reader.MOST_BYTES, 1000
+    usual, planform.drawings.dxf_reader.MOST_BYTES = planform.drawings.dxf_reader.MOST_BYTES, 1000
     try:
         with pytest.raises(LoadError, match="split the drawing"):
             planform.read_dxf(path)
     finally:
-        planform.dxf_reader.MOST_BYTES = usual
+        planform.drawings.dxf_reader.MOST_BYTES = usual

@@ -270,7 +270,7 @@ def test_use_that_refers_to_itself(content: str, tmp_path: Path) -> None:
 
 def test_use_that_stands_for_too_much(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Ten in ten in ten ...: 10^12 elements, with and without a shape in them."""
-    monkeypatch.setattr(planform.svg_reader, "MOST_VISITS", 2_000)
+    monkeypatch.setattr(planform.drawings.svg_reader, "MOST_VISITS", 2_000)
     for seed in ('<circle id="l0" r="1"/>', '<g id="l0"/>'):
         levels = "".join(
             f'<g id="l{i}">' + f'<use href="#l{i - 1}"/>' * 10 + "</g>" for i in range(1, 13)

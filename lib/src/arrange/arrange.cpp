@@ -7,16 +7,16 @@
 #include <set>
 #include <sstream>
 
-#include "arrange/boundary.hpp"
-#include "arrange/canonical_input.hpp"
-#include "arrange/carriers.hpp"
-#include "arrange/chording.hpp"
-#include "arrange/coincidences.hpp"
-#include "arrange/near_misses.hpp"
-#include "arrange/recovery.hpp"
-#include "arrange/settled_chords.hpp"
-#include "arrange/snap_rounding.hpp"
-#include "arrange/touches.hpp"
+#include "arrange/carriers/carriers.hpp"
+#include "arrange/carriers/coincidences.hpp"
+#include "arrange/carriers/touches.hpp"
+#include "arrange/chains/canonical_input.hpp"
+#include "arrange/chords/chording.hpp"
+#include "arrange/chords/settled_chords.hpp"
+#include "arrange/recovery/near_misses.hpp"
+#include "arrange/recovery/recovery.hpp"
+#include "arrange/sweep/boundary.hpp"
+#include "arrange/sweep/snap_rounding.hpp"
 #include "planform/error.hpp"
 
 namespace planform::arrange {
@@ -85,8 +85,8 @@ void check_balance(const Input& input) {
 class Arrangement {
   public:
     /// `finest` as for settled_chords.
-    Arrangement(const CarrierSet& set, const Options& options, double finest, const Grid& grid,
-                const Polylines& polylines)
+    Arrangement(const CarrierSet& set, const Options& options, double finest,
+                const grid::Grid& grid, const Polylines& polylines)
         : set_(set),
           inside_(options.inside),
           tolerance_(options.tolerance),
@@ -118,7 +118,7 @@ class Arrangement {
     const std::function<bool(const Winding&)>& inside_;
     double tolerance_;
     double finest_;
-    Grid grid_;
+    grid::Grid grid_;
     Chords chords_;
     PlanarGraph graph_;
     Boundary boundary_;
@@ -173,10 +173,10 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
     if (set.pieces.empty()) return {};
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
-                                   finest_chord * extent / Grid::largest);
+                                   finest_chord * extent / grid::Grid::largest);
     const double fine = std::max(fine_per_tolerance * options.tolerance, finest);
     const Polylines polylines = settled_chords(set, fine, finest, 4.0 * finest);
-    const Grid grid(polylines.bounds(), cell_per_tolerance * options.tolerance);
+    const grid::Grid grid(polylines.bounds(), cell_per_tolerance * options.tolerance);
     Refinement refinement(set.carriers.size(), finest);
     Arrangement arrangement(set, options, finest, grid, polylines);
     while (true) {

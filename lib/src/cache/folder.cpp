@@ -6,7 +6,7 @@
 #include <tuple>
 #include <vector>
 
-#include "model/content.hpp"
+#include "model/read/content.hpp"
 #include "planform/error.hpp"
 #include "planform/write.hpp"
 

@@ -7,10 +7,10 @@
 #include <optional>
 
 #include "cache/folder.hpp"
-#include "model/content.hpp"
-#include "model/formats.hpp"
-#include "model/packed.hpp"
-#include "model/units.hpp"
+#include "model/kernel/units.hpp"
+#include "model/read/content.hpp"
+#include "model/read/formats.hpp"
+#include "model/read/packed.hpp"
 #include "planform/cache.hpp"
 #include "planform/error.hpp"
 #include "planform/write.hpp"

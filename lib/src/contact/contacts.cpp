@@ -6,11 +6,11 @@
 #include <tuple>
 #include <utility>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
 #include "contact/face_contact.hpp"
 #include "contact/touch_face.hpp"
-#include "model/kernel.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
+#include "model/kernel/kernel.hpp"
 #include "planform/contact.hpp"
 #include "planform/error.hpp"
 
@@ -32,8 +32,8 @@ template <typename Visit>
 void for_each_near_pair(const std::vector<Box3>& boxes, Visit&& visit) {
     std::vector<Box2> shadows;
     for (const Box3& box : boxes) shadows.push_back(from_above(box));
-    const arrange::BoxGrid grid(shadows);
-    const arrange::BoxTree tree(grid(shadows));
+    const grid::BoxGrid grid(shadows);
+    const grid::BoxTree tree(grid(shadows));
     tree.for_each_pair([&](int a, int b) {
         const auto i = static_cast<std::size_t>(std::min(a, b));
         const auto j = static_cast<std::size_t>(std::max(a, b));

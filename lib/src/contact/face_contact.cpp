@@ -10,10 +10,10 @@
 #include <utility>
 #include <vector>
 
-#include "flatten/face_interior.hpp"
-#include "flatten/outline.hpp"
-#include "flatten/projected_curve.hpp"
+#include "flatten/collect/outline.hpp"
+#include "flatten/curves/projected_curve.hpp"
 #include "planform/error.hpp"
+#include "solid/face_interior.hpp"
 
 namespace planform::contact {
 namespace {
@@ -42,7 +42,7 @@ bool on_one_plane(const model::Plane& a, const model::Plane& b, const Box3& box,
 
 /// Which edges of a face's graph lie in loops that reach into a box of the datum's plane: a hole
 /// elsewhere takes nothing from what lies in it.
-std::vector<bool> edges_near(const flatten::ShapeGraph& graph, const Box2& near) {
+std::vector<bool> edges_near(const solid::ShapeGraph& graph, const Box2& near) {
     std::vector<int> root(graph.vertices.size());
     std::iota(root.begin(), root.end(), 0);
     const auto find = [&root](int vertex) {
@@ -52,10 +52,10 @@ std::vector<bool> edges_near(const flatten::ShapeGraph& graph, const Box2& near)
     };
     std::vector<bool> is_near(graph.edges.size(), true);
     std::map<int, Box2> loops;
-    for (const flatten::GraphEdge& edge : graph.edges)
+    for (const solid::GraphEdge& edge : graph.edges)
         if (edge.start_vertex >= 0 && edge.end_vertex >= 0)
             root[static_cast<std::size_t>(find(edge.start_vertex))] = find(edge.end_vertex);
-    for (const flatten::GraphEdge& edge : graph.edges) {
+    for (const solid::GraphEdge& edge : graph.edges) {
         if (edge.degenerate() || edge.start_vertex < 0) continue;
         Box2& box = loops[find(edge.start_vertex)];
         for (const Curve& curve : flatten::project_edge(edge, edge.first, edge.last, 1.0))
@@ -71,7 +71,7 @@ std::vector<bool> edges_near(const flatten::ShapeGraph& graph, const Box2& near)
 /// matters in a box.
 void add_face(const TopoDS_Face& face, const Datum& datum, const Vector3& outward, const Box2& near,
               int operand, double tolerance, flatten::Outline& outline) {
-    const flatten::ShapeGraph graph = flatten::build_shape_graph(face, datum);
+    const solid::ShapeGraph graph = solid::build_shape_graph(face, datum);
     const std::vector<bool> is_near = edges_near(graph, near);
     outline.set_operand(operand);
     std::vector<int> nodes;
@@ -79,10 +79,10 @@ void add_face(const TopoDS_Face& face, const Datum& datum, const Vector3& outwar
     const auto node = [&](int vertex) {
         return vertex < 0 ? -1 : nodes[static_cast<std::size_t>(vertex)];
     };
-    for (const flatten::GraphFace& part : graph.faces) {
+    for (const solid::GraphFace& part : graph.faces) {
         const int seen = part.outward * (outward.dot(datum.normal()) > 0.0 ? 1 : -1);
-        for (const flatten::EdgeUse& use : part.uses) {
-            const flatten::GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
+        for (const solid::EdgeUse& use : part.uses) {
+            const solid::GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
             if (edge.degenerate() || !is_near[static_cast<std::size_t>(use.edge)]) continue;
             outline.add(flatten::project_edge(edge, edge.first, edge.last, tolerance),
                         node(edge.start_vertex), node(edge.end_vertex), (use.along ? 1 : -1) * seen,
@@ -155,12 +155,12 @@ class Probe {
           to_surface_(face.surface().placement().Inverted()) {}
 
     /// True if a face that looks the opposite way is within `within` of the place.
-    bool touches(const flatten::FaceSample& sample, double within) {
+    bool touches(const solid::FaceSample& sample, double within) {
         gp_Pnt place(sample.place.x(), sample.place.y(), sample.place.z());
         place.Transform(to_surface_);
         const gp_Pnt2d foot = analysis_->ValueOfUV(place, 0.01 * within);
         const Point2 uv = into_box({foot.X(), foot.Y()});
-        const flatten::SurfacePoint at = face_.surface().first_order(uv);
+        const solid::SurfacePoint at = face_.surface().first_order(uv);
         if ((at.position - sample.place).norm() > within) return false;
         const Vector3 normal = face_.outward() * at.du.cross(at.dv);
         return normal.norm() > 0.0 && normal.normalized().dot(sample.normal) < opposite &&
@@ -180,7 +180,7 @@ class Probe {
     }
 
     const TouchFace& face_;
-    flatten::FaceInterior interior_;
+    solid::FaceInterior interior_;
     Handle(ShapeAnalysis_Surface) analysis_;
     gp_Trsf to_surface_;
 };
@@ -204,7 +204,7 @@ std::vector<ContactPoint> places_on(const TouchFace& face, const TouchFace& othe
                                     double within) {
     std::vector<ContactPoint> places;
     Probe probe(other);
-    for (const flatten::FaceSample& sample : face.samples())
+    for (const solid::FaceSample& sample : face.samples())
         if (box.contains(sample.place) && probe.touches(sample, within))
             places.push_back({sample.place, sample.normal});
     return places;

@@ -8,8 +8,8 @@
 #include <utility>
 
 #include "features/closed_form.hpp"
-#include "flatten/shape_graph.hpp"
 #include "planform/occt.hpp"
+#include "solid/shape_graph.hpp"
 
 namespace planform::contact {
 namespace {
@@ -34,10 +34,10 @@ const std::optional<model::Plane>& TouchFace::plane() const {
     return *plane_;
 }
 
-const flatten::SectionSolid& TouchFace::solid() const {
+const solid::SectionSolid& TouchFace::solid() const {
     if (!solid_)
         solid_ =
-            std::make_shared<flatten::SectionSolid>(flatten::build_shape_graph(face_, Datum::xy()));
+            std::make_shared<solid::SectionSolid>(solid::build_shape_graph(face_, Datum::xy()));
     return *solid_;
 }
 
@@ -50,8 +50,8 @@ const features::FaceView& TouchFace::view() const {
     return *view_;
 }
 
-const std::vector<flatten::FaceSample>& TouchFace::samples() const {
-    if (!samples_) samples_ = flatten::face_samples(solid(), 0);
+const std::vector<solid::FaceSample>& TouchFace::samples() const {
+    if (!samples_) samples_ = solid::face_samples(solid(), 0);
     return *samples_;
 }
 

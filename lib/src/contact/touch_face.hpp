@@ -8,11 +8,11 @@
 #include <vector>
 
 #include "features/face_view.hpp"
-#include "flatten/face_lean.hpp"
-#include "flatten/section_solid.hpp"
-#include "model/planar_face.hpp"
+#include "model/measure/planar_face.hpp"
 #include "planform/geometry.hpp"
 #include "planform/model.hpp"
+#include "solid/face_lean.hpp"
+#include "solid/section_solid.hpp"
 
 namespace planform::contact {
 
@@ -30,23 +30,23 @@ class TouchFace {
     /// The closed form of the surface, if it has one, and where it lies.
     const features::FaceView& view() const;
     /// Places inside the face, evenly over its parameters.
-    const std::vector<flatten::FaceSample>& samples() const;
-    const flatten::FaceSurface& surface() const { return solid().surface(0); }
+    const std::vector<solid::FaceSample>& samples() const;
+    const solid::FaceSurface& surface() const { return solid().surface(0); }
     /// 1: the normal out of the solid is that of the surface; -1: against it.
     int outward() const { return solid().graph().faces[0].outward; }
     /// mm^2, by the kernel.
     double area() const;
 
   private:
-    const flatten::SectionSolid& solid() const;
+    const solid::SectionSolid& solid() const;
 
     TopoDS_Face face_;
     int number_;
     Box3 box_;
     mutable std::optional<std::optional<model::Plane>> plane_;
-    mutable std::shared_ptr<flatten::SectionSolid> solid_;  ///< of the one face
+    mutable std::shared_ptr<solid::SectionSolid> solid_;  ///< of the one face
     mutable std::optional<features::FaceView> view_;
-    mutable std::optional<std::vector<flatten::FaceSample>> samples_;
+    mutable std::optional<std::vector<solid::FaceSample>> samples_;
     mutable std::optional<double> area_;
 };
 

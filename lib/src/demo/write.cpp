@@ -11,8 +11,8 @@
 
 #include "demo/assembly.hpp"
 #include "demo/step_colors.hpp"
-#include "model/kernel.hpp"
-#include "model/setting.hpp"
+#include "model/kernel/kernel.hpp"
+#include "model/read/setting.hpp"
 #include "planform/demo.hpp"
 #include "planform/error.hpp"
 

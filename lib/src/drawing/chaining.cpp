@@ -7,8 +7,8 @@
 #include <limits>
 #include <utility>
 
-#include "arrange/fuzzy_index.hpp"
 #include "drawing/loose_ends.hpp"
+#include "grid/fuzzy_index.hpp"
 
 namespace planform::drawing {
 namespace {
@@ -46,7 +46,7 @@ class Chainer {
     // --- nodes -----------------------------------------------------------------------------------
 
     void weld() {
-        arrange::FuzzyIndex<2> index({options_.joint, options_.joint});
+        grid::FuzzyIndex<2> index({options_.joint, options_.joint});
         nodes_.resize(2 * parts_.size());
         for (std::size_t end = 0; end < nodes_.size(); ++end) {
             const Point2 point = place(static_cast<End>(end));

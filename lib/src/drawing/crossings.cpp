@@ -5,8 +5,8 @@
 #include <cstdint>
 #include <optional>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
 
 namespace planform::drawing {
 namespace {
@@ -46,8 +46,8 @@ class CrossingFinder {
             box.extend(chord.end);
             boxes.push_back(box);
         }
-        const arrange::BoxGrid grid(boxes);
-        const arrange::BoxTree tree(grid(boxes));
+        const grid::BoxGrid grid(boxes);
+        const grid::BoxTree tree(grid(boxes));
         tree.for_each_pair(
             [&](std::int32_t a, std::int32_t b) { visit(std::min(a, b), std::max(a, b)); });
         return distinct();

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cstdint>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
 
 namespace planform::drawing {
 namespace {
@@ -32,8 +32,8 @@ std::vector<LoosePair> paired_ends(const std::vector<LooseEnd>& ends, double rea
     boxes.reserve(ends.size());
     const Vector2 half = Vector2::Constant(0.5 * reach);
     for (const LooseEnd& end : ends) boxes.emplace_back(end.place - half, end.place + half);
-    const arrange::BoxGrid grid(boxes);
-    const arrange::BoxTree tree(grid(boxes));
+    const grid::BoxGrid grid(boxes);
+    const grid::BoxTree tree(grid(boxes));
     std::vector<LoosePair> candidates;
     tree.for_each_pair([&](std::int32_t a, std::int32_t b) {
         const auto first = static_cast<std::size_t>(std::min(a, b));

@@ -6,8 +6,8 @@
 #include <limits>
 #include <string>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 
@@ -120,8 +120,8 @@ class Nesting {
     std::span<const Contour> contours_;
     std::vector<Edge> edges_;
     std::vector<Box2> boxes_;
-    arrange::BoxGrid grid_;
-    arrange::BoxTree tree_;
+    grid::BoxGrid grid_;
+    grid::BoxTree tree_;
     double right_ = -std::numeric_limits<double>::infinity();
 };
 

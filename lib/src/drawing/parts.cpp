@@ -4,9 +4,9 @@
 #include <cstdint>
 #include <numeric>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
 #include "drawing/overlap.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
 
 namespace planform::drawing {
 namespace {
@@ -63,9 +63,9 @@ class Divider {
         for (std::size_t i = 0; i < order.size(); ++i) rank_[order[i]] = i;
 
         const std::vector<Box2> boxes = boxes_of(curves_, options_.same);
-        const arrange::BoxGrid grid(boxes);
-        const std::vector<arrange::GridBox> on_grid = grid(boxes);
-        const arrange::BoxTree tree(on_grid);
+        const grid::BoxGrid grid(boxes);
+        const std::vector<grid::GridBox> on_grid = grid(boxes);
+        const grid::BoxTree tree(on_grid);
         std::vector<std::size_t> near;
         for (const std::size_t keeper : order) {
             if (!usable_[keeper] || is_gone_[keeper]) continue;

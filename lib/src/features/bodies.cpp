@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "features/finder.hpp"
-#include "model/measure.hpp"
+#include "model/measure/measure.hpp"
 
 namespace planform::features {
 namespace {
@@ -16,7 +16,7 @@ bool is_void(const PlateView& view, const Region& region) {
     TopoDS_Compound faces;
     builder.MakeCompound(faces);
     for (const std::size_t index : region.faces) {
-        const flatten::GraphFace& face = view.solid().graph().faces[index];
+        const solid::GraphFace& face = view.solid().graph().faces[index];
         builder.Add(faces,
                     face.shape.Oriented(face.outward > 0 ? TopAbs_FORWARD : TopAbs_REVERSED));
     }

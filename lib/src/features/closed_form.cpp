@@ -16,12 +16,12 @@
 #include <gp_Torus.hxx>
 #include <vector>
 
-#include "flatten/face_lean.hpp"
+#include "solid/face_lean.hpp"
 
 namespace planform::features {
 namespace {
 
-using flatten::FaceSample;
+using solid::FaceSample;
 
 /// A spline is a closed form within this, mm: ten times the confusion of common solid modellers.
 constexpr double recognised_within = 1e-6;
@@ -162,7 +162,7 @@ FaceView as_plane(const Spread& s, FaceView view) {
 }
 
 /// A torus, if the kernel finds that a spline is one.
-FaceView as_torus(const flatten::SectionSolid& solid, std::size_t face, FaceView view) {
+FaceView as_torus(const solid::SectionSolid& solid, std::size_t face, FaceView view) {
     TopLoc_Location location;
     const Handle(Geom_Surface) spline =
         BRep_Tool::Surface(solid.graph().faces[face].shape, location);
@@ -177,7 +177,7 @@ FaceView as_torus(const flatten::SectionSolid& solid, std::size_t face, FaceView
 
 }  // namespace
 
-void read_closed_form(const flatten::SectionSolid& solid, std::size_t face, FaceView& view) {
+void read_closed_form(const solid::SectionSolid& solid, std::size_t face, FaceView& view) {
     TopLoc_Location location;
     const Handle(Geom_Surface) surface =
         BRep_Tool::Surface(solid.graph().faces[face].shape, location);
@@ -185,9 +185,9 @@ void read_closed_form(const flatten::SectionSolid& solid, std::size_t face, Face
          solid.graph().placement.Multiplied(location.Transformation()), view);
 }
 
-void recognise(const flatten::SectionSolid& solid, std::size_t face, FaceView& view) {
+void recognise(const solid::SectionSolid& solid, std::size_t face, FaceView& view) {
     if (view.kind != GeomAbs_OtherSurface) return;
-    const std::vector<FaceSample> samples = flatten::face_samples(solid, face);
+    const std::vector<FaceSample> samples = solid::face_samples(solid, face);
     if (samples.size() < 3) return;
     const Spread spread = spread_of(samples);
     constexpr double flat = 1e-9, turned = 1e-3;  // sines of angles between normals

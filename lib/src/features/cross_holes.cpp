@@ -5,7 +5,7 @@
 #include <set>
 
 #include "features/finder.hpp"
-#include "flatten/face_lean.hpp"
+#include "solid/face_lean.hpp"
 
 namespace planform::features {
 namespace {
@@ -26,7 +26,7 @@ int reach_around(const PlateView& view, const std::vector<std::size_t>& faces) {
     const Vector3 x = first.axis.unitOrthogonal(), y = first.axis.cross(x);
     std::set<int> parts;
     for (const std::size_t index : faces)
-        for (const flatten::FaceSample& sample : flatten::face_samples(view.solid(), index)) {
+        for (const solid::FaceSample& sample : solid::face_samples(view.solid(), index)) {
             const Vector3 way = sample.place - first.on_axis;
             const double turn = std::atan2(way.dot(y), way.dot(x)) / (2.0 * pi) + 0.5;
             parts.insert(static_cast<int>(turn * parts_around) % parts_around);
@@ -72,8 +72,8 @@ void Finder::add_cross_hole(std::vector<std::size_t> faces) {
     const FaceView& hole = view_.face(faces.front());
     double first = INFINITY, last = -INFINITY;  // along the axis
     for (const std::size_t face : faces)
-        for (const flatten::EdgeUse& use : view_.solid().graph().faces[face].uses) {
-            const flatten::GraphEdge& edge =
+        for (const solid::EdgeUse& use : view_.solid().graph().faces[face].uses) {
+            const solid::GraphEdge& edge =
                 view_.solid().graph().edges[static_cast<std::size_t>(use.edge)];
             constexpr int steps = 32;
             for (int i = 0; i <= steps && !edge.degenerate(); ++i) {

@@ -1,13 +1,10 @@
 #pragma once
 
-/// The faces of a solid, seen along the datum's normal: what each is for a straight cut.
+/// A face of a solid, seen along the datum's normal: what each is for a straight cut.
 
 #include <GeomAbs_SurfaceType.hxx>
 #include <cstddef>
-#include <vector>
 
-#include "flatten/cap_levels.hpp"
-#include "flatten/section_solid.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::features {
@@ -47,10 +44,5 @@ struct FaceView {
     /// Upright: the axis is the datum's normal.
     bool is_upright() const { return axis.head<2>().norm() < 1e-6; }
 };
-
-/// All faces, in their order.
-std::vector<FaceView> view_faces(const flatten::SectionSolid& solid,
-                                 const std::vector<flatten::FlatFace>& flats,
-                                 const flatten::CapLevels& caps);
 
 }  // namespace planform::features

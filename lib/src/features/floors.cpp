@@ -21,11 +21,11 @@ struct FloorEdge {
 
 /// Sets of edges that are connected by their ends.
 std::vector<std::vector<FloorEdge>> chains_of(const std::vector<FloorEdge>& edges,
-                                              const flatten::ShapeGraph& graph) {
+                                              const solid::ShapeGraph& graph) {
     std::vector<std::vector<FloorEdge>> chains;
     std::vector<std::vector<int>> ends;  // vertices of each chain
     for (const FloorEdge& edge : edges) {
-        const flatten::GraphEdge& e = graph.edges[static_cast<std::size_t>(edge.junction->edge)];
+        const solid::GraphEdge& e = graph.edges[static_cast<std::size_t>(edge.junction->edge)];
         std::vector<FloorEdge> chain{edge};
         std::vector<int> vertices{e.start_vertex, e.end_vertex};
         for (std::size_t i = chains.size(); i-- > 0;) {
@@ -52,7 +52,7 @@ double diagonal(const std::vector<FloorEdge>& chain) {
 
 /// Chains of edges, the outermost first.
 std::vector<std::vector<FloorEdge>> loops_of(const std::vector<FloorEdge>& edges,
-                                             const flatten::ShapeGraph& graph) {
+                                             const solid::ShapeGraph& graph) {
     auto loops = chains_of(edges, graph);
     std::stable_sort(loops.begin(), loops.end(),
                      [](const auto& a, const auto& b) { return diagonal(a) > diagonal(b); });

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "features/finder.hpp"
-#include "flatten/face_lean.hpp"
+#include "solid/face_lean.hpp"
 
 namespace planform::features {
 namespace {
@@ -17,7 +17,7 @@ constexpr std::size_t most_places = 25;
 /// Horizontal distances of places from an edge.
 class EdgeDistance {
   public:
-    explicit EdgeDistance(const flatten::GraphEdge& edge)
+    explicit EdgeDistance(const solid::GraphEdge& edge)
         : edge_(edge), step_((edge.last - edge.first) / steps) {
         for (int i = 0; i <= steps; ++i) {
             samples_.push_back(at(edge.first + step_ * i));
@@ -65,7 +65,7 @@ class EdgeDistance {
         return std::min({distance(low), distance(high), distance((low + high) / 2.0)});
     }
 
-    const flatten::GraphEdge& edge_;
+    const solid::GraphEdge& edge_;
     double step_;
     double longest_ = 0.0;  ///< between two samples
     std::vector<Point2> samples_;
@@ -87,7 +87,7 @@ Cover Finder::cover_of(std::size_t index) const {
             over.push_back(other.index);
     }
     if (over.empty()) return Cover::none;
-    const std::vector<flatten::FaceSample> samples = flatten::face_samples(view_.solid(), index);
+    const std::vector<solid::FaceSample> samples = solid::face_samples(view_.solid(), index);
     const std::size_t stride = std::max<std::size_t>(1, samples.size() / most_places);
     bool covered = false, open = false;
     for (std::size_t i = stride / 2; i < samples.size(); i += stride)
@@ -178,7 +178,7 @@ void Finder::add_groove(const Region& region, bool opens_up, bool opens_down) {
 /// outward; its height if it has none.
 double Finder::depth_into_wall(const Region& region) const {
     const auto& edges = view_.solid().graph().edges;
-    const auto edge_of = [&](const Junction& junction) -> const flatten::GraphEdge& {
+    const auto edge_of = [&](const Junction& junction) -> const solid::GraphEdge& {
         return edges[static_cast<std::size_t>(junction.edge)];
     };
     std::vector<EdgeDistance> mouth;
@@ -187,12 +187,12 @@ double Finder::depth_into_wall(const Region& region) const {
     });
     std::vector<Point2> places;
     for (const std::size_t face : region.faces) {
-        for (const flatten::FaceSample& sample : flatten::face_samples(view_.solid(), face))
+        for (const solid::FaceSample& sample : solid::face_samples(view_.solid(), face))
             places.push_back(sample.place.head<2>());
         for (const std::size_t i : view_.junctions().of(face)) {
             const Junction& junction = view_.junctions().all()[i];
             if (junction.bend != Bend::concave) continue;
-            const flatten::GraphEdge& edge = edge_of(junction);
+            const solid::GraphEdge& edge = edge_of(junction);
             places.push_back(edge.point((edge.first + edge.last) / 2.0).head<2>());
         }
     }

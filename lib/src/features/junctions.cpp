@@ -6,14 +6,14 @@
 #include <gp_Pnt2d.hxx>
 #include <optional>
 
-#include "model/bounds.hpp"
+#include "model/measure/bounds.hpp"
 
 namespace planform::features {
 namespace {
 
-using flatten::EdgeUse;
-using flatten::GraphEdge;
-using flatten::GraphFace;
+using solid::EdgeUse;
+using solid::GraphEdge;
+using solid::GraphFace;
 
 /// Faces that meet at less than this (sine) go over into each other smoothly: blends in files are
 /// tangent to a fraction of it.
@@ -26,13 +26,13 @@ struct Use {
 };
 
 /// Unit normal out of the solid, of a face at a place on the edge.
-std::optional<Vector3> normal_at(const flatten::SectionSolid& solid, const Use& use, double t,
+std::optional<Vector3> normal_at(const solid::SectionSolid& solid, const Use& use, double t,
                                  const Point3& place) {
     const GraphFace& face = solid.graph().faces[use.face];
-    const flatten::FaceSurface& surface = solid.surface(use.face);
+    const solid::FaceSurface& surface = solid.surface(use.face);
     Point2 uv = Point2::Zero();
     if (surface.kind() != GeomAbs_Plane) {
-        const flatten::ParameterCurve& side = surface.boundary()[use.place];
+        const solid::ParameterCurve& side = surface.boundary()[use.place];
         if (side.curve.IsNull()) {
             ShapeAnalysis_Surface projector(BRep_Tool::Surface(face.shape));
             const gp_Pnt at = gp_Pnt(place.x(), place.y(), place.z())
@@ -44,7 +44,7 @@ std::optional<Vector3> normal_at(const flatten::SectionSolid& solid, const Use& 
             uv = {found.X(), found.Y()};
         }
     }
-    const flatten::SurfacePoint at = surface.first_order(uv);
+    const solid::SurfacePoint at = surface.first_order(uv);
     const Vector3 normal = at.du.cross(at.dv);
     if (!(normal.norm() > 0.0)) return std::nullopt;
     return face.outward * normal.normalized();
@@ -52,7 +52,7 @@ std::optional<Vector3> normal_at(const flatten::SectionSolid& solid, const Use& 
 
 /// The bend in the middle of an edge. Seen from outside with the boundary of the first face
 /// running along t, that face lies to the left: on n x t.
-std::optional<Bend> bend_at(const flatten::SectionSolid& solid, const Use& a, const Use& b,
+std::optional<Bend> bend_at(const solid::SectionSolid& solid, const Use& a, const Use& b,
                             const GraphEdge& edge, double t) {
     const Point3 place = edge.point(t);
     const std::optional<Vector3> first = normal_at(solid, a, t, place);
@@ -69,8 +69,7 @@ std::optional<Bend> bend_at(const flatten::SectionSolid& solid, const Use& a, co
     return rise > 0.0 ? Bend::concave : Bend::convex;
 }
 
-Bend bend_of(const flatten::SectionSolid& solid, const Use& a, const Use& b,
-             const GraphEdge& edge) {
+Bend bend_of(const solid::SectionSolid& solid, const Use& a, const Use& b, const GraphEdge& edge) {
     for (const double share : {0.5, 0.37, 0.71})
         if (const auto bend =
                 bend_at(solid, a, b, edge, edge.first + share * (edge.last - edge.first)))
@@ -80,8 +79,8 @@ Bend bend_of(const flatten::SectionSolid& solid, const Use& a, const Use& b,
 
 }  // namespace
 
-Junctions::Junctions(const flatten::SectionSolid& solid) {
-    const flatten::ShapeGraph& graph = solid.graph();
+Junctions::Junctions(const solid::SectionSolid& solid) {
+    const solid::ShapeGraph& graph = solid.graph();
     std::vector<std::vector<Use>> uses(graph.edges.size());
     std::vector<const EdgeUse*> shapes(graph.edges.size(), nullptr);
     for (std::size_t i = 0; i < graph.faces.size(); ++i)

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "features/face_view.hpp"
-#include "flatten/section_solid.hpp"
+#include "solid/section_solid.hpp"
 
 namespace planform::features {
 
@@ -27,7 +27,7 @@ struct Junction {
 
 class Junctions {
   public:
-    explicit Junctions(const flatten::SectionSolid& solid);
+    explicit Junctions(const solid::SectionSolid& solid);
 
     const std::vector<Junction>& all() const { return junctions_; }
     /// Indices in all() of those of a face, in their order.

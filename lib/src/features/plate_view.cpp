@@ -5,6 +5,8 @@
 #include <numeric>
 #include <utility>
 
+#include "features/view_faces.hpp"
+
 namespace planform::features {
 
 bool Region::has(std::size_t face) const {
@@ -18,10 +20,10 @@ void Region::add(const Region& other) {
     box.extend(other.box);
 }
 
-PlateView::PlateView(flatten::SectionSolid solid)
+PlateView::PlateView(solid::SectionSolid solid)
     : solid_(std::move(solid)),
-      flats_(flatten::flat_faces(solid_)),
-      caps_(flatten::cap_levels(solid_, flats_)),
+      flats_(solid::flat_faces(solid_)),
+      caps_(solid::cap_levels(solid_, flats_)),
       faces_(view_faces(solid_, flats_, caps_)),
       junctions_(solid_) {
     Box3 box;

@@ -8,13 +8,13 @@
 
 #include "features/face_view.hpp"
 #include "features/junctions.hpp"
-#include "flatten/cap_levels.hpp"
-#include "flatten/section_solid.hpp"
+#include "solid/cap_levels.hpp"
+#include "solid/section_solid.hpp"
 
 namespace planform::features {
 
-/// Heights nearer than this, mm, are one: see flatten::straight_within.
-inline constexpr double same_height = flatten::straight_within;
+/// Heights nearer than this, mm, are one: see solid::straight_within.
+inline constexpr double same_height = solid::straight_within;
 
 /// Faces that belong together, by index, ascending; with the box around them.
 struct Region {
@@ -29,9 +29,9 @@ struct Region {
 
 class PlateView {
   public:
-    explicit PlateView(flatten::SectionSolid solid);
+    explicit PlateView(solid::SectionSolid solid);
 
-    const flatten::SectionSolid& solid() const { return solid_; }
+    const solid::SectionSolid& solid() const { return solid_; }
     const std::vector<FaceView>& faces() const { return faces_; }
     const FaceView& face(std::size_t index) const { return faces_[index]; }
     const Junctions& junctions() const { return junctions_; }
@@ -53,9 +53,9 @@ class PlateView {
                    const std::function<void(const Junction&, std::size_t)>& visit) const;
 
   private:
-    flatten::SectionSolid solid_;
-    std::vector<flatten::FlatFace> flats_;
-    flatten::CapLevels caps_;
+    solid::SectionSolid solid_;
+    std::vector<solid::FlatFace> flats_;
+    solid::CapLevels caps_;
     std::vector<FaceView> faces_;
     Junctions junctions_;
     double top_ = 0.0, bottom_ = 0.0;

@@ -5,10 +5,10 @@
 
 #include "features/finder.hpp"
 #include "features/plate_view.hpp"
-#include "flatten/shape_graph.hpp"
 #include "planform/error.hpp"
 #include "planform/features.hpp"
 #include "planform/occt.hpp"
+#include "solid/shape_graph.hpp"
 
 namespace planform {
 namespace {
@@ -22,7 +22,7 @@ bool comes_before(const UncuttableFeature& a, const UncuttableFeature& b) {
 
 StraightCut looked_at(const Solid& solid, const Datum& datum) {
     const TopoDS_Shape& shape = shape_of(solid);
-    const features::PlateView view{flatten::SectionSolid(flatten::build_shape_graph(shape, datum))};
+    const features::PlateView view{solid::SectionSolid(solid::build_shape_graph(shape, datum))};
     StraightCut result;
     result.bottom = view.bottom();
     result.top = view.top();

@@ -7,15 +7,17 @@
 #include <utility>
 #include <vector>
 
-#include "flatten/fitted_tolerance.hpp"
-#include "flatten/flatten_solids.hpp"
-#include "flatten/plane_moves.hpp"
-#include "flatten/proof/place_not_covered.hpp"
-#include "flatten/proof/two_sides.hpp"
-#include "flatten/solid_outline.hpp"
-#include "model/solid_data.hpp"
+#include "flatten/collect/fitted_tolerance.hpp"
+#include "flatten/collect/flatten_solids.hpp"
+#include "flatten/collect/plane_moves.hpp"
+#include "flatten/outline_at.hpp"
+#include "flatten/section/section.hpp"
+#include "flatten/silhouette/silhouette.hpp"
+#include "model/body/solid_data.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
+#include "proof/surface_place.hpp"
+#include "proof/two_sides.hpp"
 
 namespace planform {
 namespace {
@@ -86,8 +88,8 @@ ProfileSet shadow(std::span<const Solid> solids, const Datum& datum,
     // Faces, by solid, that broke the law of cover: each is taken in another way, once.
     std::map<int, std::set<int>> doubted;
     const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
-        flatten::ShapeGraph graph =
-            flatten::build_shape_graph(shape_of(solid), datum, flatten::EdgeReading::on_demand);
+        solid::ShapeGraph graph =
+            solid::build_shape_graph(shape_of(solid), datum, solid::EdgeReading::on_demand);
         flatten::check_closed(graph);
         flatten::add_silhouette(
             graph, areas_of(solid),
@@ -96,8 +98,8 @@ ProfileSet shadow(std::span<const Solid> solids, const Datum& datum,
     while (true) {
         try {
             return flatten::flatten_all(solids, datum, options, add);
-        } catch (const flatten::PlaceNotCovered& breach) {
-            const flatten::SurfacePlace& place = breach.place();
+        } catch (const proof::PlaceNotCovered& breach) {
+            const proof::SurfacePlace& place = breach.place();
             if (!doubted[place.solid].insert(place.face).second) throw;
         }
     }
@@ -117,9 +119,8 @@ ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
     FlattenOptions quick = options;
     quick.verify = Verify::quick;
     Proof proof = front.proof();
-    proof.add(
-        "two sides", 1,
-        flatten::check_two_sides(front, shadow(solids, flatten::seen_from_behind(datum), quick)));
+    proof.add("two sides", 1,
+              proof::check_two_sides(front, shadow(solids, proof::seen_from_behind(datum), quick)));
     return front.with_proof(std::move(proof));
 }
 

@@ -1,3 +1,5 @@
+#include "flatten/outline_at.hpp"
+
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <TopLoc_Location.hxx>
@@ -6,14 +8,16 @@
 #include <set>
 #include <string>
 
-#include "flatten/cap_levels.hpp"
-#include "flatten/face_lean.hpp"
-#include "flatten/flatten_solids.hpp"
-#include "flatten/plane_moves.hpp"
-#include "flatten/solid_outline.hpp"
-#include "model/bounds.hpp"
+#include "flatten/collect/flatten_solids.hpp"
+#include "flatten/collect/plane_moves.hpp"
+#include "flatten/section/section.hpp"
+#include "flatten/silhouette/silhouette.hpp"
+#include "model/body/solid_data.hpp"
+#include "model/measure/bounds.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
+#include "solid/cap_levels.hpp"
+#include "solid/face_lean.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -33,7 +37,7 @@ class OutlineAt {
           move_(move),
           outline_(outline),
           solid_(closed_graph()),
-          caps_(cap_levels(solid_, flat_faces(solid_))) {}
+          caps_(solid::cap_levels(solid_, solid::flat_faces(solid_))) {}
 
     void add_top() { add_cut(top(), Side::below); }
     void add_bottom() { add_cut(bottom(), Side::above); }
@@ -44,15 +48,16 @@ class OutlineAt {
         outline_.set_operand(1);
         if (const int crossing = face_across(low, high)) {
             const TopoDS_Shape slice = slice_between(low, high, crossing);
-            add_inner_sheets(slice, SectionSolid(build_shape_graph(slice, datum_)), low, high);
+            add_inner_sheets(slice, solid::SectionSolid(solid::build_shape_graph(slice, datum_)),
+                             low, high);
         } else {
             add_inner_sheets(shape_, solid_, low, high);
         }
     }
 
   private:
-    ShapeGraph closed_graph() const {
-        ShapeGraph graph = build_shape_graph(shape_, datum_);
+    solid::ShapeGraph closed_graph() const {
+        solid::ShapeGraph graph = solid::build_shape_graph(shape_, datum_);
         check_closed(graph);
         return graph;
     }
@@ -60,8 +65,8 @@ class OutlineAt {
     double top() const { return level(caps_.top, "top").low - move_; }
     double bottom() const { return level(caps_.bottom, "bottom").high + move_; }
 
-    const HeightRange& level(const std::optional<HeightRange>& cap,
-                             const std::string& where) const {
+    const solid::HeightRange& level(const std::optional<solid::HeightRange>& cap,
+                                    const std::string& where) const {
         if (cap) return *cap;
         throw GeometryError(ErrorKind::invalid_argument,
                             "no flat face of it is its " + where +
@@ -75,19 +80,21 @@ class OutlineAt {
     }
 
     /// Adds the sheets that look up of the faces that lie between the caps.
-    void add_inner_sheets(const TopoDS_Shape& shape, const SectionSolid& solid, double bottom,
-                          double top) {
+    void add_inner_sheets(const TopoDS_Shape& shape, const solid::SectionSolid& solid,
+                          double bottom, double top) {
         std::set<int> between;  // numbers of faces
         for (std::size_t i = 0; i < solid.graph().faces.size(); ++i) {
-            const HeightRange& range = solid.face_range(i);
-            if (range.low < top - straight_within && range.high > bottom + straight_within)
+            const solid::HeightRange& range = solid.face_range(i);
+            if (range.low < top - solid::straight_within &&
+                range.high > bottom + solid::straight_within)
                 between.insert(solid.graph().faces[i].number);
         }
-        ShapeGraph graph = build_shape_graph(shape, datum_, EdgeReading::on_demand);
+        solid::ShapeGraph graph =
+            solid::build_shape_graph(shape, datum_, solid::EdgeReading::on_demand);
         add_silhouette(graph, model::area_vectors(shape.Located({})),
                        {index_,
                         tolerance_,
-                        [&](const GraphFace& face) { return between.contains(face.number); },
+                        [&](const solid::GraphFace& face) { return between.contains(face.number); },
                         Verify::quick,
                         {},
                         nullptr},
@@ -98,13 +105,14 @@ class OutlineAt {
     /// does.
     int face_across(double bottom, double top) const {
         for (std::size_t i = 0; i < solid_.graph().faces.size(); ++i) {
-            HeightRange range = solid_.face_range(i);
+            solid::HeightRange range = solid_.face_range(i);
             const auto crosses = [&](double level) {
-                return range.low < level - straight_within && range.high > level + straight_within;
+                return range.low < level - solid::straight_within &&
+                       range.high > level + solid::straight_within;
             };
             if (!crosses(bottom) && !crosses(top)) continue;
-            if (is_straight_wall(solid_, i)) continue;
-            const Box3 box = face_box(solid_, i);  // the bound may not be tight
+            if (solid::is_straight_wall(solid_, i)) continue;
+            const Box3 box = solid::face_box(solid_, i);  // the bound may not be tight
             range = {box.min().z(), box.max().z()};
             if (crosses(bottom) || crosses(top)) return solid_.graph().faces[i].number;
         }
@@ -113,7 +121,8 @@ class OutlineAt {
 
     /// The part of the solid between two heights, by the kernel.
     TopoDS_Shape slice_between(double bottom, double top, int face) const {
-        const Box3 box = model::tight_box(shape_.Moved(TopLoc_Location(datum_transform(datum_))));
+        const Box3 box =
+            model::tight_box(shape_.Moved(TopLoc_Location(solid::datum_transform(datum_))));
         const double margin = box.diagonal().norm();
         const Vector2 size = box.sizes().head<2>() + Vector2::Constant(2.0 * margin);
         const Point3 corner =
@@ -125,7 +134,7 @@ class OutlineAt {
             shape_, BRepPrimAPI_MakeBox(frame, size.x(), size.y(), top - bottom).Shape());
         if (common.IsDone()) {
             const TopoDS_Shape slice = common.Shape();
-            const ShapeGraph graph = build_shape_graph(slice, datum_);
+            const solid::ShapeGraph graph = solid::build_shape_graph(slice, datum_);
             if (graph.closed && !graph.faces.empty()) return slice;
         }
         throw GeometryError(ErrorKind::face_not_flattened,
@@ -140,8 +149,8 @@ class OutlineAt {
     double tolerance_;
     double move_;
     Outline& outline_;
-    SectionSolid solid_;
-    CapLevels caps_;
+    solid::SectionSolid solid_;
+    solid::CapLevels caps_;
 };
 
 }  // namespace

@@ -5,8 +5,8 @@
 #include <optional>
 #include <vector>
 
-#include "arrange/box_grid.hpp"
-#include "arrange/box_tree.hpp"
+#include "grid/box_grid.hpp"
+#include "grid/box_tree.hpp"
 #include "planform/profile.hpp"
 
 namespace planform::inspection {
@@ -83,8 +83,8 @@ class CurveIndex {
     std::vector<Round> rounds_;
     std::vector<Stretch> stretches_;
     Box2 bounds_;
-    std::optional<arrange::BoxGrid> grid_;
-    std::optional<arrange::BoxTree> tree_;
+    std::optional<grid::BoxGrid> grid_;
+    std::optional<grid::BoxTree> tree_;
 };
 
 }  // namespace planform::inspection

@@ -14,8 +14,8 @@
 #include <optional>
 #include <tuple>
 
-#include "arrange/grid.hpp"
-#include "arrange/snap_rounding.hpp"
+#include "arrange/sweep/snap_rounding.hpp"
+#include "grid/grid.hpp"
 
 namespace planform::inspection {
 namespace {
@@ -100,7 +100,7 @@ class AxisFinder {
         std::vector<IntegerSegment> segments;
         segments.reserve(chords_.size());
         const auto integer = [&](std::int32_t vertex) {
-            const arrange::GridPoint& point = graph_.vertices[static_cast<std::size_t>(vertex)];
+            const grid::GridPoint& point = graph_.vertices[static_cast<std::size_t>(vertex)];
             return IntegerPoint{static_cast<std::int32_t>(point.x),
                                 static_cast<std::int32_t>(point.y)};
         };
@@ -372,7 +372,7 @@ class AxisFinder {
     double reach_;
     double stray_ = 0.0;
     std::vector<Stretch> pieces_;
-    std::optional<arrange::Grid> grid_;
+    std::optional<grid::Grid> grid_;
     arrange::PlanarGraph graph_;
     std::vector<GraphChord> chords_;
     MedialAxis axis_;

@@ -7,9 +7,9 @@
 #include <span>
 #include <vector>
 
-#include "model/kernel.hpp"
-#include "model/measure.hpp"
-#include "model/planar_face.hpp"
+#include "model/kernel/kernel.hpp"
+#include "model/measure/measure.hpp"
+#include "model/measure/planar_face.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 

@@ -1,6 +1,6 @@
-#include "model/collect.hpp"
-#include "model/kernel.hpp"
-#include "model/units.hpp"
+#include "model/kernel/kernel.hpp"
+#include "model/kernel/units.hpp"
+#include "model/read/collect.hpp"
 #include "planform/occt.hpp"
 
 namespace planform {

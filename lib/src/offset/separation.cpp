@@ -5,12 +5,12 @@
 #include <cstddef>
 #include <cstdint>
 
-#include "arrange/box_tree.hpp"
+#include "grid/box_tree.hpp"
 
 namespace planform::offset_detail {
 
-using arrange::BoxTree;
-using arrange::GridBox;
+using grid::BoxTree;
+using grid::GridBox;
 
 /// Boxes in integers, rounded outward.
 class IntegerFrame {

@@ -10,7 +10,7 @@
 #include <gp_Sphere.hxx>
 #include <gp_Torus.hxx>
 
-#include "model/measure.hpp"
+#include "model/measure/measure.hpp"
 
 namespace planform::plate {
 

@@ -6,7 +6,7 @@
 #include <optional>
 #include <vector>
 
-#include "model/planar_face.hpp"
+#include "model/measure/planar_face.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::plate {
@@ -51,7 +51,7 @@ struct Facing {
 std::vector<Facing> facings(const std::vector<FaceFacts>& faces);
 
 /// Two directions closer than this count as the same, rad: whether faces are flat at a height is
-/// decided over their extent (flatten::straight_within).
+/// decided over their extent (solid::straight_within).
 inline constexpr double same_direction = 1e-4;
 
 }  // namespace planform::plate

@@ -5,7 +5,7 @@
 #include <string>
 #include <utility>
 
-#include "model/planar_face.hpp"
+#include "model/measure/planar_face.hpp"
 #include "planform/boolean.hpp"
 #include "planform/occt.hpp"
 

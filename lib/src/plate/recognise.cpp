@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/kernel.hpp"
+#include "model/kernel/kernel.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 #include "plate/text.hpp"

@@ -6,9 +6,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "arrange/grid.hpp"
 #include "arrange/random_shapes.hpp"
 #include "arrange/shapes.hpp"
+#include "grid/grid.hpp"
 
 namespace planform::arrange::test {
 namespace {
@@ -35,7 +35,7 @@ TEST_CASE("the tip of a wedge does not reach through what cuts it off") {
         CAPTURE(tolerance);
         // The grid closes the wedge some half of a cell over its slope before the tip; a strip is
         // taken off at two thirds of that from the tip.
-        const double cell = std::max(tolerance / 1000.0, 0.5 * size / Grid::largest);
+        const double cell = std::max(tolerance / 1000.0, 0.5 * size / grid::Grid::largest);
         for (const double slope : {2e-3, 4e-3, 8e-3}) {
             const double cut = 0.66 * cell / slope;
             const double length = 0.02 * size, height = slope * length;

@@ -5,7 +5,7 @@
 #include <algorithm>
 
 #include "flatten/bodies.hpp"
-#include "model/broken_boundaries.hpp"
+#include "model/heal/broken_boundaries.hpp"
 
 using namespace planform;
 using bodies::silhouette_of;

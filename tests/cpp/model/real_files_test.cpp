@@ -5,7 +5,7 @@
 #include <set>
 #include <sstream>
 
-#include "model/content.hpp"
+#include "model/read/content.hpp"
 #include "model/support.hpp"
 
 using namespace planform;

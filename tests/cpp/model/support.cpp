@@ -27,8 +27,8 @@
 #include <sstream>
 #include <vector>
 
-#include "model/kernel.hpp"
-#include "model/setting.hpp"
+#include "model/kernel/kernel.hpp"
+#include "model/read/setting.hpp"
 #include "planform/occt.hpp"
 
 namespace planform::test {

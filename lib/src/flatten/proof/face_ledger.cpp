@@ -18,8 +18,9 @@ constexpr double same_curve = 2e-7;
 
 }  // namespace
 
-FaceLedger::FaceLedger(const model::AreaVectors& areas, const ShapeGraph& graph,
-                       const std::function<bool(const GraphFace&)>& takes_part, double tolerance)
+FaceLedger::FaceLedger(const model::AreaVectors& areas, const solid::ShapeGraph& graph,
+                       const std::function<bool(const solid::GraphFace&)>& takes_part,
+                       double tolerance)
     : areas_(areas), graph_(graph), tolerance_(tolerance) {
     // The datum's normal seen from the shape's own coordinates.
     const gp_Vec view = gp_Vec(0.0, 0.0, 1.0).Transformed(graph.placement.Inverted());
@@ -56,7 +57,7 @@ bool FaceLedger::enter_whole(std::size_t face, Facing facing) {
 
 double FaceLedger::area_of(const EdgeStretch& stretch) const {
     const auto index = static_cast<std::size_t>(stretch.edge);
-    const GraphEdge& edge = graph_.edges[index];
+    const solid::GraphEdge& edge = graph_.edges[index];
     if (edge.degenerate()) return 0.0;
     if (stretch.from <= edge.first && stretch.to >= edge.last)
         return projected(areas_.edges[index].area);

@@ -9,12 +9,12 @@
 #include <functional>
 #include <vector>
 
-#include "flatten/edge_coverage.hpp"
-#include "flatten/level_curves.hpp"
-#include "flatten/outline.hpp"
-#include "flatten/shape_graph.hpp"
-#include "model/area_vectors.hpp"
+#include "flatten/collect/edge_coverage.hpp"
+#include "flatten/collect/outline.hpp"
+#include "flatten/zero_sets/level_curve.hpp"
+#include "model/measure/area_vectors.hpp"
 #include "planform/proof.hpp"
+#include "solid/shape_graph.hpp"
 
 namespace planform::flatten {
 
@@ -31,8 +31,8 @@ class FaceLedger {
   public:
     /// `areas`: of the graph's shape, whose faces and edges have the same numbers. `takes_part`:
     /// which faces are flattened; empty for all. `tolerance` in mm.
-    FaceLedger(const model::AreaVectors& areas, const ShapeGraph& graph,
-               const std::function<bool(const GraphFace&)>& takes_part, double tolerance);
+    FaceLedger(const model::AreaVectors& areas, const solid::ShapeGraph& graph,
+               const std::function<bool(const solid::GraphFace&)>& takes_part, double tolerance);
 
     /// A of a face, given by its place in the graph, mm^2.
     double area(std::size_t face) const { return projected(areas_.faces[face].area); }
@@ -71,7 +71,7 @@ class FaceLedger {
     }
 
     const model::AreaVectors& areas_;
-    const ShapeGraph& graph_;
+    const solid::ShapeGraph& graph_;
     double tolerance_;
     Vector3 view_;      ///< in the coordinates of `areas_`
     Point3 reference_;  ///< of `areas_`, in those of the datum

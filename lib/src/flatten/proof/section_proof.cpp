@@ -170,7 +170,7 @@ class OutlinePieces {
 
 class SectionProof {
   public:
-    SectionProof(std::span<const Solid> solids, std::span<const SectionSolid> ready,
+    SectionProof(std::span<const Solid> solids, std::span<const solid::SectionSolid> ready,
                  const Datum& datum, double level, const ProfileSet& set)
         : solids_(solids),
           ready_(ready),
@@ -264,7 +264,7 @@ class SectionProof {
     }
 
     std::span<const Solid> solids_;
-    std::span<const SectionSolid> ready_;
+    std::span<const solid::SectionSolid> ready_;
     const Datum& datum_;
     double level_;
     double tolerance_;
@@ -274,7 +274,7 @@ class SectionProof {
 
 }  // namespace
 
-Proof prove_section(std::span<const Solid> solids, std::span<const SectionSolid> ready,
+Proof prove_section(std::span<const Solid> solids, std::span<const solid::SectionSolid> ready,
                     const Datum& datum, double level, const ProfileSet& set) {
     return SectionProof(solids, ready, datum, level, set).run();
 }

@@ -6,10 +6,10 @@
 #include <string>
 #include <vector>
 
-#include "flatten/section_solid.hpp"
 #include "planform/error.hpp"
 #include "planform/model.hpp"
 #include "planform/profile.hpp"
+#include "solid/section_solid.hpp"
 
 namespace planform::flatten {
 
@@ -40,7 +40,7 @@ class SectionBreach : public GeometryError {
 ///
 /// `level`: height over the datum at which the section was taken; `set` has the coordinates of the
 /// datum. Returns what was proven. Throws SectionBreach.
-Proof prove_section(std::span<const Solid> solids, std::span<const SectionSolid> ready,
+Proof prove_section(std::span<const Solid> solids, std::span<const solid::SectionSolid> ready,
                     const Datum& datum, double level, const ProfileSet& set);
 
 }  // namespace planform::flatten

@@ -39,19 +39,19 @@ double zero_between(const Height& height, double a, double fa, double b, double 
 
 class WitnessFinder {
   public:
-    WitnessFinder(const SectionSolid& solid, double level)
+    WitnessFinder(const solid::SectionSolid& solid, double level)
         : solid_(solid), graph_(solid.graph()), level_(level), on_edge_(graph_.edges.size()) {}
 
     std::vector<SectionWitness> run() {
         std::vector<char> seen(graph_.edges.size(), 0);
         for (std::size_t i = 0; i < graph_.faces.size(); ++i) {
             if (!solid_.face_range(i).meets(level_, 0.0)) continue;
-            const GraphFace& face = graph_.faces[i];
-            for (const EdgeUse& use : face.uses) {
+            const solid::GraphFace& face = graph_.faces[i];
+            for (const solid::EdgeUse& use : face.uses) {
                 const auto edge = static_cast<std::size_t>(use.edge);
                 if (seen[edge]++ == 0) look_along(graph_.edges[edge], on_edge_[edge], i);
             }
-            const FaceSurface& surface = solid_.surface(i);
+            const solid::FaceSurface& surface = solid_.surface(i);
             if (surface.kind() == GeomAbs_Plane)
                 look_across(face, surface, i);
             else
@@ -61,7 +61,7 @@ class WitnessFinder {
     }
 
   private:
-    void look_along(const GraphEdge& edge, std::vector<Point3>& places, std::size_t face) {
+    void look_along(const solid::GraphEdge& edge, std::vector<Point3>& places, std::size_t face) {
         if (edge.degenerate() || !solid_.edge_range(edge.number - 1).meets(level_, 0.0)) return;
         int samples = edge.curve->IsKind(STANDARD_TYPE(Geom_Line)) ? 1 : along_edge;
         if (const auto spline = Handle(Geom_BSplineCurve)::DownCast(edge.curve); !spline.IsNull())
@@ -83,14 +83,15 @@ class WitnessFinder {
 
     /// Of the places along the line in which a plane face meets the plane every second stretch lies
     /// in the face.
-    void look_across(const GraphFace& face, const FaceSurface& surface, std::size_t index) {
+    void look_across(const solid::GraphFace& face, const solid::FaceSurface& surface,
+                     std::size_t index) {
         const Vector3 normal = face.outward * surface.handed() * surface.z();
         const Vector2 outward = normal.head<2>();
         if (outward.norm() < 1e-3) return;
         const Vector2 along = Vector2(-outward.y(), outward.x()).normalized();
         std::vector<Point2> places;
-        for (const EdgeUse& use : face.uses) {
-            const GraphEdge& edge = graph_.edges[static_cast<std::size_t>(use.edge)];
+        for (const solid::EdgeUse& use : face.uses) {
+            const solid::GraphEdge& edge = graph_.edges[static_cast<std::size_t>(use.edge)];
             for (const int vertex : {edge.start_vertex, edge.end_vertex})
                 if (vertex >= 0 &&
                     !is_clear(graph_.vertices[static_cast<std::size_t>(vertex)].z() - level_))
@@ -106,7 +107,8 @@ class WitnessFinder {
                               face.number, index});
     }
 
-    void look_over(const GraphFace& face, const FaceSurface& surface, std::size_t index) {
+    void look_over(const solid::GraphFace& face, const solid::FaceSurface& surface,
+                   std::size_t index) {
         const Point2& low = surface.low();
         const Vector2 range = surface.range();
         const auto uv = [&](double u, double v) -> Point2 {
@@ -147,9 +149,9 @@ class WitnessFinder {
         }
     }
 
-    void add(const GraphFace& face, const FaceSurface& surface, const Point2& uv,
+    void add(const solid::GraphFace& face, const solid::FaceSurface& surface, const Point2& uv,
              std::size_t index) {
-        const SurfacePoint place = surface.first_order(uv);
+        const solid::SurfacePoint place = surface.first_order(uv);
         const Vector3 normal = face.outward * place.du.cross(place.dv);
         const double size = normal.norm();
         Vector2 outward = Vector2::Zero();
@@ -159,8 +161,8 @@ class WitnessFinder {
         found_.push_back({place.position.head<2>(), outward, false, face.number, index, uv});
     }
 
-    const SectionSolid& solid_;
-    const ShapeGraph& graph_;
+    const solid::SectionSolid& solid_;
+    const solid::ShapeGraph& graph_;
     double level_;
     std::vector<std::vector<Point3>> on_edge_;
     std::vector<SectionWitness> found_;
@@ -170,10 +172,10 @@ class WitnessFinder {
 
 /// Parity of the crossings of a ray (M. Shimrat, Communications of the ACM 5 (1962), algorithm
 /// 112).
-bool lies_within(const FaceSurface& surface, const Point2& uv) {
+bool lies_within(const solid::FaceSurface& surface, const Point2& uv) {
     constexpr int chords = 24;
     bool inside = false;
-    for (const ParameterCurve& side : surface.boundary()) {
+    for (const solid::ParameterCurve& side : surface.boundary()) {
         if (side.curve.IsNull()) return true;
         const int count = side.curve->IsKind(STANDARD_TYPE(Geom2d_Line)) ? 1 : chords;
         Point2 a;
@@ -189,7 +191,7 @@ bool lies_within(const FaceSurface& surface, const Point2& uv) {
     return inside;
 }
 
-std::vector<SectionWitness> section_witnesses(const SectionSolid& solid, double level) {
+std::vector<SectionWitness> section_witnesses(const solid::SectionSolid& solid, double level) {
     if (!solid.range().meets(level, 0.0)) return {};
     return WitnessFinder(solid, level).run();
 }

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "flatten/section_solid.hpp"
+#include "solid/section_solid.hpp"
 
 namespace planform::flatten {
 
@@ -23,11 +23,11 @@ struct SectionWitness {
 };
 
 /// True if the boundary of the face, as chords, goes round the place.
-bool lies_within(const FaceSurface& surface, const Point2& uv);
+bool lies_within(const solid::FaceSurface& surface, const Point2& uv);
 
 /// Every edge whose ends or samples stand clear of the plane on both sides, at the place between;
 /// every plane face between an odd and the next even of its edges' places; every curved face
 /// between samples on a coarse grid. `level` is the plane's height over the datum, mm.
-std::vector<SectionWitness> section_witnesses(const SectionSolid& solid, double level);
+std::vector<SectionWitness> section_witnesses(const solid::SectionSolid& solid, double level);
 
 }  // namespace planform::flatten

@@ -7,13 +7,13 @@
 #include <cmath>
 #include <cstddef>
 
-#include "flatten/face_surface.hpp"
+#include "solid/face_surface.hpp"
 
 namespace planform::flatten {
 namespace {
 
 /// How many pieces an edge has.
-int pieces_of(const GraphEdge& edge) {
+int pieces_of(const solid::GraphEdge& edge) {
     if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Line)) return 1;
     const GeomAdaptor_Curve curve(edge.curve, edge.first, edge.last);
     if (curve.GetType() == GeomAbs_Circle || curve.GetType() == GeomAbs_Ellipse)
@@ -26,9 +26,9 @@ int pieces_of(const GraphEdge& edge) {
 /// inside: what lies near a curved side counts as outside.
 class RoughInterior {
   public:
-    explicit RoughInterior(const FaceSurface& surface)
+    explicit RoughInterior(const solid::FaceSurface& surface)
         : low_(surface.low()), range_(surface.range().cwiseMax(1e-300)) {
-        for (const ParameterCurve& side : surface.boundary()) add(side);
+        for (const solid::ParameterCurve& side : surface.boundary()) add(side);
     }
 
     bool holds(const Point2& uv) const {
@@ -56,7 +56,7 @@ class RoughInterior {
     static constexpr int pieces = 16;
     static constexpr double beside = 0.15;
 
-    void add(const ParameterCurve& side) {
+    void add(const solid::ParameterCurve& side) {
         if (side.curve.IsNull()) {
             is_whole_ = false;
             return;
@@ -86,12 +86,12 @@ class RoughInterior {
 
 }  // namespace
 
-void add_edge_places(const ShapeGraph& graph, const GraphFace& face, int solid, int most,
-                     std::vector<char>& seen, std::vector<SurfacePlace>& places) {
-    for (const EdgeUse& use : face.uses) {
+void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& face, int solid,
+                     int most, std::vector<char>& seen, std::vector<proof::SurfacePlace>& places) {
+    for (const solid::EdgeUse& use : face.uses) {
         if (seen[static_cast<std::size_t>(use.edge)] != 0) continue;
         seen[static_cast<std::size_t>(use.edge)] = 1;
-        const GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
+        const solid::GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
         if (edge.degenerate()) continue;
         const int count = std::min(most, pieces_of(edge));
         for (int i = 0; i < count; ++i) {
@@ -101,9 +101,9 @@ void add_edge_places(const ShapeGraph& graph, const GraphFace& face, int solid, 
     }
 }
 
-void add_inner_places(const ShapeGraph& graph, const GraphFace& face, int solid, int count,
-                      std::vector<SurfacePlace>& places) {
-    const FaceSurface surface(face, graph.placement);
+void add_inner_places(const solid::ShapeGraph& graph, const solid::GraphFace& face, int solid,
+                      int count, std::vector<proof::SurfacePlace>& places) {
+    const solid::FaceSurface surface(face, graph.placement);
     if (surface.kind() == GeomAbs_Plane) return;  // its edges bound it on the datum, too
     const RoughInterior interior(surface);
     for (int i = 0; i < count; ++i)

@@ -4,8 +4,8 @@
 
 #include <vector>
 
-#include "flatten/proof/shadow_cover.hpp"
-#include "flatten/shape_graph.hpp"
+#include "proof/shadow_cover.hpp"
+#include "solid/shape_graph.hpp"
 
 namespace planform::flatten {
 
@@ -13,11 +13,11 @@ namespace planform::flatten {
 /// each of their pieces (spans of splines, at most an eighth of a circle), `most` an edge at the
 /// most. Edges that are `seen` already are left out; the others become so. The edges must have been
 /// read.
-void add_edge_places(const ShapeGraph& graph, const GraphFace& face, int solid, int most,
-                     std::vector<char>& seen, std::vector<SurfacePlace>& places);
+void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& face, int solid,
+                     int most, std::vector<char>& seen, std::vector<proof::SurfacePlace>& places);
 
 /// Adds places inside a face: a grid of `count` x `count` over its parameters, those in the face.
-void add_inner_places(const ShapeGraph& graph, const GraphFace& face, int solid, int count,
-                      std::vector<SurfacePlace>& places);
+void add_inner_places(const solid::ShapeGraph& graph, const solid::GraphFace& face, int solid,
+                      int count, std::vector<proof::SurfacePlace>& places);
 
 }  // namespace planform::flatten

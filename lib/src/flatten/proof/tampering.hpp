@@ -5,9 +5,9 @@
 #include <functional>
 #include <vector>
 
-#include "flatten/edge_coverage.hpp"
-#include "flatten/level_curves.hpp"
+#include "flatten/collect/edge_coverage.hpp"
 #include "flatten/proof/face_ledger.hpp"
+#include "flatten/zero_sets/level_curve.hpp"
 
 namespace planform::flatten {
 

@@ -13,10 +13,10 @@
 #include <string>
 
 #include "flatten/bodies.hpp"
-#include "flatten/proof/shadow_cover.hpp"
-#include "flatten/proof/two_sides.hpp"
-#include "model/area_vectors.hpp"
+#include "model/measure/area_vectors.hpp"
 #include "planform/error.hpp"
+#include "proof/shadow_cover.hpp"
+#include "proof/two_sides.hpp"
 
 using namespace planform;
 
@@ -64,27 +64,27 @@ TEST_CASE("area vectors of a closed surface cancel (Gauss' theorem), of any body
 TEST_CASE("the place of a cover: inside, outside by the distance, across the middle of a hole") {
     const ProfileSet plate({Profile(Contour({Arc{{0, 0}, 10.0, 0.0, 2.0 * pi}}),
                                     {Contour({Arc{{0, 0}, 4.0, 0.0, -2.0 * pi}})})});
-    const flatten::ShadowCover cover(plate.profiles(), 0.01);
+    const proof::ShadowCover cover(plate.profiles(), 0.01);
     CHECK(cover.outside({7.0, 0.3}) == 0.0);
     CHECK(cover.outside({0.0, 13.0}) == doctest::Approx(3.0).epsilon(0.002));
     CHECK(cover.outside({0.0, 0.0}) == doctest::Approx(4.0).epsilon(0.002));
     CHECK(cover.outside({100.0, 100.0}) == doctest::Approx(std::sqrt(2e4) - 10.0).epsilon(0.001));
-    const flatten::SurfacePlace lost{{0.0, 10.02}, 0, 5};
-    CHECK_THROWS_WITH_AS(flatten::check_cover(plate.profiles(), {&lost, 1}, 0.01),
+    const proof::SurfacePlace lost{{0.0, 10.02}, 0, 5};
+    CHECK_THROWS_WITH_AS(proof::check_cover(plate.profiles(), {&lost, 1}, 0.01),
                          doctest::Contains("face 5: the law of cover is broken"), GeometryError);
-    const flatten::SurfacePlace kept{{0.0, 10.005}, 0, 5};
-    CHECK(flatten::check_cover(plate.profiles(), {&kept, 1}, 0.01) < 0.01);
-    const flatten::ShadowCover nothing({}, 0.01);
+    const proof::SurfacePlace kept{{0.0, 10.005}, 0, 5};
+    CHECK(proof::check_cover(plate.profiles(), {&kept, 1}, 0.01) < 0.01);
+    const proof::ShadowCover nothing({}, 0.01);
     CHECK(std::isinf(nothing.outside({0.0, 0.0})));
 }
 
 TEST_CASE("two sides that differ by more than the tolerance all along break the law") {
-    CHECK(flatten::check_two_sides(square(20.0), square(20.0)) == 0.0);
-    CHECK(flatten::check_two_sides(square(20.0), square(20.001)) > 0.0);
-    CHECK_THROWS_WITH_AS(flatten::check_two_sides(square(20.0), square(21.0)),
+    CHECK(proof::check_two_sides(square(20.0), square(20.0)) == 0.0);
+    CHECK(proof::check_two_sides(square(20.0), square(20.001)) > 0.0);
+    CHECK_THROWS_WITH_AS(proof::check_two_sides(square(20.0), square(21.0)),
                          doctest::Contains("law of the two sides"), GeometryError);
     const Datum datum({1, 2, 3}, {0.3, -0.2, 0.9});
-    const Datum behind = flatten::seen_from_behind(datum);
+    const Datum behind = proof::seen_from_behind(datum);
     CHECK((behind.x() - datum.x()).norm() < 1e-15);
     CHECK((behind.normal() + datum.normal()).norm() < 1e-15);
 }

@@ -7,9 +7,9 @@
 #include <set>
 #include <sstream>
 
-#include "flatten/flatten_solids.hpp"
-#include "flatten/solid_outline.hpp"
-#include "model/solid_data.hpp"
+#include "flatten/collect/flatten_solids.hpp"
+#include "flatten/silhouette/silhouette.hpp"
+#include "model/body/solid_data.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
 
@@ -118,8 +118,8 @@ struct Outcome {
 Outcome flattened(const Solid& solid, const Datum& datum, double tolerance, Verify verify,
                   flatten::Tampering* tampering) {
     const auto add = [&](const Solid& body, int index, flatten::Outline& outline) {
-        flatten::ShapeGraph graph =
-            flatten::build_shape_graph(shape_of(body), datum, flatten::EdgeReading::on_demand);
+        solid::ShapeGraph graph =
+            solid::build_shape_graph(shape_of(body), datum, solid::EdgeReading::on_demand);
         flatten::add_silhouette(graph, body.data().mass->area_vectors(shape_of(body).Located({})),
                                 {index, tolerance, {}, verify, {}, tampering}, outline);
     };

@@ -12,7 +12,7 @@
 #include <vector>
 
 #include "flatten/bodies.hpp"
-#include "flatten/random_solids.hpp"
+#include "flatten/silhouette/random_solids.hpp"
 #include "planform/demo.hpp"
 #include "planform/error.hpp"
 

@@ -9,11 +9,11 @@
 #include <vector>
 
 #include "flatten/bodies.hpp"
-#include "flatten/random_solids.hpp"
+#include "flatten/silhouette/random_solids.hpp"
 #include "flatten/turned_bodies.hpp"
 
 using namespace planform;
-using flatten::SectionSolid;
+using solid::SectionSolid;
 
 namespace {
 
@@ -26,7 +26,7 @@ struct Cut {
     Cut(const TopoDS_Shape& shape, const Datum& plane)
         : solids(bodies::solids_of(shape)), datum(plane), set(section(solids, plane)) {
         for (const Solid& solid : solids)
-            ready.emplace_back(flatten::build_shape_graph(shape_of(solid), plane));
+            ready.emplace_back(solid::build_shape_graph(shape_of(solid), plane));
     }
     bool is_caught(const std::vector<Profile>& profiles) const {
         const ProfileSet damaged(profiles, {}, datum, set.tolerance(), {}, {}, Validate::no);

@@ -1,0 +1,64 @@
+#include "model/kernel/units.hpp"
+#include "model/read/content.hpp"
+#include "model/read/formats.hpp"
+#include "planform/error.hpp"
+
+namespace planform {
+
+namespace {
+
+/// Far above any model that fits a desk machine, far below what a small malicious file can unpack
+/// to.
+constexpr size_t largest_unpacked = size_t{2} << 30;
+
+[[noreturn]] void throw_not_recognised(const std::string& source) {
+    throw LoadError(ErrorKind::file_not_recognised,
+                    source +
+                        ": the content is neither STEP (ISO 10303-21) nor BREP, whatever the name "
+                        "says; export the model as STEP");
+}
+
+Model read(std::string_view bytes, const std::string& source, const LoadOptions& options) {
+    switch (model::sniff(bytes)) {
+        case model::Content::step:
+            return model::read_step(bytes, source, options);
+        case model::Content::brep_text:
+            return model::read_brep_text(bytes, source, options);
+        case model::Content::brep_binary:
+            return model::read_brep_binary(bytes, source, options);
+        default:
+            throw_not_recognised(source);
+    }
+}
+
+}  // namespace
+
+Model model::read_model(std::string bytes, const std::string& source, const LoadOptions& options) {
+    if (sniff(bytes) == Content::gzip) bytes = unpack_gzip(bytes, source, largest_unpacked);
+    return read(bytes, source, options);
+}
+
+Model load(const std::filesystem::path& path, const LoadOptions& options) {
+    model::check(options);
+    return model::read_model(model::read_bytes(path), path.string(), options);
+}
+
+Model from_brep(std::string_view data, const LoadOptions& options) {
+    model::check(options);
+    if (data.empty()) {
+        throw LoadError(ErrorKind::file_empty, "memory: there are no bytes; hand over BREP data");
+    }
+    switch (model::sniff(data)) {
+        case model::Content::brep_text:
+            return model::read_brep_text(data, "memory", options);
+        case model::Content::brep_binary:
+            return model::read_brep_binary(data, "memory", options);
+        default:
+            throw LoadError(
+                ErrorKind::file_not_recognised,
+                "memory: the bytes are no BREP data, text or binary; write the shape as "
+                "BREP, or use load() for other files");
+    }
+}
+
+}  // namespace planform

@@ -1,0 +1,227 @@
+#include "solid/face_surface.hpp"
+
+#include <BRepTools.hxx>
+#include <BRep_Tool.hxx>
+#include <BndLib_Add2dCurve.hxx>
+#include <Bnd_Box2d.hxx>
+#include <Geom2dAdaptor_Curve.hxx>
+#include <Geom2d_Line.hxx>
+#include <Geom_Plane.hxx>
+#include <algorithm>
+#include <gp_Cone.hxx>
+#include <gp_Cylinder.hxx>
+#include <gp_Pln.hxx>
+#include <gp_Sphere.hxx>
+#include <gp_Torus.hxx>
+
+namespace planform::solid {
+namespace {
+
+Vector3 from_kernel(const gp_Dir& d) { return {d.X(), d.Y(), d.Z()}; }
+Point3 from_kernel(const gp_Pnt& p) { return {p.X(), p.Y(), p.Z()}; }
+
+}  // namespace
+
+FaceSurface::FaceSurface(const GraphFace& face, const gp_Trsf& placement) : face_(&face) {
+    read_surface(placement);
+    low_ = high_ = Point2::Zero();
+    if (kind_ == GeomAbs_Plane) return;
+    read_boundary();
+    set_box();
+}
+
+void FaceSurface::read_surface(const gp_Trsf& placement) {
+    TopLoc_Location location;
+    const Handle(Geom_Surface)& surface = BRep_Tool::Surface(face_->shape, location);
+    placement_ = placement;
+    if (!location.IsIdentity()) placement_.Multiply(location.Transformation());
+    if (surface->DynamicType() == STANDARD_TYPE(Geom_Plane)) {
+        // By far the most frequent surface: no adaptor is made for it.
+        kind_ = GeomAbs_Plane;
+        set_frame(
+            static_cast<const Geom_Plane*>(surface.get())->Position().Transformed(placement_));
+        return;
+    }
+    adaptor_.Load(surface);
+    kind_ = adaptor_.GetType();
+    switch (kind_) {
+        case GeomAbs_Plane:
+            set_frame(adaptor_.Plane().Position().Transformed(placement_));
+            break;
+        case GeomAbs_Cylinder: {
+            const gp_Cylinder cylinder = adaptor_.Cylinder().Transformed(placement_);
+            set_frame(cylinder.Position());
+            radius_ = cylinder.Radius();
+            break;
+        }
+        case GeomAbs_Cone: {
+            const gp_Cone cone = adaptor_.Cone().Transformed(placement_);
+            set_frame(cone.Position());
+            radius_ = cone.RefRadius();
+            half_angle_ = cone.SemiAngle();
+            break;
+        }
+        case GeomAbs_Sphere: {
+            const gp_Sphere sphere = adaptor_.Sphere().Transformed(placement_);
+            set_frame(sphere.Position());
+            radius_ = sphere.Radius();
+            break;
+        }
+        case GeomAbs_Torus: {
+            const gp_Torus torus = adaptor_.Torus().Transformed(placement_);
+            set_frame(torus.Position());
+            radius_ = torus.MajorRadius();
+            tube_radius_ = torus.MinorRadius();
+            straighten();
+            break;
+        }
+        default:
+            break;
+    }
+}
+
+void FaceSurface::set_frame(const gp_Ax3& frame) {
+    is_closed_form_ = true;
+    origin_ = from_kernel(frame.Location());
+    x_ = from_kernel(frame.XDirection());
+    y_ = from_kernel(frame.YDirection());
+    z_ = from_kernel(frame.Direction());
+    handed_ = frame.Direct() ? 1.0 : -1.0;
+}
+
+void FaceSurface::read_boundary() {
+    boundary_.resize(face_->uses.size());
+    for (std::size_t i = 0; i < boundary_.size(); ++i) {
+        ParameterCurve& side = boundary_[i];
+        side.curve =
+            BRep_Tool::CurveOnSurface(face_->uses[i].shape(), face_->shape, side.first, side.last);
+    }
+    const Vector2 periods(adaptor_.IsUPeriodic() ? adaptor_.UPeriod() : 0.0,
+                          adaptor_.IsVPeriodic() ? adaptor_.VPeriod() : 0.0);
+    if (periods.isZero(0.0)) return;
+    std::vector<model::BoundaryUse> uses;
+    for (const EdgeUse& use : face_->uses)
+        uses.push_back(model::boundary_use(use.shape(), use.edge, use.along));
+    is_unwrapped_ = model::unwrap_boundary(boundary_, uses, periods);
+}
+
+void FaceSurface::set_box() {
+    Box2 box;
+    for (const ParameterCurve& side : boundary_) {
+        if (side.curve.IsNull()) {
+            box = Box2();
+            break;
+        }
+        if (side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line)) {
+            for (const double t : {side.first, side.last}) {
+                const gp_Pnt2d p = side.curve->Value(t);
+                box.extend(Point2(p.X(), p.Y()));
+            }
+            continue;
+        }
+        Bnd_Box2d bounds;
+        BndLib_Add2dCurve::Add(Geom2dAdaptor_Curve(side.curve, side.first, side.last), 0.0, bounds);
+        double u_low, v_low, u_high, v_high;
+        bounds.Get(u_low, v_low, u_high, v_high);
+        box.extend(Point2(u_low, v_low));
+        box.extend(Point2(u_high, v_high));
+    }
+    if (box.isEmpty()) {
+        BRepTools::UVBounds(face_->shape, low_.x(), high_.x(), low_.y(), high_.y());
+        return;
+    }
+    low_ = box.min();
+    high_ = box.max();
+    // Boxes of splines are generous; the surface's own limits are not crossed.
+    const auto keep_within = [](double& low, double& high, double first, double last) {
+        low = std::max(low, first);
+        high = std::min(high, last);
+    };
+    if (!adaptor_.IsUPeriodic())
+        keep_within(low_.x(), high_.x(), adaptor_.FirstUParameter(), adaptor_.LastUParameter());
+    if (!adaptor_.IsVPeriodic())
+        keep_within(low_.y(), high_.y(), adaptor_.FirstVParameter(), adaptor_.LastVParameter());
+}
+
+void FaceSurface::straighten() {
+    const double across = z_.head<2>().norm();
+    if (std::abs(z_.z()) < straight_torus) {
+        z_ = Vector3(z_.x(), z_.y(), 0.0).normalized();
+    } else if (across < straight_torus) {
+        z_ = Vector3(0.0, 0.0, z_.z() < 0.0 ? -1.0 : 1.0);
+    } else {
+        return;
+    }
+    x_ = (x_ - x_.dot(z_) * z_).normalized();
+    y_ = handed_ * z_.cross(x_);
+}
+
+Point3 FaceSurface::placed(const gp_Pnt& p) const { return from_kernel(p.Transformed(placement_)); }
+
+Vector3 FaceSurface::turned(const gp_Vec& v) const {
+    const gp_Vec turned = v.Transformed(placement_);
+    return {turned.X(), turned.Y(), turned.Z()};
+}
+
+SurfacePoint FaceSurface::first_order(const Point2& uv) const {
+    SurfacePoint result;
+    const double u = uv.x(), v = uv.y();
+    if (!is_closed_form_) {
+        gp_Pnt p;
+        gp_Vec du, dv;
+        adaptor_.D1(u, v, p, du, dv);
+        result.position = placed(p);
+        result.du = turned(du);
+        result.dv = turned(dv);
+        return result;
+    }
+    if (kind_ == GeomAbs_Plane) {
+        result.position = origin_ + u * x_ + v * y_;
+        result.du = x_;
+        result.dv = y_;
+        return result;
+    }
+    // Surfaces of revolution: profile (radius, height) over v, and its derivative.
+    double radius = radius_, height = v, radius_slope = 0.0, height_slope = 1.0;
+    if (kind_ == GeomAbs_Cone) {
+        radius_slope = std::sin(half_angle_);
+        height_slope = std::cos(half_angle_);
+        radius += v * radius_slope;
+        height *= height_slope;
+    } else if (kind_ != GeomAbs_Cylinder) {
+        const double tube = kind_ == GeomAbs_Sphere ? radius_ : tube_radius_;
+        radius_slope = -tube * std::sin(v);
+        height_slope = tube * std::cos(v);
+        radius = (kind_ == GeomAbs_Sphere ? 0.0 : radius_) + height_slope;
+        height = -radius_slope;
+    }
+    const Vector3 out = radial(u);
+    result.position = origin_ + radius * out + height * z_;
+    result.du = radius * (std::cos(u) * y_ - std::sin(u) * x_);
+    result.dv = radius_slope * out + height_slope * z_;
+    return result;
+}
+
+SurfacePoint FaceSurface::second_order(const Point2& uv) const {
+    gp_Pnt p;
+    gp_Vec du, dv, duu, dvv, duv;
+    adaptor_.D2(uv.x(), uv.y(), p, du, dv, duu, dvv, duv);
+    return {placed(p), turned(du), turned(dv), turned(duu), turned(dvv), turned(duv)};
+}
+
+std::optional<double> plane_facing(const GraphFace& face, const gp_Trsf& placement) {
+    TopLoc_Location location;
+    const Handle(Geom_Surface)& surface = BRep_Tool::Surface(face.shape, location);
+    if (surface->DynamicType() != STANDARD_TYPE(Geom_Plane)) return std::nullopt;
+    const gp_Ax3& frame = static_cast<const Geom_Plane*>(surface.get())->Position();
+    gp_Dir x = frame.XDirection(), y = frame.YDirection();
+    if (!location.IsIdentity()) {
+        x.Transform(location.Transformation());
+        y.Transform(location.Transformation());
+    }
+    x.Transform(placement);
+    y.Transform(placement);
+    return face.outward * (x.X() * y.Y() - x.Y() * y.X());
+}
+
+}  // namespace planform::solid

@@ -1,0 +1,5 @@
+"""The command `planform`."""
+
+from planform.cli.command import main
+
+__all__ = ["main"]

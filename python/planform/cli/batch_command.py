@@ -1,0 +1,153 @@
+"""The command ``planform batch``: many models at once, and again when they change."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planform.batch.many import MEMORY, TIMEOUT, BatchSummary, flatten_all
+from planform.batch.models import Settings
+from planform.cli.options import (
+    DONE,
+    FAILED,
+    UNUSABLE,
+    out_option,
+    positive,
+    report_error,
+    settings_of,
+    settings_options,
+)
+from planform.cli.progress import Advance, progress_bar
+from planform.errors import WriteError
+from planform.naming import printable
+from planform.pages.batch_report import write_batch_report
+
+
+@click.command("batch")
+@click.argument("sources", nargs=-1, required=True, metavar="DIR_OR_GLOB...")
+@out_option
+@click.option(
+    "--workers",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="Processes that work side by side; one a processor by default.",
+)
+@click.option(
+    "--timeout",
+    type=float,
+    default=TIMEOUT,
+    show_default=True,
+    metavar="S",
+    callback=positive,
+    help="Seconds that one model may take before it is stopped.",
+)
+@click.option(
+    "--memory",
+    type=float,
+    default=MEMORY,
+    show_default=True,
+    metavar="GIB",
+    callback=positive,
+    help="Address space that one process may take.",
+)
+@click.option(
+    "--check",
+    is_flag=True,
+    help="Change nothing, say what would be done and what failed; exit status 1 if there is either.",
+)
+@click.option(
+    "--cache",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="Folder for parsed models, which spare reading STEP again; by default in ~/.cache/planform.",
+)
+@click.option("--no-cache", is_flag=True, help="Read every model afresh and keep none.")
+@click.option("--redo", is_flag=True, help="Do every model, changed or not.")
+@settings_options
+@click.option(
+    "--report",
+    is_flag=True,
+    help="Write report.html: every model, and how changed outlines differ from those before.",
+)
+def batch_command(
+    sources: tuple[str, ...],
+    folder: Path,
+    workers: int | None,
+    timeout: float,
+    memory: float,
+    check: bool,
+    cache: Path | None,
+    no_cache: bool,
+    redo: bool,
+    report: bool,
+    **options: Any,
+) -> int:
+    """Flatten all models in folders or of patterns, and next time only those that changed.
+
+    Each model has a folder of its own in the output folder. A model that crashes, hangs or takes too much
+    memory costs no other. What was done is remembered in the output folder: models, options or files there
+    that change are done again, what belongs to models that are gone is removed.
+    """
+    settings = settings_of(options)
+    if check:
+        return say_pending(flatten_all(sources, folder, settings, redo=redo, check=True))
+    with ExitStack() as stack:
+        advance: list[Advance] = []
+
+        def progress(name: str, finished: int, total: int) -> None:
+            if not finished:
+                advance.append(stack.enter_context(progress_bar(total, rate=True)))
+            advance[0](name, 1 if finished else 0)
+
+        summary = flatten_all(
+            sources,
+            folder,
+            settings,
+            workers=workers,
+            timeout=timeout,
+            memory=memory,
+            redo=redo,
+            compare=report,
+            cache=False if no_cache else cache or True,
+            progress=progress,
+        )
+    return say_summary(summary, settings, folder, report)
+
+
+def say_pending(summary: BatchSummary) -> int:
+    """What a run would do, a line each; the exit status of ``--check``."""
+    for result in summary.pending:
+        print(f"{result.action}: {printable(result.source)}")
+    for line in summary.errors:
+        report_error(line)  # of the last run; it would be the same again
+    print(f"{len(summary.pending)} of {len(summary.results)} models to do")
+    return FAILED if summary.pending or summary.errors else DONE
+
+
+def say_summary(summary: BatchSummary, settings: Settings, folder: Path, report: bool) -> int:
+    """Errors, then what was done; the exit status."""
+    errors = summary.errors
+    if report:
+        try:
+            write_batch_report(summary, settings, folder / "report.html")
+        except WriteError as error:
+            errors.append(str(error))
+    for line in errors:
+        report_error(line)
+    done = [result for result in summary.pending if result.action != "gone"]
+    kept = [result for result in summary.results if result.action == "current"]
+    print(
+        f"{summary.count('done')} models done, {summary.count('not flat')} not flat, "
+        f"{summary.count('failed')} failed, {summary.count('stopped')} stopped; "
+        f"{len(done)} worked on now, {len(kept)} unchanged"
+    )
+    print(
+        f"{sum(result.drawings for result in summary.results)} drawings, "
+        f"{sum(result.pieces for result in summary.results)} pieces to cut, in {folder}"
+    )
+    if not summary.count("done") and errors:
+        return UNUSABLE
+    return FAILED if errors else DONE

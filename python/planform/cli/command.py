@@ -1,0 +1,223 @@
+"""The command ``planform``.
+
+Exit status: 0, all is done; 1, something could not be flattened or written (all else is); 2, the call
+makes no sense or no model could be read. Every error is one line on the error stream. Lengths are
+millimetres.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, Literal
+
+import click
+
+from planform._planform import __version__, load, write_demo_assembly
+from planform.batch.models import FORMATS, Batch, BatchResult, Settings
+from planform.cli.batch_command import batch_command
+from planform.cli.inspect_command import inspect_command
+from planform.cli.options import (
+    DONE,
+    FAILED,
+    MODEL_PATH,
+    UNUSABLE,
+    heal_option,
+    make_folder,
+    out_option,
+    output_console,
+    read_unit_option,
+    report_error,
+    report_note,
+    scale_option,
+    settings_of,
+    settings_options,
+)
+from planform.cli.plates_command import plates_command, write_all
+from planform.cli.progress import progress_bar
+from planform.cli.tables import model_tables, summary_table
+from planform.cut_lists.cut_list import CutList, Material
+from planform.errors import Error, LoadError, WriteError
+from planform.pages.report import write_report
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command with the given arguments (those of the process by default); return its exit
+    status."""
+    try:
+        status = command.main(
+            args=None if arguments is None else list(arguments),
+            prog_name="planform",
+            standalone_mode=False,
+        )
+        sys.stdout.flush()
+    except click.ClickException as error:
+        report_error(error.format_message())
+        return UNUSABLE
+    except Error as error:
+        report_error(str(error))
+        return UNUSABLE
+    except (click.Abort, KeyboardInterrupt):
+        report_error("stopped")
+        return 130
+    except BrokenPipeError:
+        close_output()  # its reader has gone
+        return FAILED
+    except OSError as error:
+        close_output()
+        report_error(f"the output can't be written: {error.strerror}")
+        return UNUSABLE
+    return int(status or DONE)
+
+
+def close_output() -> None:
+    """Keep the interpreter from complaining at exit about what can't be written any more."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"]},
+    invoke_without_command=True,
+    no_args_is_help=False,
+)
+@click.version_option(__version__, prog_name="planform", message="%(prog)s %(version)s")
+@click.pass_context
+def command(context: click.Context) -> int:
+    """Turn solid models (STEP, BREP) into cut-ready flat outlines (DXF, SVG, JSON)."""
+    if context.invoked_subcommand is None:
+        print(context.get_help(), file=sys.stderr)
+        return UNUSABLE
+    return DONE
+
+
+@command.command("flatten")
+@click.argument("models", nargs=-1, required=True, metavar="MODEL...", type=MODEL_PATH)
+@settings_options
+@out_option
+@click.option("--report", is_flag=True, help="Write report.html, a page that shows every outline.")
+def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **options: Any) -> int:
+    """Flatten every solid of the MODELs and write a drawing of each.
+
+    With --datum auto, identical parts are flattened once and the summary counts them; bodies of a part
+    that lie flat beside or in each other make one drawing. With a fixed datum each placed solid has a
+    drawing of its own.
+    """
+    settings = settings_of(options)
+    return flatten_models(models, folder, settings, report)
+
+
+command.add_command(batch_command)
+command.add_command(plates_command)
+command.add_command(inspect_command)
+
+
+@command.command("show")
+@click.argument("models", nargs=-1, required=True, metavar="MODEL...", type=MODEL_PATH)
+@read_unit_option
+@scale_option
+@heal_option
+def show_command(
+    models: tuple[Path, ...], read_unit: str, scale: float, heal: Literal["needed", "always"]
+) -> int:
+    """Show what is in the MODELs: tree, names, unit, sizes, volumes, identical parts, notes."""
+    console = output_console()
+    read = 0
+    for source in models:
+        try:
+            model = load(source, unit=read_unit or None, scale=scale, heal=heal)
+        except LoadError as error:
+            report_error(str(error))
+            continue
+        read += 1
+        for line in model_tables(model):
+            console.print(line)
+    if read == len(models):
+        return DONE
+    return FAILED if read else UNUSABLE
+
+
+DEMO_DENSITY = 680.0
+"""kg/m³, of birch plywood as it is sold (common practice, no source)."""
+DEMO_KERF, DEMO_FIT = 0.15, 0.05
+"""mm, of a beam in thin plywood, and of tabs that go in by hand (common practice, no source)."""
+
+
+@command.command("demo")
+@out_option
+def demo_command(folder: Path) -> int:
+    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, and list
+    its plates for cutting in the folder ``plates``, with a width of cut of 0.15 mm and a fit of 0.05 mm in
+    their drawings."""
+    make_folder(folder)
+    source = folder / "station.step"
+    write_demo_assembly(source)
+    settings = Settings(datum="auto", formats=FORMATS)
+    status = flatten_models([source], folder, settings, report=True)
+    cut_list = CutList.from_model(
+        load(source),
+        lambda _: Material("birch plywood", DEMO_DENSITY),
+        kerf=DEMO_KERF,
+        fit=DEMO_FIT,
+    )
+    for line in write_all(cut_list, folder / "plates"):
+        report_error(line)
+        status = FAILED
+    print(f"model: {source}")
+    print(f"report: {folder / 'report.html'}")
+    print(f"cut list: {folder / 'plates' / 'cut_list.html'}")
+    return status
+
+
+def flatten_models(models: Sequence[Path], folder: Path, settings: Settings, report: bool) -> int:
+    """Flatten the models into the folder, say on the terminal what was done; return the exit status."""
+    batch = Batch(models, settings)
+    if all(result.error for result in batch.result.models):
+        for line in batch.result.errors:
+            report_error(line)
+        return UNUSABLE
+    make_folder(folder)
+    with progress_bar(batch.size) as advance:
+        for drawing in batch.run(folder, starting=lambda planned: advance(planned.name, 0)):
+            advance(drawing.name, 1)
+    result = batch.result
+    say_notes(result)
+    errors = result.errors
+    if report:
+        try:
+            write_report(result, settings, folder / "report.html")
+        except WriteError as error:
+            errors.append(str(error))
+    drawn = [drawing for drawing in result.drawings if drawing.outcome == "drawn"]
+    if not drawn and not errors:
+        errors.append(
+            "nothing was drawn: the plane meets none of the solids"
+            if settings.section is not None
+            else "nothing was drawn: the outlines are smaller than the tolerance can tell"
+        )
+    for line in errors:
+        report_error(line)
+    print_summary(result, settings, folder)
+    return FAILED if errors else DONE
+
+
+def print_summary(result: BatchResult, settings: Settings, folder: Path) -> None:
+    """The table of the drawings and one line on what it counts."""
+    output_console().print(summary_table(result, settings))
+    drawn = sum(drawing.outcome == "drawn" for drawing in result.drawings)
+    solids = sum(len(model.model.solids) for model in result.models if model.model)
+    once = "; identical parts are drawn once, see quantity" if settings.datum == "auto" else ""
+    print(f"{drawn} drawings of {solids} solids in {folder}{once}")
+
+
+def say_notes(result: BatchResult) -> None:
+    """Notes of models and drawings, each on a line of the error stream."""
+    for model_result in result.models:
+        if model_result.model is None:
+            continue
+        for note in model_result.model.notes:
+            report_note(f"{model_result.source}: {note}")
+        for drawing in model_result.drawings:
+            for note in drawing.profiles.notes if drawing.profiles else ():
+                report_note(f"{drawing.name}: {note}")

@@ -1,0 +1,277 @@
+"""What the commands share: their options, and how they speak."""
+
+from __future__ import annotations
+
+import math
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+from rich.console import Console
+
+from planform._planform import unit_names
+from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, Settings
+from planform.naming import one_line
+
+DONE, FAILED, UNUSABLE = 0, 1, 2
+
+
+def report_error(message: str) -> None:
+    """Write one line on the error stream."""
+    print(f"planform: error: {one_line(message)}", file=sys.stderr)
+
+
+def make_folder(folder: Path) -> None:
+    """Make the output folder; raise a usage error if that can't be done."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise click.UsageError(
+            f"{folder}: the output folder can't be made: {error.strerror}"
+        ) from error
+
+
+def report_note(message: str) -> None:
+    """Write one line on the error stream that is no error."""
+    print(f"planform: note: {one_line(message)}", file=sys.stderr)
+
+
+def output_console() -> Console:
+    """Standard output; wide enough for whole rows where it is no terminal."""
+    console = Console(file=sys.stdout, highlight=False)
+    return console if console.is_terminal else Console(file=sys.stdout, width=160, highlight=False)
+
+
+def finite(_context: click.Context, _option: click.Parameter, value: float | None) -> float | None:
+    """Accept finite numbers only."""
+    if value is not None and not math.isfinite(value):
+        raise click.BadParameter("must be a finite number")
+    return value
+
+
+def positive(context: click.Context, option: click.Parameter, value: float) -> float:
+    """Accept finite numbers above zero only."""
+    finite(context, option, value)
+    if value <= 0:
+        raise click.BadParameter("must be above 0")
+    return value
+
+
+def format_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
+    """Accept a comma-separated list of formats; return them once each, in the order given."""
+    words = [word.strip().lower() for word in value.split(",") if word.strip()]
+    for word in words:
+        if word not in FORMATS:
+            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(FORMATS)}")
+    if not words:
+        raise click.BadParameter(f"names no format; valid: {', '.join(FORMATS)}")
+    return tuple(dict.fromkeys(words))
+
+
+MODEL_PATH = click.Path(path_type=Path, readable=False)
+"""A model's file. Whether it can be read is found out when its turn comes, as for one that is missing."""
+
+tolerance_option = click.option(
+    "--tolerance",
+    type=float,
+    default=0.01,
+    show_default=True,
+    metavar="MM",
+    callback=positive,
+    help="Bound on the distance between true and drawn outline.",
+)
+read_unit_option = click.option(
+    "--read-unit",
+    default="",
+    metavar="UNIT",
+    help=f"Read lengths as this unit, whatever the file says: {', '.join(unit_names())}.",
+)
+scale_option = click.option(
+    "--scale",
+    type=float,
+    default=1.0,
+    show_default=True,
+    callback=positive,
+    help="Multiply all lengths by this (10 for a model drawn at 1:10).",
+)
+heal_option = click.option(
+    "--heal",
+    type=click.Choice(["needed", "always"]),
+    default="needed",
+    show_default=True,
+    help="Repair what a STEP file holds where it is needed, or everything, at twice the time.",
+)
+out_option = click.option(
+    "--out",
+    "folder",
+    required=True,
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="Folder for the files; made if missing.",
+)
+OPTIONS_OF_SETTINGS = (
+    click.option(
+        "--datum",
+        type=click.Choice(DATUMS),
+        default="auto",
+        show_default=True,
+        help="Plane of the drawing. auto: that of each part's largest planar face.",
+    ),
+    click.option(
+        "--section",
+        type=float,
+        metavar="Z",
+        callback=finite,
+        help="Cut Z mm above the datum instead of drawing the silhouette.",
+    ),
+    click.option(
+        "--at",
+        type=click.Choice(OUTLINES),
+        default="shadow",
+        show_default=True,
+        help="Outline of the shadow, of the flat top or bottom, or of the full thickness.",
+    ),
+    click.option(
+        "--formats",
+        default="dxf,svg",
+        show_default=True,
+        metavar="LIST",
+        callback=format_list,
+        help=f"Comma-separated, out of {', '.join(FORMATS)}.",
+    ),
+    click.option(
+        "--unit",
+        type=click.Choice(["mm", "inch"]),
+        default="mm",
+        show_default=True,
+        help="Unit of the DXF drawing.",
+    ),
+    click.option(
+        "--curves",
+        type=click.Choice(["arcs", "exact"]),
+        default="arcs",
+        show_default=True,
+        help="Ellipses and splines in the DXF: as circular arcs within tolerance, or as they are.",
+    ),
+    tolerance_option,
+    click.option(
+        "--one-file",
+        is_flag=True,
+        help="All solids of a model in one drawing; needs --datum xy, xz or yz.",
+    ),
+    click.option(
+        "--merge",
+        type=click.Choice(["union", "keep"]),
+        default="union",
+        show_default=True,
+        help="Where a drawing has several solids: unite the outlines, or keep them side by side.",
+    ),
+    click.option(
+        "--verify",
+        type=click.Choice(PROOFS),
+        default="quick",
+        show_default=True,
+        help="Laws that each silhouette is held against: those that cost next to nothing, or all.",
+    ),
+    read_unit_option,
+    scale_option,
+    heal_option,
+)
+
+
+def not_negative(context: click.Context, option: click.Parameter, value: float) -> float:
+    """Accept finite numbers of 0 or more."""
+    finite(context, option, value)
+    if value < 0:
+        raise click.BadParameter("must be 0 or more")
+    return value
+
+
+OPTIONS_OF_ALLOWANCES = (
+    click.option(
+        "--kerf",
+        type=float,
+        default=0.0,
+        metavar="MM",
+        callback=not_negative,
+        help="Width of cut: the drawings get half of it outward all round, holes inward.",
+    ),
+    click.option(
+        "--fit",
+        type=float,
+        default=0.0,
+        metavar="MM",
+        callback=finite,
+        help="Gap between parts that meet, on each side; negative for a press fit.",
+    ),
+    click.option(
+        "--fit-on",
+        type=click.Choice(["slot", "tab", "both"]),
+        default="slot",
+        show_default=True,
+        help="Which part gets the fit, or half on each.",
+    ),
+    click.option(
+        "--fit-at",
+        type=click.Choice(["joints", "inner"]),
+        default="joints",
+        show_default=True,
+        help="The fit only where parts meet, or on all inner contours (always so for a single solid).",
+    ),
+    click.option(
+        "--relief",
+        type=float,
+        default=0.0,
+        metavar="DIAMETER",
+        callback=not_negative,
+        help="Relieve inner corners for a round tool of so many mm.",
+    ),
+    click.option(
+        "--relief-style",
+        type=click.Choice(["corner", "side"]),
+        default="corner",
+        show_default=True,
+        help="The circle through the corner on its bisector, or along the longer wall.",
+    ),
+)
+
+
+def allowance_options(function: Callable[..., int]) -> Callable[..., int]:
+    """Give a command the options for width of cut, fits and reliefs; `check_allowances` looks at them."""
+    for option in reversed(OPTIONS_OF_ALLOWANCES):
+        function = option(function)
+    return function
+
+
+def check_allowances(options: dict[str, Any]) -> None:
+    """Raise a usage error for allowances that don't go together."""
+    if 0 < options["relief"] <= options["kerf"]:
+        raise click.UsageError(
+            "--relief is no wider than --kerf: there is no way for the tool in it; leave the width of cut to "
+            "the machine, or make the relief wider"
+        )
+    if options["fit"] and options["fit_at"] == "inner" and options["fit_on"] == "tab":
+        raise click.UsageError("--fit-on tab has no meaning with --fit-at inner")
+
+
+def settings_options(function: Callable[..., int]) -> Callable[..., int]:
+    """Give a command all options that decide what is drawn; `settings_of` takes them."""
+    for option in reversed((*OPTIONS_OF_SETTINGS, *OPTIONS_OF_ALLOWANCES)):
+        function = option(function)
+    return function
+
+
+def settings_of(options: dict[str, Any]) -> Settings:
+    """The settings that the options make. Raises a usage error for those that don't go together."""
+    if options["one_file"] and options["datum"] == "auto":
+        raise click.UsageError(
+            "--one-file needs --datum xy, xz or yz: with auto each part has its own plane"
+        )
+    if options["section"] is not None and options["at"] != "shadow":
+        raise click.UsageError(
+            "--at chooses an outline of the whole solid; it has no meaning with --section"
+        )
+    check_allowances(options)
+    return Settings(**options)

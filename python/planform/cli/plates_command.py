@@ -1,0 +1,168 @@
+"""The command ``planform plates``: the cut list of a model."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+from rich.console import Console
+from rich.markup import escape
+from rich.table import Table
+
+from planform._planform import load
+from planform.batch.models import OUTLINES
+from planform.cli.options import (
+    DONE,
+    FAILED,
+    MODEL_PATH,
+    allowance_options,
+    check_allowances,
+    heal_option,
+    make_folder,
+    out_option,
+    positive,
+    read_unit_option,
+    report_error,
+    report_note,
+    scale_option,
+    tolerance_option,
+)
+from planform.cut_lists.cut_list import CutList, MaterialRules
+from planform.errors import Error
+from planform.naming import printable
+from planform.pictures.outlines import millimetres
+
+
+@click.command("plates")
+@click.argument("source", metavar="MODEL", type=MODEL_PATH)
+@out_option
+@click.option(
+    "--materials",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="TOML or JSON: materials by names, layers and colours of the solids, their densities in kg/m³.",
+)
+@tolerance_option
+@click.option(
+    "--same-within",
+    type=float,
+    default=0.01,
+    show_default=True,
+    metavar="MM",
+    callback=positive,
+    help="Solids are the same plate if no distance within them differs by more.",
+)
+@click.option(
+    "--greatest-thickness",
+    type=float,
+    default=0.5,
+    show_default=True,
+    metavar="SHARE",
+    callback=positive,
+    help="Greatest thickness of a plate as a share of its narrowest width.",
+)
+@click.option(
+    "--at",
+    type=click.Choice(OUTLINES),
+    default="shadow",
+    show_default=True,
+    help="Which outline of plates that have more than straight walls.",
+)
+@click.option(
+    "--unit",
+    type=click.Choice(["mm", "inch"]),
+    default="mm",
+    show_default=True,
+    help="Unit of the DXF drawings.",
+)
+@allowance_options
+@read_unit_option
+@scale_option
+@heal_option
+def plates_command(
+    source: Path, folder: Path, materials: Path | None, unit: str, **options: Any
+) -> int:
+    """Find the plates of MODEL, count the same ones, write the cut list and the drawings.
+
+    Writes cut_list.csv, cut_list.json, cut_list.html, a DXF a plate, and one a thickness and material with
+    all pieces in rows. What is no plate is named with its reason.
+    """
+    check_allowances(options)
+    rules = MaterialRules.read(materials) if materials else None
+    model = load(
+        source,
+        unit=options.pop("read_unit") or None,
+        scale=options.pop("scale"),
+        heal=options.pop("heal"),
+    )
+    cut_list = CutList.from_model(model, rules, **options)
+    errors = write_all(cut_list, folder, unit)
+    for note in model.notes:
+        report_note(f"{source}: {note}")
+    for line in errors:
+        report_error(line)
+    print_list(cut_list, folder)
+    return FAILED if errors or not cut_list.entries else DONE
+
+
+def write_all(cut_list: CutList, folder: Path, unit: str = "mm") -> list[str]:
+    """Write everything into the folder, which is made; return what failed, a line each."""
+    make_folder(folder)
+    errors = cut_list.errors
+    for write in (
+        lambda: cut_list.write_csv(folder / "cut_list.csv"),
+        lambda: cut_list.write_json(folder / "cut_list.json"),
+        lambda: cut_list.write_html(folder / "cut_list.html"),
+        lambda: cut_list.write_dxf(folder, unit=unit),
+    ):
+        try:
+            write()
+        except Error as error:
+            errors.append(str(error))
+    return errors
+
+
+def print_list(cut_list: CutList, folder: Path) -> None:
+    """The plates as a table, then what is none, then one line that counts."""
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    table.add_column("plate", overflow="fold")
+    figures = (
+        "quantity",
+        "thickness mm",
+        "width × height mm",
+        "cut mm",
+        "pierces",
+        "joints",
+        "mass kg",
+    )
+    for title in figures:
+        table.add_column(title, justify="right")
+    table.add_column("material", overflow="fold")
+    for entry in cut_list.entries:
+        width, height = entry.size
+        table.add_row(
+            escape(printable(entry.name)),
+            str(entry.quantity),
+            millimetres(entry.plate.thickness),
+            f"{millimetres(width)} × {millimetres(height)}",
+            f"{entry.cut_length:.1f}",
+            str(entry.pierces),
+            "" if entry.joints is None else str(entry.joints),
+            "" if entry.mass is None else f"{entry.mass:.3f}",
+            escape(printable(entry.material)),
+        )
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console = Console(width=160, highlight=False)
+    if cut_list.entries:
+        console.print(table)
+    for other in cut_list.others:
+        print(
+            f"no plate: {printable(other.name)} ({other.quantity}): {other.word}, {printable(other.text)}"
+        )
+    others = sum(other.quantity for other in cut_list.others)
+    print(
+        f"{len(cut_list.entries)} plates, {cut_list.pieces} pieces to cut, "
+        f"{others} solids that are no plates, in {folder}"
+    )

@@ -1,0 +1,1 @@
+"""The cut list: materials, tables, its page, its plates in rows."""

@@ -1,0 +1,1 @@
+"""Drawings from elsewhere: read, judged, mended."""

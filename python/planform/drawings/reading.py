@@ -1,0 +1,53 @@
+"""Drawings in, whatever their format."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from planform.drawings.loose import LooseCurves
+from planform.errors import LoadError
+
+__all__ = ["is_drawing", "read_drawing"]
+
+DRAWINGS = (".dxf", ".svg")
+
+
+def is_drawing(path: str | os.PathLike[str]) -> bool:
+    """True if the name ends like that of a drawing: ``.dxf`` or ``.svg``, in any case."""
+    return Path(path).suffix.lower() in DRAWINGS
+
+
+def read_drawing(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseCurves:
+    """Read a drawing, DXF or SVG by the end of its name; see `read_dxf` and `read_svg`.
+
+    Parameters
+    ----------
+    path : path-like
+    unit : str, optional
+        Read the numbers as this unit, whatever the file says.
+
+    Returns
+    -------
+    LooseCurves
+        In mm.
+
+    Raises
+    ------
+    LoadError
+        If the name ends otherwise, or the file can't be read.
+    GeometryError
+        For an unknown unit.
+    """
+    # Most runs read no drawing: its libraries take longer to load than all else.
+    from planform.drawings.dxf_reader import read_dxf, require_file
+    from planform.drawings.svg_reader import read_svg
+
+    source = Path(path)
+    reader = {".dxf": read_dxf, ".svg": read_svg}.get(source.suffix.lower())
+    if reader is None:
+        require_file(source)
+        raise LoadError.of_kind(
+            "file_not_recognised", f"{source}: drawings end in {' or '.join(DRAWINGS)}"
+        )
+    return reader(source, unit=unit)

@@ -1,0 +1,1 @@
+"""Shapes and outlines of other libraries, in and out."""
