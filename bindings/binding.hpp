@@ -76,6 +76,8 @@ void bind_model(py::module_& module);
 void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);
+void bind_side_up(py::module_& module);
+/// After bind_side_up().
 void bind_plate(py::module_& module);
 void bind_contact(py::module_& module);
 /// After bind_contact().

@@ -14,6 +14,7 @@
 #include "planform/flatten.hpp"
 #include "planform/model.hpp"
 #include "planform/profile.hpp"
+#include "planform/side_up.hpp"
 
 namespace planform {
 
@@ -63,6 +64,9 @@ struct PlateOptions {
     double least_wall_share = 0.5;
     /// Which outline of a plate with more than straight walls.
     At at = At::shadow;
+    /// The stock has a good side (brushed, veneered, printed): mirror images, which turning a piece
+    /// over makes alike, are plates of their own.
+    bool one_sided = false;
 };
 
 /// One piece that is cut from a plate's outline: a placed solid, with what lies loose in its holes.
@@ -80,10 +84,10 @@ struct PlateInstance {
 struct Plate {
     std::string name;        ///< of its first piece
     double thickness = 0.0;  ///< mm
-    /// The plate lies on it: on the flat face that leaves fewer uncuttable features up; if that is
-    /// equal, on the larger face. x runs along that face's longest straight edge, the origin is the
-    /// lower left corner of the outline's box.
+    /// The plate lies on it: which side is up, and which way round, is that of side_up(). The
+    /// origin is the lower left corner of the outline's box.
     Datum datum = Datum::xy();
+    SideUp side;  ///< why this side, and whether it must be turned over to make its features
     ProfileSet outline;
     /// What outline times thickness explains of the volume: the smaller over the larger; 1 for a
     /// straight plate.
@@ -143,7 +147,7 @@ struct PlateList {
 /// features remain, the sections between the heights at which anything changes agree under one
 /// motion in space: wherever they lie, however their faces are split or numbered. Mirror images are
 /// the same where turning the piece over makes one of the other, always so for straight plates;
-/// elsewhere they stay apart, with a note.
+/// elsewhere, and of one-sided stock, they stay apart, with a note.
 ///
 /// Throws GeometryError (invalid_argument) for options out of range.
 PlateList plates(std::span<const Solid> solids, const PlateOptions& options = {});
