@@ -35,10 +35,6 @@ const char* name_of(ErrorKind kind) {
             return "bridge_not_placed";
         case ErrorKind::no_room_for_allowance:
             return "no_room_for_allowance";
-        case ErrorKind::not_unfolded:
-            return "not_unfolded";
-        case ErrorKind::no_bend_rule:
-            return "no_bend_rule";
         case ErrorKind::kernel_failure:
             return "kernel_failure";
         case ErrorKind::file_unwritable:

@@ -26,8 +26,6 @@ enum class ErrorKind {
     law_broken,           ///< A result that breaks a law that every right one keeps.
     bridge_not_placed,    ///< An island or a drop-out that has no room for its bridges.
     no_room_for_allowance,  ///< A hole, slot or tab narrower than what is to be taken off it.
-    not_unfolded,           ///< A solid that is no bent sheet that a flat one bends to.
-    no_bend_rule,           ///< A bend of which the table of bends does not tell the length.
     kernel_failure,         ///< Open CASCADE threw or returned no result.
     file_unwritable,        ///< The output can't be created (folder missing, no rights, disk full).
     json_invalid,           ///< JSON that does not follow the documented schema.

@@ -19,6 +19,9 @@
 
 namespace planform {
 
+inline constexpr ErrorKind not_unfolded_kind = ErrorKind::face_not_flattened;
+inline constexpr ErrorKind no_bend_rule_kind = ErrorKind::invalid_argument;
+
 /// Why a solid is not unfolded.
 enum class NotUnfolded {
     no_bend,            ///< a flat sheet, or no sheet at all: nothing to unfold
@@ -84,9 +87,9 @@ double bend_deduction(double allowance, double thickness, double inside_radius, 
 
 /// What joins two walls.
 enum class BendKind {
-    bend,    ///< between walls: one axis, one radius
-    conical, ///< its radius grows along the line
-    roll,    ///< no wall at one side or at both: a curl, a tube, an arc
+    bend,     ///< between walls: one axis, one radius
+    conical,  ///< its radius grows along the line
+    roll,     ///< no wall at one side or at both: a curl, a tube, an arc
 };
 
 std::string_view word_for(BendKind kind);

@@ -18,8 +18,6 @@ const std::vector<ErrorKind>& all_error_kinds() {
         ErrorKind::law_broken,
         ErrorKind::bridge_not_placed,
         ErrorKind::no_room_for_allowance,
-        ErrorKind::not_unfolded,
-        ErrorKind::no_bend_rule,
         ErrorKind::kernel_failure,
         ErrorKind::file_unwritable,
         ErrorKind::json_invalid,
@@ -62,10 +60,6 @@ std::string_view describe(ErrorKind kind) {
             return "a bridge has no room";
         case ErrorKind::no_room_for_allowance:
             return "the outline has no room for an allowance";
-        case ErrorKind::not_unfolded:
-            return "the solid is no bent sheet that can be unfolded";
-        case ErrorKind::no_bend_rule:
-            return "the bend table has no row for a bend";
         case ErrorKind::kernel_failure:
             return "the geometry kernel failed";
         case ErrorKind::file_unwritable:

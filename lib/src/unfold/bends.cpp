@@ -5,7 +5,7 @@
 
 #include "unfold/blank.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -83,14 +83,14 @@ Ray BendMaker::middle_line(const Turn& turn) const {
     if (panel.kind() == SurfaceKind::cone) {
         const double angle = -turn_sign * turn.middle() * std::sin(panel.half_angle());
         ray.origin = panel.placement * Point2(0.0, 0.0);
-        ray.direction =
-            panel.placement.linear() * Vector2(std::cos(angle), std::sin(angle));
+        ray.direction = panel.placement.linear() * Vector2(std::cos(angle), std::sin(angle));
         return ray;
     }
     const double x = turn_sign * panel.neutral_radius() * turn.middle();
     ray.origin = panel.placement * Point2(x, 0.0);
     ray.direction = panel.placement.linear() * Vector2(0.0, 1.0);
-    if (ray.direction.x() < -1e-9 || (std::abs(ray.direction.x()) <= 1e-9 && ray.direction.y() < 0.0))
+    if (ray.direction.x() < -1e-9 ||
+        (std::abs(ray.direction.x()) <= 1e-9 && ray.direction.y() < 0.0))
         ray.direction = -ray.direction;
     return ray;
 }
@@ -138,8 +138,8 @@ Bend BendMaker::bend_of(const Turn& turn) const {
             const int beyond = d_.side(side.twin).panel;
             if (std::find(turn.panels.begin(), turn.panels.end(), beyond) != turn.panels.end())
                 continue;
-            bend.limits.push_back({d_.panel(index).in_blank(side.start),
-                                   d_.panel(index).in_blank(side.end)});
+            bend.limits.push_back(
+                {d_.panel(index).in_blank(side.start), d_.panel(index).in_blank(side.end)});
         }
     }
     std::sort(bend.faces.begin(), bend.faces.end());
@@ -176,8 +176,6 @@ bool BendMaker::joined_to_known(const Bend& bend) {
 
 }  // namespace
 
-std::vector<Bend> bends_of(const Development& development) {
-    return BendMaker(development).run();
-}
+std::vector<Bend> bends_of(const Development& development) { return BendMaker(development).run(); }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -1,16 +1,14 @@
 #include "unfold/blank.hpp"
 
-#include <TopTools_IndexedMapOfShape.hxx>
-#include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
 #include <string>
 
 #include "arrange/arrange.hpp"
-#include "model/planar_face.hpp"
+#include "planform/part_view.hpp"
 #include "unfold/refusals.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -97,12 +95,12 @@ class LoopMaker {
         const double gap = (end - start).norm();
         if (gap <= meeting_) return;
         if (gap > d_.tolerance + 1e-6 * d_.body.size)
-            throw GeometryError(ErrorKind::law_broken,
-                                "the blank does not close at face " +
-                                    std::to_string(d_.body.number(
-                                        d_.panel(d_.side(side).panel).face())) +
-                                    ": its panels miss each other by " + std::to_string(gap) +
-                                    " mm; repair the solid where it was drawn");
+            throw GeometryError(
+                ErrorKind::law_broken,
+                "the blank does not close at face " +
+                    std::to_string(d_.body.number(d_.panel(d_.side(side).panel).face())) +
+                    ": its panels miss each other by " + std::to_string(gap) +
+                    " mm; repair the solid where it was drawn");
         if (can_move_ends(second)) {
             second = with_ends(second, end, end_point(second));
         } else if (can_move_ends(first)) {
@@ -179,8 +177,8 @@ std::optional<ProfileSet> overlap_of(const std::vector<Contour>& contours, const
     std::vector<Profile> profiles;
     for (const Contour& contour : contours)
         profiles.emplace_back(contour, std::vector<Contour>{}, std::string(), -1, Validate::no);
-    refusal.outline = ProfileSet(std::move(profiles), {}, datum, development.tolerance, "", {},
-                                 Validate::no);
+    refusal.outline =
+        ProfileSet(std::move(profiles), {}, datum, development.tolerance, "", {}, Validate::no);
     std::string where;
     if (refusal.overlap) {
         const Box2 box = refusal.overlap->bounds();
@@ -203,8 +201,8 @@ std::optional<ProfileSet> overlap_of(const std::vector<Contour>& contours, const
                       refusal.faces.empty() ? 0 : refusal.faces.front());
         where = text;
     }
-    refusal.text = "its blank would lie on itself" + where +
-                   "; make a wall shorter, or make it of two pieces";
+    refusal.text =
+        "its blank would lie on itself" + where + "; make a wall shorter, or make it of two pieces";
     throw Refused{std::move(refusal)};
 }
 
@@ -214,7 +212,7 @@ std::vector<std::vector<CutCurve>> cut_loops(const Development& development) {
     return LoopMaker(development).run();
 }
 
-Datum settle_frame(Development& development, const TopoDS_Shape& shape) {
+Datum settle_frame(Development& development, const Transform3& part) {
     const Panel& root = development.panel(development.root);
     const Panel::Frame frame = root.frame();
     // Which way x runs, in the plane of the root.
@@ -230,8 +228,7 @@ Datum settle_frame(Development& development, const TopoDS_Shape& shape) {
                 }
         x = up_the_page.cross(frame.up);
     } else {
-        const TopTools_IndexedMapOfShape faces = model::parts_of(shape, TopAbs_FACE);
-        x = model::lying_on(TopoDS::Face(faces(development.body.number(root.face())))).x();
+        x = seen_from(frame.up, part, frame.place).x();
     }
     const Vector3 y = frame.up.cross(frame.x);
     const double turn = -std::atan2(x.dot(y), x.dot(frame.x));
@@ -269,9 +266,9 @@ Profile profile_of(const Development& development, const std::vector<std::vector
                                   development.body.edge(development.side(cut.side).edge).number});
         contours.emplace_back(curves_of(loop), std::move(provenance), Validate::no);
     }
-    const auto outer = std::max_element(
-        contours.begin(), contours.end(),
-        [](const Contour& a, const Contour& b) { return a.area() < b.area(); });
+    const auto outer =
+        std::max_element(contours.begin(), contours.end(),
+                         [](const Contour& a, const Contour& b) { return a.area() < b.area(); });
     const bool falls_apart =
         outer == contours.end() || !(outer->area() > 0.0) ||
         std::count_if(contours.begin(), contours.end(),
@@ -281,8 +278,7 @@ Profile profile_of(const Development& development, const std::vector<std::vector
     try {
         Contour checked(outer->curves(), outer->provenance());
         for (auto contour = contours.begin(); contour != contours.end(); ++contour)
-            if (contour != outer)
-                holes.emplace_back(contour->curves(), contour->provenance());
+            if (contour != outer) holes.emplace_back(contour->curves(), contour->provenance());
         return Profile(std::move(checked), std::move(holes), name);
     } catch (const GeometryError& error) {
         switch (error.kind()) {
@@ -296,4 +292,4 @@ Profile profile_of(const Development& development, const std::vector<std::vector
     }
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -8,7 +8,7 @@
 #include "planform/unfold.hpp"
 #include "unfold/development.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 /// A curve of the blank's outline and the side that it comes from.
 struct CutCurve {
@@ -19,10 +19,11 @@ struct CutCurve {
 /// Contours in the blank's coordinates: the sides that are cut, head to tail, across joints.
 std::vector<std::vector<CutCurve>> cut_loops(const Development& development);
 
-/// Turns and moves all panels, so that x runs along the root's longest straight edge and the box
-/// of the blank begins in the origin; the datum on which the root wall then lies, with its lower
-/// side on the plane.
-Datum settle_frame(Development& development, const TopoDS_Shape& shape);
+/// Turns and moves all panels, so that x runs as the part's own x seen from above the root wall
+/// (`part` carries the part's frame to the model), of a roll across its axis, and the box of the
+/// blank begins in the origin; the datum on which the root then lies, with its lower side on the
+/// plane.
+Datum settle_frame(Development& development, const Transform3& part);
 
 /// The profile that the loops make. Throws Refused for loops that overlap.
 Profile profile_of(const Development& development, const std::vector<std::vector<CutCurve>>& loops,
@@ -37,4 +38,4 @@ Proof prove_by_folding(const Development& development,
                        const std::vector<std::vector<CutCurve>>& loops, const Datum& datum,
                        double volume);
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -11,7 +11,7 @@
 #include "unfold/sheet_body.hpp"
 #include "unfold/skin.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 /// A stretch of a panel's boundary, in the direction in which the material lies to its left, seen
 /// from above.
@@ -19,24 +19,24 @@ struct Side {
     int panel = -1;
     int edge = -1;
     FaceUse use{-1, -1};
-    bool along = true;   ///< in the direction of the edge's curve
-    int next = -1;       ///< the one after it in the loop
-    int twin = -1;       ///< the side of another panel that it is joined to; -1: it is cut
-    int rim = -1;        ///< face of the cut, -1 if there is none
-    bool slanted = false;  ///< the cut does not stand square on the sheet
-    Point3 start, end;   ///< in the middle layer
+    bool along = true;          ///< in the direction of the edge's curve
+    int next = -1;              ///< the one after it in the loop
+    int twin = -1;              ///< the side of another panel that it is joined to; -1: it is cut
+    int rim = -1;               ///< face of the cut, -1 if there is none
+    bool slanted = false;       ///< the cut does not stand square on the sheet
+    Point3 start, end;          ///< in the middle layer
     std::vector<Curve> curves;  ///< in the panel's flat coordinates
 };
 
 /// Panels on one cylinder or cone that go on as each other.
 struct Turn {
     std::vector<int> panels;
-    std::vector<double> offsets;  ///< by panel: what its angles lie ahead of the first one's
-    std::vector<double> senses;   ///< by panel: -1 if its axis runs against that of the first
-    double first = 0.0, last = 0.0;      ///< angles of its ends about the axis, in those of the first
+    std::vector<double> offsets;     ///< by panel: what its angles lie ahead of the first one's
+    std::vector<double> senses;      ///< by panel: -1 if its axis runs against that of the first
+    double first = 0.0, last = 0.0;  ///< angles of its ends about the axis, in those of the first
     double least_along = 0.0, most_along = 0.0;  ///< see Panel::along
-    int joined_ends = 0;  ///< at how many of its two ends other panels go on
-    double angle = 0.0;   ///< by which the sheet is bent
+    int joined_ends = 0;                         ///< at how many of its two ends other panels go on
+    double angle = 0.0;                          ///< by which the sheet is bent
     double inside_radius = 0.0;
     double allowance = 0.0;
     double neutral_depth = 0.0;  ///< mm from the inside
@@ -89,4 +89,4 @@ struct Refused {
     UnfoldRefusal refusal;
 };
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

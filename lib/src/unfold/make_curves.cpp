@@ -11,12 +11,12 @@
 #include <cmath>
 #include <map>
 
-#include "flatten/interpolated_fit.hpp"
-#include "flatten/projected_curve.hpp"
+#include "flatten/curves/interpolated_fit.hpp"
+#include "flatten/curves/projected_curve.hpp"
 #include "unfold/development.hpp"
 #include "unfold/refusals.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -26,16 +26,17 @@ constexpr double straight_share = 1e-11;
 /// Newton's method stops here, of the body's size, and gives up after so many steps.
 constexpr double newton_share = 1e-14;
 constexpr int most_steps = 50;
+/// Corners off the ends of their edges by more than this share of the body's size were moved by a
+/// slanted cut; less is what the model's edges miss their vertices by.
+constexpr double corner_share = 1e-5;
 /// A found place lies no further from where it was looked for than so many thicknesses.
 constexpr double farthest = 4.0;
-
-gp_Pnt kernel_point(const Point3& p) { return {p.x(), p.y(), p.z()}; }
 
 class CurveMaker {
   public:
     explicit CurveMaker(Development& development) : d_(development), body_(development.body) {
         for (std::size_t i = 0; i < body_.graph.edges.size(); ++i) {
-            const flatten::GraphEdge& edge = body_.graph.edges[i];
+            const solid::GraphEdge& edge = body_.graph.edges[i];
             edges_at_[edge.start_vertex].push_back(static_cast<int>(i));
             edges_at_[edge.end_vertex].push_back(static_cast<int>(i));
         }
@@ -57,10 +58,15 @@ class CurveMaker {
         return body_.parameter(side.edge, side.along ? share : 1.0 - share);
     }
     void make_curve(Side& side);
+    /// Did a slanted cut beside it move a corner away from the end of the edge?
+    bool is_off(const Panel& panel, const Side& side, double share, const Point3& corner) const {
+        const Point3 end = panel.in_middle(body_.edge(side.edge).point(parameter(side, share)));
+        return (end - corner).norm() > corner_share * body_.size;
+    }
     std::vector<Curve> wall_curves(const Panel& panel, const Side& side) const;
     std::vector<Curve> fitted(const std::function<Point2(double)>& point) const;
-    std::vector<Curve> bend_curves(const Panel& panel, const std::function<Point3(double)>& middle)
-        const;
+    std::vector<Curve> bend_curves(const Panel& panel,
+                                   const std::function<Point3(double)>& middle) const;
     [[noreturn]] void give_up(const Side& side) const {
         refuse(NotUnfolded::not_one_thickness,
                "the cut at " + face_words(body_, {side.rim}) +
@@ -75,7 +81,7 @@ class CurveMaker {
 
 /// Unit tangent of the edge's curve in the direction of the side.
 Vector3 CurveMaker::tangent(const Side& side, double t) const {
-    const flatten::GraphEdge& edge = body_.edge(side.edge);
+    const solid::GraphEdge& edge = body_.edge(side.edge);
     gp_Pnt place;
     gp_Vec along;
     edge.curve->D1(t, place, along);
@@ -88,21 +94,20 @@ Vector3 CurveMaker::tangent(const Side& side, double t) const {
 /// the given direction; begins at the parameter of the edge.
 std::optional<Point3> CurveMaker::on_rim(const Panel& panel, const FaceUse& rim, double t,
                                          const Point3& near, const Vector3& across) const {
-    const flatten::FaceSurface& surface = body_.surface(rim.face);
+    const solid::FaceSurface& surface = body_.surface(rim.face);
     const int edge = body_.face(rim.face).uses[static_cast<std::size_t>(rim.use)].edge;
     Point2 uv;
     if (surface.kind() == GeomAbs_Plane) {
         const Vector3 d = body_.edge(edge).point(t) - surface.origin();
         uv = {d.dot(surface.x()), d.dot(surface.y())};
     } else {
-        const flatten::ParameterCurve& side =
-            surface.boundary()[static_cast<std::size_t>(rim.use)];
+        const solid::ParameterCurve& side = surface.boundary()[static_cast<std::size_t>(rim.use)];
         if (side.curve.IsNull()) return std::nullopt;
         const gp_Pnt2d at = side.curve->Value(t);
         uv = {at.X(), at.Y()};
     }
     for (int step = 0; step < most_steps; ++step) {
-        const flatten::SurfacePoint at = surface.first_order(uv);
+        const solid::SurfacePoint at = surface.first_order(uv);
         const Vector2 off(panel.height(at.position), (at.position - near).dot(across));
         if (off.norm() <= newton_share * body_.size) {
             if ((at.position - near).norm() > farthest * d_.skin.thickness) return std::nullopt;
@@ -128,7 +133,7 @@ std::optional<Point3> CurveMaker::on_rim(const Panel& panel, const FaceUse& rim,
 /// Where the edge between the cuts before and after a corner passes the middle layer.
 std::optional<Point3> CurveMaker::along_rim_edge(const Panel& panel, const Side& before,
                                                  const Side& after) const {
-    const flatten::GraphEdge& last = body_.edge(before.edge);
+    const solid::GraphEdge& last = body_.edge(before.edge);
     const int vertex = before.along ? last.end_vertex : last.start_vertex;
     const auto edges = edges_at_.find(vertex);
     if (edges == edges_at_.end()) return std::nullopt;
@@ -138,7 +143,7 @@ std::optional<Point3> CurveMaker::along_rim_edge(const Panel& panel, const Side&
         if (d_.skin.side[static_cast<std::size_t>(uses[0].face)] != 0 ||
             d_.skin.side[static_cast<std::size_t>(uses[1].face)] != 0)
             continue;
-        const flatten::GraphEdge& edge = body_.edge(index);
+        const solid::GraphEdge& edge = body_.edge(index);
         const bool from_start = edge.start_vertex == vertex;
         const auto height = [&](double share) {
             return panel.height(body_.point(index, from_start ? share : 1.0 - share));
@@ -203,8 +208,8 @@ std::vector<Curve> CurveMaker::fitted(const std::function<Point2(double)>& point
 std::vector<Curve> CurveMaker::wall_curves(const Panel& panel, const Side& side) const {
     const Datum frame(panel.from_flat({0.0, 0.0}, 0.0), panel.axis(),
                       panel.from_flat({1.0, 0.0}, 0.0) - panel.from_flat({0.0, 0.0}, 0.0));
-    flatten::GraphEdge edge = body_.edge(side.edge);
-    const gp_Trsf placement = flatten::datum_transform(frame).Multiplied(edge.placement());
+    solid::GraphEdge edge = body_.edge(side.edge);
+    const gp_Trsf placement = solid::datum_transform(frame).Multiplied(edge.placement());
     edge.placed_by = &placement;
     edge.is_placed = true;
     std::vector<Curve> curves =
@@ -242,13 +247,16 @@ std::vector<Curve> CurveMaker::bend_curves(const Panel& panel,
 
 void CurveMaker::make_curve(Side& side) {
     const Panel& panel = d_.panel(side.panel);
-    const flatten::GraphEdge& edge = body_.edge(side.edge);
+    const solid::GraphEdge& edge = body_.edge(side.edge);
     if (side.twin >= 0 && (side.start - side.end).norm() > 1e-9 * body_.size &&
-        body_.sheet(panel.face()).kind != body_.sheet(d_.panel(d_.side(side.twin).panel).face()).kind) {
+        body_.sheet(panel.face()).kind !=
+            body_.sheet(d_.panel(d_.side(side.twin).panel).face()).kind) {
         side.curves = {Line{panel.flat(side.start), panel.flat(side.end)}};
         return;
     }
-    if (!side.slanted) {
+    const bool is_settled_elsewhere = side.rim >= 0 && (is_off(panel, side, 0.0, side.start) ||
+                                                        is_off(panel, side, 1.0, side.end));
+    if (!side.slanted && !is_settled_elsewhere) {
         if (!panel.is_curved()) {
             side.curves = wall_curves(panel, side);
         } else {
@@ -265,8 +273,7 @@ void CurveMaker::make_curve(Side& side) {
     }
     // How far the corners lie ahead of the edge's ends: shared out along it.
     const double first = parameter(side, 0.0), last = parameter(side, 1.0);
-    const double ahead_at_start =
-        (side.start - edge.point(first)).dot(tangent(side, first));
+    const double ahead_at_start = (side.start - edge.point(first)).dot(tangent(side, first));
     const double ahead_at_end = (side.end - edge.point(last)).dot(tangent(side, last));
     const bool is_closed = side.next == static_cast<int>(&side - d_.sides.data());
     const auto middle = [&](double share) -> Point3 {
@@ -291,4 +298,4 @@ void CurveMaker::make_curve(Side& side) {
 
 void make_curves(Development& development) { CurveMaker(development).run(); }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

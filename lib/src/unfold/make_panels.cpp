@@ -6,7 +6,7 @@
 #include "unfold/development.hpp"
 #include "unfold/refusals.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -55,10 +55,10 @@ class PanelMaker {
 
 void PanelMaker::add_sides(int index) {
     const Panel& panel = d_.panel(index);
-    const flatten::GraphFace& face = body_.face(panel.face());
+    const solid::GraphFace& face = body_.face(panel.face());
     const std::size_t first = d_.sides.size();
     for (std::size_t k = 0; k < face.uses.size(); ++k) {
-        const flatten::EdgeUse& use = face.uses[k];
+        const solid::EdgeUse& use = face.uses[k];
         if (body_.edge(use.edge).degenerate()) {
             refuse(NotUnfolded::not_developable,
                    face_words(body_, {panel.face()}) + " runs into a point, where no sheet bends",
@@ -84,7 +84,7 @@ void PanelMaker::add_sides(int index) {
 /// first that is left.
 void PanelMaker::chain(int panel, std::size_t first) {
     const auto vertex = [this](const Side& side, bool at_start) {
-        const flatten::GraphEdge& edge = body_.edge(side.edge);
+        const solid::GraphEdge& edge = body_.edge(side.edge);
         return side.along == at_start ? edge.start_vertex : edge.end_vertex;
     };
     std::vector<bool> taken(d_.sides.size() - first, false);
@@ -174,4 +174,4 @@ void make_panels(Development& development, int upper, int root_face) {
     PanelMaker(development).run(upper, root_face);
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

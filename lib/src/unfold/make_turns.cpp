@@ -4,11 +4,11 @@
 #include <cmath>
 #include <deque>
 
-#include "plate/text.hpp"
+#include "error/figures.hpp"
 #include "unfold/development.hpp"
 #include "unfold/refusals.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -17,7 +17,6 @@ constexpr double same_angle = 1e-6;
 /// Places of a side that are looked at.
 constexpr int places = 8;
 
-
 class TurnMaker {
   public:
     TurnMaker(Development& development, const BendRule& rule, std::vector<std::string>& notes)
@@ -25,20 +24,20 @@ class TurnMaker {
 
     void run() {
         for (std::size_t i = 0; i < d_.panels.size(); ++i)
-            if (d_.panels[i].is_curved() && d_.turn_of_panel[i] < 0)
-                gather(static_cast<int>(i));
+            if (d_.panels[i].is_curved() && d_.turn_of_panel[i] < 0) gather(static_cast<int>(i));
         for (Turn& turn : d_.turns) {
             measure(turn);
             lengthen(turn);
         }
         if (tight_ > 0)
-            notes_.push_back(std::to_string(tight_) + (tight_ == 1 ? " bend is" : " bends are") +
+            notes_.push_back(words::counted(tight_, "bend is", "bends are") +
                              " tighter than DIN 6935 tells of (inside radius below " +
-                             plate::figure(din_6935_least_ratio) +
+                             words::figure(din_6935_least_ratio) +
                              " of the thickness): taken by the factor of that ratio; a trial "
                              "strip tells better");
         if (not_in_table_ > 0)
-            notes_.push_back("rolls and conical bends go by DIN 6935: bend tables don't list them");
+            notes_.emplace_back(
+                "rolls and conical bends go by DIN 6935: bend tables don't list them");
     }
 
   private:
@@ -49,8 +48,8 @@ class TurnMaker {
     Development& d_;
     const BendRule& rule_;
     std::vector<std::string>& notes_;
-    int tight_ = 0;
-    int not_in_table_ = 0;
+    std::size_t tight_ = 0;
+    std::size_t not_in_table_ = 0;
 };
 
 void TurnMaker::gather(int first) {
@@ -136,8 +135,7 @@ void TurnMaker::lengthen(Turn& turn) {
         // The normal turns by the cosine of the half angle; the radius is that of the normal
         // section (Meusnier): distance from the apex times the tangent.
         turn.angle *= std::cos(panel.half_angle());
-        middle_radius =
-            0.5 * (turn.least_along + turn.most_along) * std::tan(panel.half_angle());
+        middle_radius = 0.5 * (turn.least_along + turn.most_along) * std::tan(panel.half_angle());
     }
     turn.inside_radius = std::max(0.0, middle_radius - 0.5 * t);
     if (turn.inside_radius < 1e-9 * t + 1e-9) turn.inside_radius = 0.0;
@@ -168,4 +166,4 @@ void make_turns(Development& development, const BendRule& rule, std::vector<std:
     TurnMaker(development, rule, notes).run();
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

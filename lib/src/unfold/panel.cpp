@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 Panel::Panel(int face, const SheetSurface& surface, bool upper, double thickness)
     : face_(face), kind_(surface.kind), upper_(upper), thickness_(thickness) {
@@ -109,4 +109,4 @@ Point3 Panel::from_flat(const Point2& place, double height) const {
     return origin_ + place.x() * x_ + place.y() * y_ + height * z_;
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -9,7 +9,7 @@
 #include "planform/geometry.hpp"
 #include "unfold/sheet_surface.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 class Panel {
   public:
@@ -79,4 +79,4 @@ class Panel {
     double half_angle_ = 0.0, neutral_shift_ = 0.0;
 };
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -5,7 +5,7 @@
 #include "unfold/development.hpp"
 #include "unfold/refusals.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -32,6 +32,12 @@ class Placer {
                 open.push_back(next);
             }
         }
+        for (const Panel& panel : d_.panels)
+            if (!panel.is_placed)
+                refuse(NotUnfolded::not_one_thickness,
+                       face_words(body_, {panel.face()}) +
+                           " is parted from the rest of its side by a groove or a step",
+                       body_, {panel.face()});
         for (std::size_t i = 0; i < d_.sides.size(); ++i)
             if (d_.sides[i].twin > static_cast<int>(i)) check(static_cast<int>(i));
     }
@@ -137,4 +143,4 @@ void Placer::check(int joint) const {
 
 void place_panels(Development& development) { Placer(development).run(); }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -1,27 +1,30 @@
 #include "unfold/refusals.hpp"
 
 #include <algorithm>
+#include <sstream>
 
-#include "plate/text.hpp"
+#include "error/figures.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
-using plate::figure;
+using words::figure;
 
 std::string face_words(const SheetBody& body, std::vector<int> faces) {
     constexpr std::size_t most = 6;
     for (int& face : faces) face = body.number(face);
     std::sort(faces.begin(), faces.end());
     faces.erase(std::unique(faces.begin(), faces.end()), faces.end());
-    if (faces.size() == 1) return "face " + std::to_string(faces.front());
-    std::string words = "faces ";
+    std::ostringstream words;
+    words << (faces.size() == 1 ? "face " : "faces ");
     for (std::size_t i = 0; i < faces.size(); ++i) {
-        if (i == most)
-            return words + " and " + std::to_string(faces.size() - most) + " more";
-        if (i > 0) words += i + 1 == faces.size() && faces.size() <= most ? " and " : ", ";
-        words += std::to_string(faces[i]);
+        if (i == most) {
+            words << " and " << faces.size() - most << " more";
+            break;
+        }
+        if (i > 0) words << (i + 1 == faces.size() && faces.size() <= most ? " and " : ", ");
+        words << faces[i];
     }
-    return words;
+    return words.str();
 }
 
 Point3 place_of(const SheetBody& body, int face) {
@@ -31,8 +34,10 @@ Point3 place_of(const SheetBody& body, int face) {
 }
 
 std::string place_words(const Point3& place) {
-    return "(" + figure(place.x(), 3) + ", " + figure(place.y(), 3) + ", " + figure(place.z(), 3) +
-           ") mm";
+    std::ostringstream words;
+    words << "(" << figure(place.x(), 3) << ", " << figure(place.y(), 3) << ", "
+          << figure(place.z(), 3) << ") mm";
+    return words.str();
 }
 
 void refuse(NotUnfolded reason, const std::string& text, const SheetBody& body,
@@ -48,4 +53,4 @@ void refuse(NotUnfolded reason, const std::string& text, const SheetBody& body,
     throw Refused{std::move(refusal)};
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -7,7 +7,7 @@
 
 #include "unfold/development.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 /// "face 3", "faces 3, 5 and 7": numbers in the solid; of many the first few.
 std::string face_words(const SheetBody& body, std::vector<int> faces);
@@ -22,4 +22,4 @@ Point3 place_of(const SheetBody& body, int face);
 /// "(1, 2, 3)", mm.
 std::string place_words(const Point3& place);
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -57,11 +57,11 @@ double allowance_of(const BendTableRow& row) {
 }
 
 [[noreturn]] void lacks(double thickness, double inside_radius, double angle, const char* what) {
-    throw GeometryError(
-        ErrorKind::no_bend_rule,
-        "the bend table has no rows about thickness " + number(thickness) + " mm, inside radius " +
-            number(inside_radius) + " mm, angle " + number(angle * 180.0 / pi) + " degrees (" +
-            what + "); add rows at both sides of it, or unfold by a K factor");
+    throw GeometryError(no_bend_rule_kind,
+                        "the bend table has no rows about thickness " + number(thickness) +
+                            " mm, inside radius " + number(inside_radius) + " mm, angle " +
+                            number(angle * 180.0 / pi) + " degrees (" + what +
+                            "); add rows at both sides of it, or unfold by a K factor");
 }
 
 /// The value at `at` on the polyline through the points; nothing outside.

@@ -2,9 +2,9 @@
 
 #include <cmath>
 
-#include "model/measure.hpp"
+#include "model/measure/measure.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -21,11 +21,11 @@ constexpr double shares[] = {0.0, 0.25, 0.5, 0.75, 1.0};
 }  // namespace
 
 SheetBody::SheetBody(const TopoDS_Shape& shape)
-    : graph(flatten::build_shape_graph(shape, Datum::xy())) {
+    : graph(solid::build_shape_graph(shape, Datum::xy())) {
     uses_of_edge.resize(graph.edges.size());
     Box3 whole;
     for (std::size_t i = 0; i < graph.faces.size(); ++i) {
-        const flatten::GraphFace& face = graph.faces[i];
+        const solid::GraphFace& face = graph.faces[i];
         std::vector<Point3>& along = places.emplace_back();
         for (std::size_t k = 0; k < face.uses.size(); ++k) {
             const int index = face.uses[k].edge;
@@ -38,8 +38,8 @@ SheetBody::SheetBody(const TopoDS_Shape& shape)
     }
     size = whole.isEmpty() ? 0.0 : whole.diagonal().norm();
     const double recognition = std::min(most_recognition, recognition_share * size);
-    for (const flatten::GraphFace& face : graph.faces) {
-        const flatten::FaceSurface& surface = surfaces.emplace_back(face, graph.placement);
+    for (const solid::GraphFace& face : graph.faces) {
+        const solid::FaceSurface& surface = surfaces.emplace_back(face, graph.placement);
         sheets.push_back(sheet_surface(surface, face.outward, recognition));
         areas.push_back(model::face_area(face.shape));
         surface_area += areas.back();
@@ -59,7 +59,7 @@ FaceUse SheetBody::use_of(int edge, int face) const {
 }
 
 double SheetBody::parameter(int index, double share) const {
-    const flatten::GraphEdge& along = edge(index);
+    const solid::GraphEdge& along = edge(index);
     return along.first + share * (along.last - along.first);
 }
 
@@ -71,7 +71,7 @@ Vector3 SheetBody::normal_at(const FaceUse& use, double t) const {
     const SheetSurface& plain = sheet(use.face);
     const int index = face(use.face).uses[static_cast<std::size_t>(use.use)].edge;
     if (plain.kind != SurfaceKind::other) return plain.outward_at(edge(index).point(t));
-    const flatten::ParameterCurve& side =
+    const solid::ParameterCurve& side =
         surface(use.face).boundary()[static_cast<std::size_t>(use.use)];
     if (side.curve.IsNull()) return Vector3::Zero();
     const gp_Pnt2d uv = side.curve->Value(t);
@@ -89,7 +89,7 @@ Meeting SheetBody::meeting(int index, const FaceUse& first, const FaceUse& secon
     if (is_smooth) return Meeting::smooth;
     const double t = parameter(index, 0.5);
     const Vector3 normal = normal_at(first, t);
-    const flatten::GraphFace& used_by = face(first.face);
+    const solid::GraphFace& used_by = face(first.face);
     const bool along = used_by.uses[static_cast<std::size_t>(first.use)].along;
     Vector3 direction = point(index, 0.501) - point(index, 0.499);
     // The material of the face lies to the left of its boundary, seen from outside.
@@ -98,4 +98,4 @@ Meeting SheetBody::meeting(int index, const FaceUse& first, const FaceUse& secon
     return into_face.dot(normal_at(second, t)) > 0.0 ? Meeting::inward : Meeting::outward;
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

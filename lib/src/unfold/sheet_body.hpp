@@ -6,12 +6,12 @@
 #include <deque>
 #include <vector>
 
-#include "flatten/face_surface.hpp"
-#include "flatten/shape_graph.hpp"
 #include "planform/model.hpp"
+#include "solid/face_surface.hpp"
+#include "solid/shape_graph.hpp"
 #include "unfold/sheet_surface.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 /// An edge as a face uses it.
 struct FaceUse {
@@ -35,14 +35,14 @@ class SheetBody {
     SheetBody& operator=(const SheetBody&) = delete;
 
     std::size_t face_count() const { return graph.faces.size(); }
-    const flatten::GraphFace& face(int index) const {
+    const solid::GraphFace& face(int index) const {
         return graph.faces[static_cast<std::size_t>(index)];
     }
-    const flatten::GraphEdge& edge(int index) const {
+    const solid::GraphEdge& edge(int index) const {
         return graph.edges[static_cast<std::size_t>(index)];
     }
     const SheetSurface& sheet(int face) const { return sheets[static_cast<std::size_t>(face)]; }
-    const flatten::FaceSurface& surface(int face) const {
+    const solid::FaceSurface& surface(int face) const {
         return surfaces[static_cast<std::size_t>(face)];
     }
     double area(int face) const { return areas[static_cast<std::size_t>(face)]; }
@@ -59,8 +59,8 @@ class SheetBody {
     /// By the middle and two more places of the edge.
     Meeting meeting(int edge, const FaceUse& first, const FaceUse& second) const;
 
-    flatten::ShapeGraph graph;
-    std::deque<flatten::FaceSurface> surfaces;
+    solid::ShapeGraph graph;
+    std::deque<solid::FaceSurface> surfaces;
     std::vector<SheetSurface> sheets;
     std::vector<double> areas;
     std::vector<std::vector<FaceUse>> uses_of_edge;
@@ -70,4 +70,4 @@ class SheetBody {
     double surface_area = 0.0;
 };
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <vector>
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -21,13 +21,13 @@ struct Sample {
     Vector3 normal;  ///< along dS/du x dS/dv
 };
 
-std::vector<Sample> samples_of(const flatten::FaceSurface& surface) {
+std::vector<Sample> samples_of(const solid::FaceSurface& surface) {
     std::vector<Sample> result;
     for (int i = 0; i < samples; ++i)
         for (int k = 0; k < samples; ++k) {
             const Vector2 share((i + 0.5) / samples, (k + 0.5) / samples);
             const Point2 uv = surface.low() + share.cwiseProduct(surface.range());
-            const flatten::SurfacePoint at = surface.first_order(uv);
+            const solid::SurfacePoint at = surface.first_order(uv);
             const Vector3 normal = at.du.cross(at.dv);
             if (normal.norm() > 1e-12) result.push_back({at.position, normal.normalized()});
         }
@@ -140,7 +140,7 @@ std::optional<SheetSurface> fitted_cone(const std::vector<Sample>& places,
 }
 
 /// As if the material were behind dS/du x dS/dv.
-SheetSurface fitted(const flatten::FaceSurface& surface, double within) {
+SheetSurface fitted(const solid::FaceSurface& surface, double within) {
     const std::vector<Sample> places = samples_of(surface);
     if (places.size() < 6) return {};
     if (auto plane = fitted_plane(places, within)) return *plane;
@@ -153,9 +153,9 @@ SheetSurface fitted(const flatten::FaceSurface& surface, double within) {
 
 }  // namespace
 
-Vector3 outward_normal(const flatten::FaceSurface& surface, int outward, const Point2& uv) {
+Vector3 outward_normal(const solid::FaceSurface& surface, int outward, const Point2& uv) {
     if (surface.kind() == GeomAbs_Plane) return outward * surface.handed() * surface.z();
-    const flatten::SurfacePoint at = surface.first_order(uv);
+    const solid::SurfacePoint at = surface.first_order(uv);
     const Vector3 normal = at.du.cross(at.dv);
     const double size = normal.norm();
     return size > 0.0 ? Vector3(outward / size * normal) : Vector3(Vector3::Zero());
@@ -172,7 +172,7 @@ Vector3 SheetSurface::outward_at(const Point3& place) const {
     return hollow ? Vector3(-away_from_axis(place)) : away_from_axis(place);
 }
 
-SheetSurface sheet_surface(const flatten::FaceSurface& surface, int outward, double recognition) {
+SheetSurface sheet_surface(const solid::FaceSurface& surface, int outward, double recognition) {
     SheetSurface result;
     const Point2 center = 0.5 * (surface.low() + surface.high());
     switch (surface.kind()) {
@@ -262,4 +262,4 @@ bool is_same_surface(const SheetSurface& first, const SheetSurface& second) {
            (first.origin - second.origin).norm() < same_place;
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -5,10 +5,10 @@
 #include <optional>
 #include <string>
 
-#include "flatten/face_surface.hpp"
 #include "planform/geometry.hpp"
+#include "solid/face_surface.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 enum class SurfaceKind { plane, cylinder, cone, other };
 
@@ -33,10 +33,10 @@ struct SheetSurface {
 };
 
 /// A spline that is a plane, a cylinder or a cone within `recognition` mm counts as one.
-SheetSurface sheet_surface(const flatten::FaceSurface& surface, int outward, double recognition);
+SheetSurface sheet_surface(const solid::FaceSurface& surface, int outward, double recognition);
 
 /// Unit normal out of the solid at parameters of any surface.
-Vector3 outward_normal(const flatten::FaceSurface& surface, int outward, const Point2& uv);
+Vector3 outward_normal(const solid::FaceSurface& surface, int outward, const Point2& uv);
 
 /// How far the second surface lies behind the first, through the material between them, mm: for
 /// parallel planes that look away from each other, coaxial cylinders and coaxial cones. Nothing for
@@ -46,4 +46,4 @@ std::optional<double> thickness_between(const SheetSurface& first, const SheetSu
 /// Do two faces lie on one surface, looking the same way?
 bool is_same_surface(const SheetSurface& first, const SheetSurface& second);
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

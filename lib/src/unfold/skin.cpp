@@ -5,7 +5,7 @@
 #include <deque>
 #include <utility>
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -198,11 +198,26 @@ class Growth {
         const Meeting meeting = body_.meeting(edge, from, other);
         if (meeting == Meeting::smooth) {
             if (has_opposite(next) || skin_.is_outer_of_sharp_edge(next)) return true;
-            skin_.formed.push_back({next, from.face});
+            skin_.formed.push_back({next, from.face, joins_wall(next, from.face)});
             return false;
         }
         return meeting == Meeting::inward && skin_.outer_of_sharp_edge.count(edge) > 0 &&
                has_opposite(next);
+    }
+
+    bool joins_wall(int face, int from) const {
+        const auto& uses = body_.face(face).uses;
+        for (std::size_t k = 0; k < uses.size(); ++k) {
+            const int edge = uses[k].edge;
+            const int next = body_.beyond(edge, face);
+            if (next < 0 || next == from || next == face || body_.edge(edge).degenerate() ||
+                !has_opposite(next))
+                continue;
+            if (body_.meeting(edge, {face, static_cast<int>(k)}, body_.use_of(edge, next)) ==
+                Meeting::smooth)
+                return true;
+        }
+        return false;
     }
 
     const SheetBody& body_;
@@ -216,4 +231,4 @@ Skin grow_skin(const SheetBody& body, const Opposites& opposites, double thickne
     return Growth(body, opposites, thickness).run();
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -9,7 +9,7 @@
 #include "planform/unfold.hpp"
 #include "unfold/sheet_body.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 /// A face and another that lies opposite of it through the material.
 struct Opposite {
@@ -41,6 +41,8 @@ struct Skin {
     struct Formed {
         int face;
         int from;
+        /// It goes on as another wall of the thickness: the one side of a bend that has no other.
+        bool joins_wall;
     };
     std::vector<Formed> formed;
 
@@ -50,4 +52,4 @@ struct Skin {
 /// Grows both sides from the largest face that has another so far behind it.
 Skin grow_skin(const SheetBody& body, const Opposites& opposites, double thickness);
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding

@@ -4,10 +4,10 @@
 #include <cmath>
 #include <set>
 
-#include "plate/text.hpp"
+#include "error/figures.hpp"
 #include "unfold/refusals.hpp"
 
-namespace planform::unfold {
+namespace planform::unfolding {
 
 namespace {
 
@@ -48,7 +48,7 @@ class Sheet {
     /// Faces of the skin's sides that a face borders on.
     std::set<int> neighbours(int face, int number) const {
         std::set<int> result;
-        for (const flatten::EdgeUse& use : body_.face(face).uses) {
+        for (const solid::EdgeUse& use : body_.face(face).uses) {
             const int beyond = body_.beyond(use.edge, face);
             if (beyond >= 0 && side(beyond) == number) result.insert(beyond);
         }
@@ -57,11 +57,15 @@ class Sheet {
 
     bool is_edge_break(int face) const {
         if (side(face) != 0) return false;
+        if (std::any_of(skin_.formed.begin(), skin_.formed.end(), [face](const Skin::Formed& it) {
+                return it.face == face && it.joins_wall;
+            }))
+            return false;
         const std::set<int> first = neighbours(face, 1), second = neighbours(face, 2);
         if (first.empty() == second.empty()) return false;
         const std::set<int>& walls = first.empty() ? second : first;
         bool is_square = true;
-        for (const flatten::EdgeUse& use : body_.face(face).uses) {
+        for (const solid::EdgeUse& use : body_.face(face).uses) {
             const int wall = body_.beyond(use.edge, face);
             if (wall < 0 || walls.count(wall) == 0 || body_.edge(use.edge).degenerate()) continue;
             for (const double share : {0.1, 0.5, 0.9}) {
@@ -84,7 +88,7 @@ class Sheet {
         const double slack = outside_share * skin_.thickness;
         double deepest = 0.0;
         // Of a wall's break along a bend only what lies over the wall is asked.
-        for (const flatten::EdgeUse& use : body_.face(face).uses) {
+        for (const solid::EdgeUse& use : body_.face(face).uses) {
             if (body_.beyond(use.edge, face) != wall) continue;
             for (const Point3& place : body_.places[static_cast<std::size_t>(face)])
                 deepest = std::max(deepest, std::abs(depth_below(body_.sheet(wall), place)));
@@ -94,7 +98,7 @@ class Sheet {
 
     /// It goes on to a cut, or to another break.
     bool ends_in_cuts(int face) const {
-        for (const flatten::EdgeUse& use : body_.face(face).uses) {
+        for (const solid::EdgeUse& use : body_.face(face).uses) {
             const int beyond = body_.beyond(use.edge, face);
             if (beyond >= 0 && beyond != face && side(beyond) == 0) return true;
         }
@@ -110,7 +114,7 @@ bool is_in_hole(const SheetBody& body, int wall, int face) {
     // The box of the common edges against that of the wall: a hole's lies inside.
     Box3 common, whole;
     for (const Point3& place : body.places[static_cast<std::size_t>(wall)]) whole.extend(place);
-    for (const flatten::EdgeUse& use : body.face(wall).uses) {
+    for (const solid::EdgeUse& use : body.face(wall).uses) {
         if (body.beyond(use.edge, wall) != face || body.edge(use.edge).degenerate()) continue;
         for (const double share : {0.0, 0.25, 0.5, 0.75, 1.0})
             common.extend(body.point(use.edge, share));
@@ -142,8 +146,9 @@ bool is_in_hole(const SheetBody& body, int wall, int face) {
                words + at + " is curved two ways: no flat sheet bends to that without stretching",
                body, {formed.face, formed.from});
     refuse(NotUnfolded::not_one_thickness,
-           words + at + " has no face a sheet's thickness behind it; give both sides of the bend "
-                        "one axis",
+           words + at +
+               " has no face a sheet's thickness behind it; give both sides of the bend "
+               "one axis",
            body, {formed.face, formed.from});
 }
 
@@ -156,7 +161,7 @@ std::vector<std::vector<int>> groups_of_rest(const SheetBody& body, const Skin& 
         std::vector<int> group{static_cast<int>(i)};
         taken[i] = true;
         for (std::size_t k = 0; k < group.size(); ++k)
-            for (const flatten::EdgeUse& use : body.face(group[k]).uses) {
+            for (const solid::EdgeUse& use : body.face(group[k]).uses) {
                 const int next = body.beyond(use.edge, group[k]);
                 if (next < 0 || taken[static_cast<std::size_t>(next)] ||
                     skin.side[static_cast<std::size_t>(next)] != 0)
@@ -182,13 +187,14 @@ std::vector<std::vector<int>> groups_of_rest(const SheetBody& body, const Skin& 
                 for (const Point3& place : body.places[static_cast<std::size_t>(face)])
                     is_above = is_above || depth_below(body.sheet(wall), place) < -slack;
     }
-    const std::string at = face_words(body, faces) + " at " +
-                           place_words(place_of(body, faces.front()));
-    const std::string thickness = plate::millimetres(skin.thickness);
+    const std::string at =
+        face_words(body, faces) + " at " + place_words(place_of(body, faces.front()));
+    const std::string thickness = words::millimetres(skin.thickness);
     if (is_above && curved_two_ways)
         refuse(NotUnfolded::lip_or_louvre,
-               "at " + at + " the sheet is formed: a lip, louvre or bead is no bend; leave it out "
-                            "to unfold the rest",
+               "at " + at +
+                   " the sheet is formed: a lip, louvre or bead is no bend; leave it out "
+                   "to unfold the rest",
                body, faces);
     refuse(NotUnfolded::not_one_thickness,
            is_above ? "it is more than its sheet of " + thickness + " where " + at +
@@ -209,11 +215,16 @@ std::vector<int> edge_breaks(const SheetBody& body, const Skin& skin) {
     return result;
 }
 
-void require_cuts_only(const SheetBody& body, const Skin& skin) {
+void require_nothing_formed(const SheetBody& body, const Skin& skin) {
     const Sheet sheet(body, skin);
     for (const Skin::Formed& formed : skin.formed)
-        if (sheet.side(formed.face) == 0 && !sheet.is_within(formed.face, formed.from))
+        if (sheet.side(formed.face) == 0 &&
+            (formed.joins_wall || !sheet.is_within(formed.face, formed.from)))
             refuse_formed(body, formed);
+}
+
+void require_cuts_only(const SheetBody& body, const Skin& skin) {
+    const Sheet sheet(body, skin);
     for (const std::vector<int>& group : groups_of_rest(body, skin)) {
         std::set<int> first, second;
         for (const int face : group) {
@@ -228,12 +239,12 @@ void require_cuts_only(const SheetBody& body, const Skin& skin) {
         first.merge(second);
         std::vector<int> outside;
         for (const int face : group)
-            if (std::none_of(first.begin(), first.end(), [&](int wall) {
-                    return sheet.is_within(face, wall);
-                }) && sheet.neighbours(face, 1).empty() + sheet.neighbours(face, 2).empty() > 0)
+            if (std::none_of(first.begin(), first.end(),
+                             [&](int wall) { return sheet.is_within(face, wall); }) &&
+                sheet.neighbours(face, 1).empty() + sheet.neighbours(face, 2).empty() > 0)
                 outside.push_back(face);
         if (!outside.empty()) refuse_group(body, skin, outside);
     }
 }
 
-}  // namespace planform::unfold
+}  // namespace planform::unfolding
