@@ -24,6 +24,7 @@
 #include "planform/offset.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
+#include "planform/unfold.hpp"
 #include "planform/write.hpp"
 
 namespace planform::python {
@@ -39,6 +40,26 @@ struct Words<Merge> {
         {{"union", Merge::unite}, {"keep", Merge::keep}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['union', 'keep']");
+};
+
+template <>
+struct Words<BendRuleKind> {
+    static constexpr std::string_view option = "rule";
+    static constexpr std::array<std::pair<const char*, BendRuleKind>, 3> table{
+        {{"k-factor", BendRuleKind::k_factor},
+         {"din-6935", BendRuleKind::din_6935},
+         {"table", BendRuleKind::table}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['k-factor', 'din-6935', 'table']");
+};
+
+template <>
+struct Words<BendKind> {
+    static constexpr std::string_view option = "kind";
+    static constexpr std::array<std::pair<const char*, BendKind>, 3> table{
+        {{"bend", BendKind::bend}, {"conical", BendKind::conical}, {"roll", BendKind::roll}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['bend', 'conical', 'roll']");
 };
 
 template <>

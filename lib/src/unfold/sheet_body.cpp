@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "model/measure/face_integral.hpp"
 #include "model/measure/measure.hpp"
 
 namespace planform::unfolding {
@@ -17,6 +18,13 @@ constexpr double recognition_share = 1e-6;
 constexpr double most_recognition = 1e-3;
 /// Places of an edge that are looked at.
 constexpr double shares[] = {0.0, 0.25, 0.5, 0.75, 1.0};
+
+/// Of what is no wall or bend a rough area will do: how large a share of the surface it is.
+double area_of(const solid::GraphFace& face, const SheetSurface& surface) {
+    if (surface.kind != SurfaceKind::other) return model::face_area(face.shape);
+    const auto integral = model::integral_over(face.shape, Point3::Zero(), model::Effort::quick);
+    return integral ? integral->area : 0.0;
+}
 
 }  // namespace
 
@@ -41,7 +49,7 @@ SheetBody::SheetBody(const TopoDS_Shape& shape)
     for (const solid::GraphFace& face : graph.faces) {
         const solid::FaceSurface& surface = surfaces.emplace_back(face, graph.placement);
         sheets.push_back(sheet_surface(surface, face.outward, recognition));
-        areas.push_back(model::face_area(face.shape));
+        areas.push_back(area_of(face, sheets.back()));
         surface_area += areas.back();
     }
 }

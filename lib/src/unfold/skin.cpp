@@ -201,8 +201,10 @@ class Growth {
             skin_.formed.push_back({next, from.face, joins_wall(next, from.face)});
             return false;
         }
-        return meeting == Meeting::inward && skin_.outer_of_sharp_edge.count(edge) > 0 &&
-               has_opposite(next);
+        if (meeting != Meeting::inward || !has_opposite(next)) return false;
+        if (skin_.outer_of_sharp_edge.count(edge) > 0) return true;
+        skin_.sharp_corners.emplace_back(from.face, next);
+        return false;
     }
 
     bool joins_wall(int face, int from) const {

@@ -4,6 +4,7 @@
 
 #include <map>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "planform/unfold.hpp"
@@ -45,6 +46,8 @@ struct Skin {
         bool joins_wall;
     };
     std::vector<Formed> formed;
+    /// Walls of the thickness that meet in a sharp inner edge with no round outside about it.
+    std::vector<std::pair<int, int>> sharp_corners;
 
     bool is_outer_of_sharp_edge(int face) const;
 };

@@ -215,6 +215,21 @@ std::vector<int> edge_breaks(const SheetBody& body, const Skin& skin) {
     return result;
 }
 
+void require_round_bends(const SheetBody& body, const Skin& skin) {
+    for (const auto& [first, second] : skin.sharp_corners) {
+        const double least = 4.0 * skin.thickness * skin.thickness;
+        if (body.area(first) < least || body.area(second) < least) continue;
+        refuse(NotUnfolded::not_one_thickness,
+               face_words(body, {first, second}) +
+                   " meet in an edge that is sharp inside and outside: the sheet is thicker there "
+                   "than its " +
+                   words::millimetres(skin.thickness) +
+                   "; draw the bend with its radius, or for an inside radius of 0 round the "
+                   "outside by the thickness",
+               body, {first, second});
+    }
+}
+
 void require_nothing_formed(const SheetBody& body, const Skin& skin) {
     const Sheet sheet(body, skin);
     for (const Skin::Formed& formed : skin.formed)

@@ -13,6 +13,9 @@ namespace planform::unfolding {
 /// thickness. By index, ascending.
 std::vector<int> edge_breaks(const SheetBody& body, const Skin& skin);
 
+/// Throws Refused for walls that meet in an edge that is sharp inside and outside.
+void require_round_bends(const SheetBody& body, const Skin& skin);
+
 /// Throws Refused for what goes on smoothly from a wall, but is no bend: formed or drawn.
 void require_nothing_formed(const SheetBody& body, const Skin& skin);
 

@@ -108,6 +108,7 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
                              bool may_mend) const {
     const Skin skin = unfolding::grow_skin(body, opposites, thickness);
     unfolding::require_nothing_formed(body, skin);
+    unfolding::require_round_bends(body, skin);
     require_bend(body, skin);
     const std::vector<int> breaks = unfolding::edge_breaks(body, skin);
     if (!breaks.empty() && may_mend) {
