@@ -1,11 +1,9 @@
 #include "plate/bent.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <string>
 #include <vector>
 
-#include "planform/congruence.hpp"
 #include "planform/error.hpp"
 #include "plate/recognise.hpp"
 #include "plate/text.hpp"
@@ -13,9 +11,6 @@
 namespace planform::plate {
 
 namespace {
-
-/// Angles of bends nearer than this are the same, rad: over a wall of 100 mm a hundredth of one.
-constexpr double same_angle = 1e-4;
 
 /// Reasons of solids that may be bent sheets after all: which one the recognition of flat plates
 /// stops at depends on where the walls lie.
@@ -43,36 +38,6 @@ std::string bends_in_words(const std::vector<Bend>& bends) {
     words.append(std::to_string(down)).append(" down");
     if (rolls > 0) words.append(", ").append(words::counted(rolls, "roll", "rolls"));
     return words;
-}
-
-/// Does every bend lie on one of the other plate that turns alike (or, `flipped`, the other way)?
-bool same_bends(const std::vector<Bend>& first, const std::vector<Bend>& second,
-                const Transform2& motion, bool flipped, double within) {
-    if (first.size() != second.size()) return false;
-    std::vector<bool> taken(second.size(), false);
-    const auto lies_on = [&](const Bend& bend, const Bend& other) {
-        const std::vector<Line>& one = bend.lines.empty() ? bend.limits : bend.lines;
-        const std::vector<Line>& two = other.lines.empty() ? other.limits : other.lines;
-        if (one.empty() || two.empty()) return one.empty() == two.empty();
-        const Point2 a = motion * one.front().start, b = motion * one.back().end;
-        const Point2 c = two.front().start, d = two.back().end;
-        return ((a - c).norm() <= within && (b - d).norm() <= within) ||
-               ((a - d).norm() <= within && (b - c).norm() <= within);
-    };
-    for (const Bend& bend : first) {
-        bool found = false;
-        for (std::size_t i = 0; i < second.size() && !found; ++i) {
-            const Bend& other = second[i];
-            if (taken[i] || other.kind != bend.kind || (other.up == bend.up) == flipped ||
-                std::abs(other.angle - bend.angle) > same_angle ||
-                std::abs(other.inside_radius - bend.inside_radius) > within ||
-                !lies_on(bend, other))
-                continue;
-            taken[i] = found = true;
-        }
-        if (!found) return false;
-    }
-    return true;
 }
 
 }  // namespace
@@ -120,19 +85,6 @@ std::optional<Plate> bent_plate(const Solid& solid, const PlateOptions& options,
     plate.cut.top = plate.thickness;
     plate.notes.push_back(bends_in_words(plate.bends));
     return plate;
-}
-
-Sameness compare_bent(const Plate& first, const Plate& second, double same_within) {
-    for (const bool mirrored : {false, true}) {
-        const Turning turning = mirrored ? Turning::only : Turning::never;
-        const auto motion = find_congruence(first.outline, second.outline, {same_within, turning});
-        if (!motion) continue;
-        // Seen from the other side a blank is mirrored and bends the other way.
-        for (const bool flipped : {mirrored, !mirrored})
-            if (same_bends(first.bends, second.bends, motion->motion, flipped, same_within))
-                return flipped == mirrored ? Sameness::same : Sameness::mirrored;
-    }
-    return Sameness::different;
 }
 
 }  // namespace planform::plate

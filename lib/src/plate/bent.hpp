@@ -6,15 +6,11 @@
 
 #include "planform/plate.hpp"
 #include "plate/not_flat.hpp"
-#include "plate/sameness.hpp"
 
 namespace planform::plate {
 
 /// The plate that a bent sheet is cut as, with its bends; nothing for what is none, whose refusal
 /// then says why it is not unfolded if it is bent. Doesn't throw.
 std::optional<Plate> bent_plate(const Solid& solid, const PlateOptions& options, Refusal& refusal);
-
-/// Compares two bent plates by thickness, blank and bends.
-Sameness compare_bent(const Plate& first, const Plate& second, double same_within);
 
 }  // namespace planform::plate

@@ -5,7 +5,6 @@
 #include <utility>
 
 #include "planform/congruence.hpp"
-#include "plate/bent.hpp"
 
 namespace planform::plate {
 

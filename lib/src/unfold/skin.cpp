@@ -203,7 +203,26 @@ class Growth {
         }
         if (meeting != Meeting::inward || !has_opposite(next)) return false;
         if (skin_.outer_of_sharp_edge.count(edge) > 0) return true;
-        skin_.sharp_corners.emplace_back(from.face, next);
+        if (meet_outside(from.face, next)) skin_.sharp_corners.emplace_back(from.face, next);
+        return false;
+    }
+
+    /// Do the other sides of two walls meet in a sharp edge?
+    bool meet_outside(int first, int second) const {
+        for (const Opposite& behind : opposites_[static_cast<std::size_t>(first)]) {
+            if (!is_same_thickness(behind.distance, skin_.thickness)) continue;
+            const auto& uses = body_.face(behind.face).uses;
+            for (std::size_t k = 0; k < uses.size(); ++k) {
+                const int edge = uses[k].edge;
+                const int next = body_.beyond(edge, behind.face);
+                for (const Opposite& other : opposites_[static_cast<std::size_t>(second)])
+                    if (other.face == next &&
+                        is_same_thickness(other.distance, skin_.thickness) &&
+                        body_.meeting(edge, {behind.face, static_cast<int>(k)},
+                                      body_.use_of(edge, next)) == Meeting::outward)
+                        return true;
+            }
+        }
         return false;
     }
 

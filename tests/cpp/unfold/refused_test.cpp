@@ -206,8 +206,18 @@ TEST_CASE("lofts and twisted strips") {
 TEST_CASE("castings and machined blocks") {
     // An angle with a gusset, ribs, a boss, a foot of another thickness.
     const TopoDS_Shape angle = fuse(box({0, 0, 0}, 50, 40, 8), box({0, 0, 0}, 8, 40, 50));
-    check(angle, NotUnfolded::not_one_thickness);
-    check(fuse(angle, box({8, 16, 8}, 20, 8, 20)), NotUnfolded::not_one_thickness);
+    check_any(angle, {NotUnfolded::no_bend, NotUnfolded::not_one_thickness});
+    check_any(fuse(angle, box({8, 16, 8}, 20, 8, 20)),
+              {NotUnfolded::no_bend, NotUnfolded::not_one_thickness});
+    // In one piece, sharp inside and outside.
+    BRepBuilderAPI_MakeWire wire;
+    const std::vector<gp_Pnt> corners{{0, 0, 0}, {50, 0, 0}, {50, 0, 8}, {8, 0, 8}, {8, 0, 50},
+                                      {0, 0, 50}};
+    for (std::size_t i = 0; i < corners.size(); ++i)
+        wire.Add(BRepBuilderAPI_MakeEdge(corners[i], corners[(i + 1) % corners.size()]).Edge());
+    check(BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(wire.Wire()).Face(), gp_Vec(0, 40, 0))
+              .Shape(),
+          NotUnfolded::not_one_thickness);
     check_any(fuse(box({0, 0, 0}, 80, 60, 10), cylinder({40, 30, 0}, 15, 40)),
               {NotUnfolded::no_bend, NotUnfolded::not_one_thickness});
     check_any(turned({{5, 0}, {20, 0}, {20, 5}, {10, 8}, {10, 30}, {5, 30}}, 2.0 * pi),
