@@ -216,6 +216,40 @@ void bind_unfold(py::module_& module) {
         },
         py::arg("solid"), py::arg("rule") = BendRule{}, py::kw_only(), py::arg("tolerance") = 0.01,
         py::arg("mark_limits") = false, without_gil(), unfold_doc);
+    module.def(
+        "bend_findings",
+        [](const ProfileSet& outline, const std::vector<Bend>& bends, double thickness,
+           const RuleSet& rules, std::optional<double> least_radius) {
+            return bend_findings(outline, bends, thickness, rules, least_radius);
+        },
+        py::arg("outline"), py::arg("bends"), py::arg("thickness"), py::kw_only(),
+        py::arg("rules") = RuleSet(), py::arg("least_radius") = py::none(), without_gil(),
+        R"(What the rules of inspection say of the bends of a blank.
+
+Holes and slots too near to a bend, walls too narrow beside one, bends that end within the sheet without a
+relief, inside radii below the material's least. Whether the tool of a press reaches every bend is not looked at.
+
+Parameters
+----------
+outline : ProfileSet
+    The blank.
+bends : list of Bend
+thickness : float
+    mm.
+rules : RuleSet, optional
+    Of these 'bend_distance', 'flange', 'bend_relief' and 'bend_radius' count.
+least_radius : float, optional
+    The least inside radius that the material takes, mm; without it that rule is left out.
+
+Returns
+-------
+list of Finding
+
+Raises
+------
+GeometryError
+    For a thickness or a radius that makes no sense.
+)");
     module.def("bend_deduction", &bend_deduction, py::arg("allowance"), py::arg("thickness"),
                py::arg("inside_radius"), py::arg("angle"),
                R"(By how much a blank is shorter than the two outer lengths together, mm.

@@ -224,7 +224,7 @@ struct Words<Gap::Closing> {
 template <>
 struct Words<RuleKind> {
     static constexpr std::string_view option = "rule";
-    static constexpr std::array<std::pair<const char*, RuleKind>, 32> table{
+    static constexpr std::array<std::pair<const char*, RuleKind>, 36> table{
         {{"inner_width", RuleKind::inner_width},
          {"web", RuleKind::web},
          {"neck", RuleKind::neck},
@@ -242,6 +242,10 @@ struct Words<RuleKind> {
          {"island", RuleKind::island},
          {"part_in_hole", RuleKind::part_in_hole},
          {"drop_out", RuleKind::drop_out},
+         {"bend_distance", RuleKind::bend_distance},
+         {"flange", RuleKind::flange},
+         {"bend_relief", RuleKind::bend_relief},
+         {"bend_radius", RuleKind::bend_radius},
          {"open_end", RuleKind::open_end},
          {"doubled", RuleKind::doubled},
          {"stray", RuleKind::stray},
@@ -261,6 +265,7 @@ struct Words<RuleKind> {
         "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', "
         "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
         "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
+        "'bend_distance', 'flange', 'bend_relief', 'bend_radius', "
         "'open_end', 'doubled', 'stray', 'crossing', 'zero_length', "
         "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', "
         "'merged', "
@@ -403,6 +408,11 @@ template <>
 struct type_caster<planform::Provenance::Kind>
     : planform::python::WordCaster<planform::Provenance::Kind> {};
 
+template <>
+struct type_caster<planform::BendRuleKind> : planform::python::WordCaster<planform::BendRuleKind> {
+};
+template <>
+struct type_caster<planform::BendKind> : planform::python::WordCaster<planform::BendKind> {};
 template <>
 struct type_caster<planform::RuleKind> : planform::python::WordCaster<planform::RuleKind> {};
 template <>

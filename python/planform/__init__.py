@@ -20,6 +20,10 @@ from planform._planform import (
     Allowance,
     Allowed,
     Arc,
+    Bend,
+    BendRule,
+    BendTableRow,
+    Blank,
     ClosedChain,
     ClosedContours,
     Congruence,
@@ -60,8 +64,11 @@ from planform._planform import (
     StraightCut,
     TinyCurve,
     UncuttableFeature,
+    UnfoldRefusal,
     __version__,
     auto_datum,
+    bend_deduction,
+    blank_by_rule,
     bridges,
     close_contours,
     closed,
@@ -97,6 +104,9 @@ from planform._planform import (
 from planform.allowances import Allowances, AllowedOutline, allowances_for, as_cut
 from planform.arguments import checked, checked_class
 from planform.batch.many import flatten_all
+from planform.bending.bend_list import bends_csv, bends_json
+from planform.bending.tables import BendTable, read_bend_table
+from planform.bending.unfolding import bend_rule, unfold
 from planform.curves import Curve
 from planform.cut_lists.cut_list import CutList, CutListEntry, Material, MaterialRules
 from planform.drawings.findings import drawing_findings, inspect_drawing
@@ -108,6 +118,7 @@ from planform.errors import (
     FileMissingError,
     GeometryError,
     LoadError,
+    UnfoldError,
     WriteError,
 )
 from planform.exchange.ocp import from_ocp
@@ -129,6 +140,11 @@ __all__ = [
     "AllowedOutline",
     "Arc",
     "ArgumentError",
+    "Bend",
+    "BendRule",
+    "BendTable",
+    "BendTableRow",
+    "Blank",
     "ClosedChain",
     "ClosedContours",
     "ClosedDrawing",
@@ -184,11 +200,18 @@ __all__ = [
     "StraightCut",
     "TinyCurve",
     "UncuttableFeature",
+    "UnfoldError",
+    "UnfoldRefusal",
     "WriteError",
     "__version__",
     "allowances_for",
     "as_cut",
     "auto_datum",
+    "bend_deduction",
+    "bend_rule",
+    "bends_csv",
+    "bends_json",
+    "blank_by_rule",
     "bridges",
     "close_contours",
     "closed",
@@ -217,6 +240,7 @@ __all__ = [
     "opened",
     "placed_outlines",
     "plates",
+    "read_bend_table",
     "read_drawing",
     "read_dxf",
     "read_rules",
@@ -229,6 +253,7 @@ __all__ = [
     "sections",
     "silhouette",
     "straight_cut",
+    "unfold",
     "unit_names",
     "write_demo_assembly",
     "write_whole_file",

@@ -7,6 +7,7 @@
 /// reader of the drawing. Millimetres and radians.
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -14,6 +15,7 @@
 
 #include "planform/curve.hpp"
 #include "planform/error.hpp"
+#include "planform/inspect.hpp"
 #include "planform/model.hpp"
 #include "planform/profile.hpp"
 
@@ -183,5 +185,13 @@ struct Unfolding {
     UnfoldRefusal refusal;  ///< if there is no blank
 };
 Unfolding try_unfold(const Solid& solid, const UnfoldOptions& options = {});
+
+/// What the rules of inspection say of bends: holes too near, walls too narrow, reliefs that lack,
+/// radii below `least_radius` (mm, of the material, if it is known). Distances are exact within the
+/// outline's tolerance. Whether the tool of a press reaches every bend is not looked at. By
+/// severity, rule, bend.
+std::vector<Finding> bend_findings(const ProfileSet& outline, std::span<const Bend> bends,
+                                   double thickness, const RuleSet& rules = {},
+                                   std::optional<double> least_radius = std::nullopt);
 
 }  // namespace planform

@@ -216,8 +216,7 @@ class Growth {
                 const int edge = uses[k].edge;
                 const int next = body_.beyond(edge, behind.face);
                 for (const Opposite& other : opposites_[static_cast<std::size_t>(second)])
-                    if (other.face == next &&
-                        is_same_thickness(other.distance, skin_.thickness) &&
+                    if (other.face == next && is_same_thickness(other.distance, skin_.thickness) &&
                         body_.meeting(edge, {behind.face, static_cast<int>(k)},
                                       body_.use_of(edge, next)) == Meeting::outward)
                         return true;

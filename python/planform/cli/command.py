@@ -38,6 +38,7 @@ from planform.cli.options import (
 from planform.cli.plates_command import plates_command, write_all
 from planform.cli.progress import progress_bar
 from planform.cli.tables import model_tables, summary_table
+from planform.cli.unfold_command import unfold_command
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
 from planform.pages.report import write_report
@@ -111,6 +112,7 @@ def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **opti
 command.add_command(batch_command)
 command.add_command(plates_command)
 command.add_command(inspect_command)
+command.add_command(unfold_command)
 
 
 @command.command("show")

@@ -91,7 +91,7 @@ TEST_CASE("an open hem of a half turn") { check_strip(1.0, 0.42, 40.0, {{pi, tru
 
 TEST_CASE("a box of four flanges with corner reliefs") {
     const double t = 1.5, k = 0.4, r = 2.0;
-    sheets::Sheet sheet(t, k, 100.0, 60.0);
+    sheets::BentSheet sheet(t, k, 100.0, 60.0);
     for (int edge = 0; edge < 4; ++edge) {
         const double length = edge % 2 == 0 ? 60.0 : 100.0;
         sheet.attach(0, edge, 4.0, length - 4.0, {90.0 * degree, true, r, 20.0});

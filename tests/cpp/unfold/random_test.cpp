@@ -14,8 +14,8 @@
 #include "unfold/sheets.hpp"
 
 using namespace planform;
+using sheets::BentSheet;
 using sheets::Flange;
-using sheets::Sheet;
 
 namespace {
 
@@ -44,7 +44,7 @@ class Random {
 };
 
 struct Case {
-    Sheet sheet;
+    BentSheet sheet;
     double thickness, k_factor;
     std::vector<double> bend_holes;  ///< diameters of holes through bends
 };
@@ -55,7 +55,7 @@ std::optional<Case> random_case(unsigned seed) {
     Random random(seed);
     const double t = random.between(0.5, 3.0), k = random.between(0.25, 0.5);
     const double width = random.between(60.0, 120.0), height = random.between(50.0, 100.0);
-    Case made{Sheet(t, k, width, height), t, k, {}};
+    Case made{BentSheet(t, k, width, height), t, k, {}};
     const auto flange = [&] {
         return Flange{random.between(15.0, 120.0) * degree, random.chance(0.5),
                       random.chance(0.2) ? 0.0 : random.between(0.3, 3.0) * t,
@@ -91,7 +91,8 @@ std::optional<Case> random_case(unsigned seed) {
             // Small enough to stay within the bend.
             const double most = 2.0 * first.radius * std::sin(0.4 * first.angle);
             const double diameter = std::min(0.9 * most, 0.2 * (to - from));
-            if (diameter > 0.3) bend_holes.push_back({wall, random.between(0.3, 0.7) * (to - from), diameter});
+            if (diameter > 0.3)
+                bend_holes.push_back({wall, random.between(0.3, 0.7) * (to - from), diameter});
         }
     }
     if (random.chance(0.6))

@@ -34,8 +34,8 @@
 #include "unfold/sheets.hpp"
 
 using namespace planform;
+using sheets::BentSheet;
 using sheets::Flange;
-using sheets::Sheet;
 
 namespace {
 
@@ -211,8 +211,8 @@ TEST_CASE("castings and machined blocks") {
               {NotUnfolded::no_bend, NotUnfolded::not_one_thickness});
     // In one piece, sharp inside and outside.
     BRepBuilderAPI_MakeWire wire;
-    const std::vector<gp_Pnt> corners{{0, 0, 0}, {50, 0, 0}, {50, 0, 8}, {8, 0, 8}, {8, 0, 50},
-                                      {0, 0, 50}};
+    const std::vector<gp_Pnt> corners{{0, 0, 0}, {50, 0, 0}, {50, 0, 8},
+                                      {8, 0, 8}, {8, 0, 50}, {0, 0, 50}};
     for (std::size_t i = 0; i < corners.size(); ++i)
         wire.Add(BRepBuilderAPI_MakeEdge(corners[i], corners[(i + 1) % corners.size()]).Edge());
     check(BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(wire.Wire()).Face(), gp_Vec(0, 40, 0))
@@ -325,7 +325,7 @@ TEST_CASE("collars and louvres formed within a wall") {
 TEST_CASE("blanks that would lie on themselves") {
     // Flanges that share a corner of the blank: each longer than the other leaves room.
     for (const double length : {25.0, 35.0}) {
-        Sheet sheet(1.0, 0.4, 60.0, 60.0);
+        BentSheet sheet(1.0, 0.4, 60.0, 60.0);
         const int right = sheet.attach(0, 0, 5.0, 55.0, {90.0 * degree, true, 2.0, length});
         sheet.attach(0, 1, 5.0, 55.0, {90.0 * degree, true, 2.0, length});
         // From the side of the first a wall goes on and round the corner, below in space.

@@ -122,7 +122,7 @@ double strip_length(double thickness, double k_factor, double first,
     return length;
 }
 
-Sheet::Sheet(double thickness, double k_factor, double width, double height)
+BentSheet::BentSheet(double thickness, double k_factor, double width, double height)
     : thickness_(thickness), k_factor_(k_factor) {
     body_ = BRepPrimAPI_MakeBox(width, height, thickness).Shape();
     walls_.push_back({gp_Trsf(), Transform2::Identity(), width, height});
@@ -131,7 +131,7 @@ Sheet::Sheet(double thickness, double k_factor, double width, double height)
     volume_ = area_ * thickness;
 }
 
-ProfileSet Sheet::rectangle(const Transform2& at, double width, double height) const {
+ProfileSet BentSheet::rectangle(const Transform2& at, double width, double height) const {
     const std::vector<Point2> corners{{0.0, 0.0}, {width, 0.0}, {width, height}, {0.0, height}};
     std::vector<Curve> curves;
     for (std::size_t i = 0; i < 4; ++i)
@@ -139,7 +139,7 @@ ProfileSet Sheet::rectangle(const Transform2& at, double width, double height) c
     return ProfileSet({Profile(Contour(curves))}, {}, Datum::xy(), 1e-6);
 }
 
-int Sheet::attach(int number, int edge, double from, double to, const Flange& flange) {
+int BentSheet::attach(int number, int edge, double from, double to, const Flange& flange) {
     const Wall wall = walls_[static_cast<std::size_t>(number)];
     // The edge's frame: origin at `from`, x away from the wall, y along the edge.
     const std::vector<Point2> corners{
@@ -180,7 +180,7 @@ int Sheet::attach(int number, int edge, double from, double to, const Flange& fl
     return static_cast<int>(walls_.size()) - 1;
 }
 
-void Sheet::drill(int number, const Point2& place, double diameter) {
+void BentSheet::drill(int number, const Point2& place, double diameter) {
     const Wall& wall = walls_[static_cast<std::size_t>(number)];
     const gp_Ax2 axis(gp_Pnt(place.x(), place.y(), -0.5 * thickness_), gp_Dir(0, 0, 1));
     const TopoDS_Shape drill =
@@ -193,7 +193,7 @@ void Sheet::drill(int number, const Point2& place, double diameter) {
     volume_ -= area * thickness_;
 }
 
-void Sheet::cut(int number, const Point2& place, double width, double height) {
+void BentSheet::cut(int number, const Point2& place, double width, double height) {
     const Wall& wall = walls_[static_cast<std::size_t>(number)];
     const TopoDS_Shape block = BRepPrimAPI_MakeBox(gp_Pnt(place.x(), place.y(), -0.5 * thickness_),
                                                    width, height, 2.0 * thickness_)
@@ -206,7 +206,7 @@ void Sheet::cut(int number, const Point2& place, double width, double height) {
     volume_ -= width * height * thickness_;
 }
 
-void Sheet::drill_bend(int number, double along, double diameter) {
+void BentSheet::drill_bend(int number, double along, double diameter) {
     const Wall& wall = walls_[static_cast<std::size_t>(number)];
     // In the frame of the wall after it the axis lies above or below its first corner.
     const Flange& flange = wall.before;
@@ -221,7 +221,7 @@ void Sheet::drill_bend(int number, double along, double diameter) {
     body_ = BRepAlgoAPI_Cut(body_, moved(drill, wall.placed)).Shape();
 }
 
-ProfileSet Sheet::outline() const {
+ProfileSet BentSheet::outline() const {
     ProfileSet result = united(std::span(pieces_));
     for (const ProfileSet& hole : holes_) result = planform::difference(result, hole);
     return result;

@@ -32,9 +32,9 @@ double strip_length(double thickness, double k_factor, double first,
                     const std::vector<Flange>& rest);
 
 /// A base wall with flanges at its edges and flanges at theirs.
-class Sheet {
+class BentSheet {
   public:
-    Sheet(double thickness, double k_factor, double width, double height);
+    BentSheet(double thickness, double k_factor, double width, double height);
 
     /// The wall number 0 is the base. Edges: 0 right, 1 upper, 2 left, 3 lower of a wall; of a
     /// wall after a bend 0 is the far one, 1 and 3 its sides. From `from` to `to` along the edge,
