@@ -97,18 +97,17 @@ Ray BendMaker::middle_line(const Turn& turn) const {
 
 std::vector<Line> BendMaker::pieces(const Turn& turn, const Ray& ray) const {
     std::vector<double> crossings;
-    for (const Side& side : d_.sides) {
-        if (std::find(turn.panels.begin(), turn.panels.end(), side.panel) == turn.panels.end())
-            continue;
-        if (side.twin >= 0) {
-            const int beyond = d_.side(side.twin).panel;
-            if (std::find(turn.panels.begin(), turn.panels.end(), beyond) != turn.panels.end())
-                continue;
+    for (const int index : turn.panels)
+        for (const Side& side : d_.sides_of(index)) {
+            if (side.twin >= 0) {
+                const int beyond = d_.side(side.twin).panel;
+                if (std::find(turn.panels.begin(), turn.panels.end(), beyond) != turn.panels.end())
+                    continue;
+            }
+            for (const Curve& curve : side.curves)
+                add_crossings(transformed(curve, d_.panel(side.panel).placement), ray,
+                              std::max(0.01 * d_.tolerance, 1e-9 * d_.body.size), crossings);
         }
-        for (const Curve& curve : side.curves)
-            add_crossings(transformed(curve, d_.panel(side.panel).placement), ray,
-                          std::max(0.01 * d_.tolerance, 1e-9 * d_.body.size), crossings);
-    }
     std::sort(crossings.begin(), crossings.end());
     std::vector<Line> lines;
     for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) {
@@ -133,8 +132,8 @@ Bend BendMaker::bend_of(const Turn& turn) const {
     bend.k_factor = turn.neutral_depth / d_.skin.thickness;
     for (const int index : turn.panels) {
         bend.faces.push_back(d_.body.number(d_.panel(index).face()));
-        for (const Side& side : d_.sides) {
-            if (side.panel != index || side.twin < 0) continue;
+        for (const Side& side : d_.sides_of(index)) {
+            if (side.twin < 0) continue;
             const int beyond = d_.side(side.twin).panel;
             if (std::find(turn.panels.begin(), turn.panels.end(), beyond) != turn.panels.end())
                 continue;

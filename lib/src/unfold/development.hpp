@@ -3,6 +3,7 @@
 /// The panels of a sheet with their boundaries, laid flat beside each other.
 
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "planform/curve.hpp"
@@ -54,8 +55,9 @@ struct Development {
     const Skin& skin;
     double tolerance;
     std::vector<Panel> panels;
-    std::vector<int> panel_of_face;  ///< -1: the face is none
-    std::vector<Side> sides;
+    std::vector<int> panel_of_face;       ///< -1: the face is none
+    std::vector<Side> sides;              ///< by panel
+    std::vector<std::size_t> first_side;  ///< by panel, and one past the last
     std::vector<Turn> turns;
     std::vector<int> turn_of_panel;  ///< -1: a wall
     int root = -1;
@@ -64,6 +66,10 @@ struct Development {
     const Panel& panel(int index) const { return panels[static_cast<std::size_t>(index)]; }
     Side& side(int index) { return sides[static_cast<std::size_t>(index)]; }
     const Side& side(int index) const { return sides[static_cast<std::size_t>(index)]; }
+    std::span<const Side> sides_of(int panel) const {
+        const auto at = static_cast<std::size_t>(panel);
+        return std::span(sides).subspan(first_side[at], first_side[at + 1] - first_side[at]);
+    }
     const Turn* turn_of(int panel) const {
         const int turn = turn_of_panel[static_cast<std::size_t>(panel)];
         return turn < 0 ? nullptr : &turns[static_cast<std::size_t>(turn)];
@@ -72,8 +78,8 @@ struct Development {
 };
 
 /// Panels with their sides, joined to each other; nothing is laid flat yet. `upper` is the side of
-/// the skin that looks at the reader. Throws Refused.
-void make_panels(Development& development, int upper, int root_face);
+/// the skin that looks at the reader, `source` the one whose faces are taken. Throws Refused.
+void make_panels(Development& development, int upper, int source, int root_face);
 
 /// Finds the bends and by the rule how long they are.
 void make_turns(Development& development, const BendRule& rule, std::vector<std::string>& notes);

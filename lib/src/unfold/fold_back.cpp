@@ -15,7 +15,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <memory>
+#include <optional>
 
 #include "curve/quadrature.hpp"
 #include "error/figures.hpp"
@@ -192,9 +192,8 @@ void Folding::find_way(int index) {
     // The line between the two.
     Point2 begin = Point2::Zero(), end = Point2::Zero();
     double longest = -1.0;
-    for (const Side& side : d_.sides) {
-        if (side.panel != index || side.twin < 0 || d_.side(side.twin).panel != panel.parent)
-            continue;
+    for (const Side& side : d_.sides_of(index)) {
+        if (side.twin < 0 || d_.side(side.twin).panel != panel.parent) continue;
         const Point2 a = panel.in_blank(side.start), b = panel.in_blank(side.end);
         if ((b - a).norm() <= longest) continue;
         longest = (b - a).norm();
@@ -210,28 +209,74 @@ void Folding::find_way(int index) {
     }
 }
 
-/// Distance of a place from an edge.
-double distance_to(const solid::GraphEdge& edge, const Point3& place) {
-    gp_Pnt at(place.x(), place.y(), place.z());
-    if (edge.is_placed) at.Transform(edge.placement().Inverted());
-    double best = std::min(edge.curve->Value(edge.first).Distance(at),
-                           edge.curve->Value(edge.last).Distance(at));
-    if (const auto line = Handle(Geom_Line)::DownCast(edge.curve); !line.IsNull()) {
-        const gp_Ax1 axis = line->Position();
-        const double t = gp_Vec(axis.Location(), at).Dot(gp_Vec(axis.Direction()));
-        if (t >= edge.first && t <= edge.last) best = std::min(best, line->Value(t).Distance(at));
+/// An edge, made ready for many questions.
+class EdgeForm {
+  public:
+    explicit EdgeForm(const solid::GraphEdge& edge) : edge_(edge) {
+        start_ = edge.point(edge.first);
+        end_ = edge.point(edge.last);
+        if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Line)) {
+            kind_ = Kind::line;
+        } else if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Circle)) {
+            kind_ = Kind::circle;
+            gp_Circ circle = static_cast<const Geom_Circle*>(edge.curve.get())->Circ();
+            if (edge.is_placed) circle.Transform(edge.placement());
+            const gp_Ax2& frame = circle.Position();
+            center_ = {frame.Location().X(), frame.Location().Y(), frame.Location().Z()};
+            x_ = {frame.XDirection().X(), frame.XDirection().Y(), frame.XDirection().Z()};
+            y_ = {frame.YDirection().X(), frame.YDirection().Y(), frame.YDirection().Z()};
+            radius_ = circle.Radius();
+        }
+    }
+
+    double distance(const Point3& place) const {
+        switch (kind_) {
+            case Kind::line: {
+                const Vector3 along = end_ - start_;
+                const double length = along.squaredNorm();
+                const double share =
+                    length > 0.0 ? std::clamp((place - start_).dot(along) / length, 0.0, 1.0) : 0.0;
+                return (place - start_ - share * along).norm();
+            }
+            case Kind::circle: {
+                const Vector3 d = place - center_;
+                const double x = d.dot(x_), y = d.dot(y_);
+                double angle = std::atan2(y, x);
+                while (angle < edge_.first) angle += 2.0 * pi;
+                while (angle - 2.0 * pi >= edge_.first) angle -= 2.0 * pi;
+                if (angle <= edge_.last) {
+                    const double aside = std::hypot(x, y) - radius_;
+                    return std::hypot(aside, d.dot(x_.cross(y_)));
+                }
+                return std::min((place - start_).norm(), (place - end_).norm());
+            }
+            case Kind::other:
+                break;
+        }
+        gp_Pnt at(place.x(), place.y(), place.z());
+        if (edge_.is_placed) at.Transform(edge_.placement().Inverted());
+        double best = std::min((place - start_).norm(), (place - end_).norm());
+        const GeomAPI_ProjectPointOnCurve projection(at, edge_.curve, edge_.first, edge_.last);
+        if (projection.NbPoints() > 0) best = std::min(best, projection.LowerDistance());
         return best;
     }
-    const GeomAPI_ProjectPointOnCurve projection(at, edge.curve, edge.first, edge.last);
-    if (projection.NbPoints() > 0) best = std::min(best, projection.LowerDistance());
-    return best;
-}
+
+  private:
+    enum class Kind { line, circle, other };
+    const solid::GraphEdge& edge_;
+    Kind kind_ = Kind::other;
+    Point3 start_, end_, center_;
+    Vector3 x_, y_;
+    double radius_ = 0.0;
+};
 
 class Prover {
   public:
     Prover(const Development& development, const std::vector<std::vector<CutCurve>>& loops,
            const Datum& datum, double volume)
-        : d_(development), loops_(loops), folding_(development, datum), volume_(volume) {}
+        : d_(development), loops_(loops), folding_(development, datum), volume_(volume) {
+        forms_.resize(development.body.graph.edges.size());
+    }
 
     Proof run() {
         lay_cuts_over();
@@ -253,7 +298,8 @@ class Prover {
     void compare_areas();
     void compare_volume();
     void require(const char* law, const Deviation& deviation, const std::string& what);
-    double distance_to_far_side(const Side& side, const Point3& place) const;
+    double distance_to_far_side(const Side& side, const Point3& place, int& nearest) const;
+    const EdgeForm& form(int edge) const;
     double distance_to_cut(const Side& side, const Point3& place) const;
     double flat_area(int panel, bool in_middle) const;
     double cut_length() const;
@@ -262,6 +308,7 @@ class Prover {
     const std::vector<std::vector<CutCurve>>& loops_;
     Folding folding_;
     double volume_;
+    mutable std::vector<std::optional<EdgeForm>> forms_;  ///< by edge, made when asked for
     Proof proof_;
 };
 
@@ -277,7 +324,20 @@ void Prover::require(const char* law, const Deviation& deviation, const std::str
     proof_.add(law, deviation.checks, deviation.largest);
 }
 
-double Prover::distance_to_far_side(const Side& side, const Point3& place) const {
+const EdgeForm& Prover::form(int edge) const {
+    auto& form = forms_[static_cast<std::size_t>(edge)];
+    if (!form) form.emplace(d_.body.edge(edge));
+    return *form;
+}
+
+/// `nearest` is the edge that the last place of this side was nearest to; -1: not known.
+double Prover::distance_to_far_side(const Side& side, const Point3& place, int& nearest) const {
+    // Near enough that no other edge needs to be asked.
+    const double near_enough = 1e-3 * d_.tolerance;
+    if (nearest >= 0) {
+        const double distance = form(nearest).distance(place);
+        if (distance <= near_enough) return distance;
+    }
     double best = INFINITY;
     const int near = d_.skin.side[static_cast<std::size_t>(d_.panel(side.panel).face())];
     for (const solid::EdgeUse& use : d_.body.face(side.rim).uses) {
@@ -285,7 +345,11 @@ double Prover::distance_to_far_side(const Side& side, const Point3& place) const
         if (beyond < 0 || d_.body.edge(use.edge).degenerate()) continue;
         const int number = d_.skin.side[static_cast<std::size_t>(beyond)];
         if (number == 0 || number == near) continue;
-        best = std::min(best, distance_to(d_.body.edge(use.edge), place));
+        const double distance = form(use.edge).distance(place);
+        if (distance >= best) continue;
+        best = distance;
+        nearest = use.edge;
+        if (best <= near_enough) return best;
     }
     return best;
 }
@@ -312,6 +376,7 @@ void Prover::lay_cuts_over() {
     for (const Side& side : d_.sides) {
         if (side.twin >= 0) continue;
         const Panel& panel = d_.panel(side.panel);
+        int nearest = -1;
         for (const Curve& flat : side.curves) {
             const Curve curve = transformed(flat, panel.placement);
             const Interval range = domain(curve);
@@ -323,11 +388,10 @@ void Prover::lay_cuts_over() {
                     continue;
                 }
                 const double up = panel.is_upper() ? half : -half;
-                near.add(
-                    distance_to(d_.body.edge(side.edge), folding_.folded(place, up, side.panel)));
+                near.add(form(side.edge).distance(folding_.folded(place, up, side.panel)));
                 if (side.rim < 0) continue;
                 const double off =
-                    distance_to_far_side(side, folding_.folded(place, -up, side.panel));
+                    distance_to_far_side(side, folding_.folded(place, -up, side.panel), nearest);
                 if (std::isfinite(off)) far.add(off);
             }
         }
@@ -342,8 +406,7 @@ void Prover::lay_cuts_over() {
 double Prover::flat_area(int index, bool in_middle) const {
     const Panel& panel = d_.panel(index);
     double area = 0.0;
-    for (const Side& side : d_.sides) {
-        if (side.panel != index) continue;
+    for (const Side& side : d_.sides_of(index)) {
         for (const Curve& curve : side.curves) {
             if (!in_middle || panel.kind() != SurfaceKind::cone) {
                 area += swept_area(curve);
@@ -380,8 +443,7 @@ void Prover::compare_areas() {
         const Panel& panel = d_.panels[i];
         bool is_square = panel.kind() != SurfaceKind::cone;
         double around = 0.0;
-        for (const Side& side : d_.sides) {
-            if (side.panel != static_cast<int>(i)) continue;
+        for (const Side& side : d_.sides_of(static_cast<int>(i))) {
             is_square = is_square && !side.slanted;
             around += (side.end - side.start).norm();
             for (const Curve& curve : side.curves) around += length(curve);

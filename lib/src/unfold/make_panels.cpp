@@ -20,21 +20,25 @@ class PanelMaker {
   public:
     explicit PanelMaker(Development& development) : d_(development), body_(development.body) {}
 
-    void run(int upper, int root_face) {
+    void run(int upper, int source, int root_face) {
         d_.panel_of_face.assign(body_.face_count(), -1);
         for (std::size_t i = 0; i < body_.face_count(); ++i) {
             const int face = static_cast<int>(i);
-            const bool is_outer_below = d_.skin.side[i] != upper && d_.skin.side[i] != 0 &&
-                                        d_.skin.is_outer_of_sharp_edge(face);
-            if (d_.skin.side[i] != upper && !is_outer_below) continue;
+            const bool is_outer_behind = d_.skin.side[i] != source && d_.skin.side[i] != 0 &&
+                                         d_.skin.is_outer_of_sharp_edge(face);
+            if (d_.skin.side[i] != source && !is_outer_behind) continue;
             d_.panel_of_face[i] = static_cast<int>(d_.panels.size());
             d_.panels.emplace_back(face, body_.sheet(face), d_.skin.side[i] == upper,
                                    d_.skin.thickness);
         }
         d_.turn_of_panel.assign(d_.panels.size(), -1);
         d_.root = d_.panel_of_face[static_cast<std::size_t>(root_face)];
-        for (std::size_t i = 0; i < d_.panels.size(); ++i) add_sides(static_cast<int>(i));
-        join_along_edges(upper);
+        for (std::size_t i = 0; i < d_.panels.size(); ++i) {
+            d_.first_side.push_back(d_.sides.size());
+            add_sides(static_cast<int>(i));
+        }
+        d_.first_side.push_back(d_.sides.size());
+        join_along_edges();
         join_about_sharp_edges();
     }
 
@@ -42,7 +46,7 @@ class PanelMaker {
     void add_sides(int panel);
     void chain(int panel, std::size_t first);
     bool is_slanted(const Side& side) const;
-    void join_along_edges(int upper);
+    void join_along_edges();
     void join_about_sharp_edges();
     void join(int first, int second) {
         d_.side(first).twin = second;
@@ -118,7 +122,7 @@ bool PanelMaker::is_slanted(const Side& side) const {
     return false;
 }
 
-void PanelMaker::join_along_edges(int) {
+void PanelMaker::join_along_edges() {
     std::map<int, std::vector<int>> by_edge;
     for (std::size_t i = 0; i < d_.sides.size(); ++i)
         by_edge[d_.sides[i].edge].push_back(static_cast<int>(i));
@@ -170,8 +174,8 @@ double Development::fit_tolerance() const {
     return std::max(share * tolerance, 1e-12 * body.size);
 }
 
-void make_panels(Development& development, int upper, int root_face) {
-    PanelMaker(development).run(upper, root_face);
+void make_panels(Development& development, int upper, int source, int root_face) {
+    PanelMaker(development).run(upper, source, root_face);
 }
 
 }  // namespace planform::unfolding

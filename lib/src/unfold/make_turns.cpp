@@ -61,8 +61,8 @@ void TurnMaker::gather(int first) {
     d_.turn_of_panel[static_cast<std::size_t>(first)] = number;
     for (std::size_t i = 0; i < turn.panels.size(); ++i) {
         const int from = turn.panels[i];
-        for (const Side& side : d_.sides) {
-            if (side.panel != from || side.twin < 0) continue;
+        for (const Side& side : d_.sides_of(from)) {
+            if (side.twin < 0) continue;
             const int next = d_.side(side.twin).panel;
             if (d_.turn_of_panel[static_cast<std::size_t>(next)] >= 0 ||
                 !is_same_surface(d_.body.sheet(d_.panel(from).face()),
@@ -88,8 +88,7 @@ void TurnMaker::measure(Turn& turn) {
     turn.most_along = -INFINITY;
     for (std::size_t i = 0; i < turn.panels.size(); ++i) {
         const Panel& panel = d_.panel(turn.panels[i]);
-        for (const Side& side : d_.sides) {
-            if (side.panel != turn.panels[i]) continue;
+        for (const Side& side : d_.sides_of(turn.panels[i])) {
             for (int k = 0; k <= places; ++k) {
                 const Point3 place = d_.body.point(side.edge, static_cast<double>(k) / places);
                 const double angle = turn.angle_of(i, panel, place);

@@ -54,9 +54,9 @@ class Placer {
 
 std::vector<int> Placer::joints_of(int panel) const {
     std::vector<int> joints;
-    for (std::size_t i = 0; i < d_.sides.size(); ++i)
-        if (d_.sides[i].panel == panel && d_.sides[i].twin >= 0)
-            joints.push_back(static_cast<int>(i));
+    const auto at = static_cast<std::size_t>(panel);
+    for (std::size_t i = d_.first_side[at]; i < d_.first_side[at + 1]; ++i)
+        if (d_.sides[i].twin >= 0) joints.push_back(static_cast<int>(i));
     const auto length = [this](int joint) {
         return (d_.side(joint).end - d_.side(joint).start).norm();
     };

@@ -29,7 +29,7 @@ double area_of(const solid::GraphFace& face, const SheetSurface& surface) {
 }  // namespace
 
 SheetBody::SheetBody(const TopoDS_Shape& shape)
-    : graph(solid::build_shape_graph(shape, Datum::xy())) {
+    : graph(solid::build_shape_graph(shape, Datum::xy())), shape_(shape) {
     uses_of_edge.resize(graph.edges.size());
     Box3 whole;
     for (std::size_t i = 0; i < graph.faces.size(); ++i) {
@@ -42,7 +42,9 @@ SheetBody::SheetBody(const TopoDS_Shape& shape)
             if (edge(index).degenerate()) continue;
             for (const double share : shares) along.push_back(point(index, share));
         }
-        for (const Point3& place : along) whole.extend(place);
+        Box3& box = boxes.emplace_back();
+        for (const Point3& place : along) box.extend(place);
+        whole.extend(box);
     }
     size = whole.isEmpty() ? 0.0 : whole.diagonal().norm();
     const double recognition = std::min(most_recognition, recognition_share * size);

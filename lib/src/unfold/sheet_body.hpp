@@ -34,6 +34,7 @@ class SheetBody {
     SheetBody(const SheetBody&) = delete;
     SheetBody& operator=(const SheetBody&) = delete;
 
+    const TopoDS_Shape& shape() const { return shape_; }
     std::size_t face_count() const { return graph.faces.size(); }
     const solid::GraphFace& face(int index) const {
         return graph.faces[static_cast<std::size_t>(index)];
@@ -66,8 +67,12 @@ class SheetBody {
     std::vector<std::vector<FaceUse>> uses_of_edge;
     /// Places along the edges of each face.
     std::vector<std::vector<Point3>> places;
-    double size = 0.0;  ///< of the box of these places, mm
+    std::vector<Box3> boxes;  ///< of these places, by face
+    double size = 0.0;        ///< of the box of these places, mm
     double surface_area = 0.0;
+
+  private:
+    const TopoDS_Shape& shape_;
 };
 
 }  // namespace planform::unfolding

@@ -61,7 +61,9 @@ Opposites find_opposites(const SheetBody& body) {
         for (std::size_t k = 0; k < body.face_count(); ++k) {
             if (k == i) continue;
             const auto distance = thickness_between(first, body.sheets[k]);
-            if (!distance) continue;
+            // What lies behind is no farther than the thickness.
+            if (!distance || body.boxes[i].exteriorDistance(body.boxes[k]) > 1.01 * *distance)
+                continue;
             if (!over) {
                 over.emplace(body, first);
                 own = over->box(static_cast<int>(i));

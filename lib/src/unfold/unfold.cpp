@@ -33,10 +33,11 @@ constexpr std::size_t most_thicknesses = 3;
 /// Areas nearer than this share count as equal.
 constexpr double equal_areas = 1e-6;
 
-/// The wall that stays where it is, of both sides the largest; without walls the largest bend.
+/// The wall that stays where it is: of both sides the largest face and the one opposite of it;
+/// without walls the same of bends.
 struct Root {
-    int face = -1;
-    int side = 0;
+    int upper = -1;  ///< face that looks at the reader
+    int lower = -1;  ///< -1: none
 };
 
 class Unfolder {
@@ -50,7 +51,8 @@ class Unfolder {
     Blank at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
                        const unfolding::Opposites& opposites, double thickness,
                        bool may_mend) const;
-    Blank blank_of(const TopoDS_Shape& shape, const SheetBody& body, const Skin& skin) const;
+    Blank blank_of(const SheetBody& body, const Skin& skin) const;
+    Blank blank_from(const SheetBody& body, const Skin& skin, int upper, int root_face) const;
     Root root_of(const SheetBody& body, const Skin& skin) const;
 
     const Solid& solid_;
@@ -133,45 +135,60 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
                    " of its surface; a sheet's make " + words::percent(least_skin) +
                    " at the least",
                body, {});
-    return blank_of(shape, body, skin);
+    return blank_of(body, skin);
 }
 
 Root Unfolder::root_of(const SheetBody& body, const Skin& skin) const {
-    Root root;
+    int largest = -1;
     const auto find = [&](bool flat) {
         for (std::size_t i = 0; i < body.face_count(); ++i)
             if (skin.side[i] != 0 && body.sheets[i].is_curved() != flat &&
-                (root.face < 0 || body.areas[i] > body.area(root.face) * (1.0 + equal_areas)))
-                root.face = static_cast<int>(i);
+                (largest < 0 || body.areas[i] > body.area(largest) * (1.0 + equal_areas)))
+                largest = static_cast<int>(i);
     };
     find(true);
-    if (root.face < 0) find(false);
-    root.side = skin.side[static_cast<std::size_t>(root.face)];
+    if (largest < 0) find(false);
+    const int side = skin.side[static_cast<std::size_t>(largest)];
+    const unfolding::SheetSurface& surface = body.sheet(largest);
+    int behind = -1;
+    for (std::size_t i = 0; i < body.face_count(); ++i) {
+        if (skin.side[i] != 3 - side) continue;
+        const auto distance = thickness_between(surface, body.sheets[i]);
+        if (!distance || !unfolding::is_same_thickness(*distance, skin.thickness)) continue;
+        if (behind < 0 || body.areas[i] > body.area(behind) * (1.0 + equal_areas))
+            behind = static_cast<int>(i);
+    }
     // The side that the part's own frame shows from above, from the front or from the right.
-    const unfolding::SheetSurface& surface = body.sheet(root.face);
     const Point3 place =
         surface.is_curved() ? surface.origin + surface.middle + surface.axis : surface.origin;
     const Vector3 outward = solid_.placement().linear().inverse() * surface.outward_at(place);
-    if (view_that_shows(outward)) return root;
-    // The other one: its face that lies opposite.
-    const int other = 3 - root.side;
-    int best = -1;
-    for (std::size_t i = 0; i < body.face_count(); ++i) {
-        if (skin.side[i] != other) continue;
-        const auto distance = thickness_between(surface, body.sheets[i]);
-        if (!distance || !unfolding::is_same_thickness(*distance, skin.thickness)) continue;
-        if (best < 0 || body.areas[i] > body.area(best) * (1.0 + equal_areas))
-            best = static_cast<int>(i);
-    }
-    if (best >= 0) return {best, other};
-    return root;
+    if (view_that_shows(outward) || behind < 0) return {largest, behind};
+    return {behind, largest};
 }
 
-Blank Unfolder::blank_of(const TopoDS_Shape& shape, const SheetBody& body, const Skin& skin) const {
+/// Takes the faces that look at the reader; where a slanted cut leaves these otherwise than the
+/// middle of the thickness (a hole that only there reaches into a wall), those of the other side.
+Blank Unfolder::blank_of(const SheetBody& body, const Skin& skin) const {
     const Root root = root_of(body, skin);
+    const int upper = skin.side[static_cast<std::size_t>(root.upper)];
+    try {
+        return blank_from(body, skin, upper, root.upper);
+    } catch (const Refused& refused) {
+        if (refused.refusal.reason != NotUnfolded::not_one_thickness || root.lower < 0) throw;
+        try {
+            return blank_from(body, skin, upper, root.lower);
+        } catch (const Refused&) {
+            throw refused;
+        }
+    }
+}
+
+Blank Unfolder::blank_from(const SheetBody& body, const Skin& skin, int upper,
+                           int root_face) const {
+    const int source = skin.side[static_cast<std::size_t>(root_face)];
     Blank blank;
-    Development development{body, skin, tolerance_, {}, {}, {}, {}, {}, -1};
-    unfolding::make_panels(development, root.side, root.face);
+    Development development{body, skin, tolerance_, {}, {}, {}, {}, {}, {}, -1};
+    unfolding::make_panels(development, upper, source, root_face);
     unfolding::make_turns(development, options_.rule, blank.notes);
     unfolding::make_curves(development);
     unfolding::place_panels(development);
@@ -179,7 +196,7 @@ Blank Unfolder::blank_of(const TopoDS_Shape& shape, const SheetBody& body, const
     const auto loops = unfolding::cut_loops(development);
     Profile profile = unfolding::profile_of(development, loops, datum, solid_.name());
     blank.thickness = skin.thickness;
-    blank.volume = model::measured("volume", [&] { return model::volume_of(shape); });
+    blank.volume = model::measured("volume", [&] { return model::volume_of(body.shape()); });
     const Proof proof = unfolding::prove_by_folding(development, loops, datum, blank.volume);
     blank.bends = unfolding::bends_of(development);
     if (std::any_of(development.sides.begin(), development.sides.end(),
