@@ -44,7 +44,17 @@ def things(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     rules.write_text(planform.rules_toml())
     loose = planform.read_dxf(dxf)
     solid = model.solids[0]
+    station = planform.load(planform.write_demo_assembly(folder / "bent.step"))
+    bent = next(solid for solid in station.solids if solid.name == "gutter")
+    blank = planform.unfold(bent)
+    bend_table = folder / "bends.toml"
+    bend_table.write_text(
+        "[[bend]]\nthickness = 1.0\ninside_radius = 2.0\nangle = 90\nallowance = 3.9\n"
+    )
     return {
+        "bent": bent,
+        "blank": blank,
+        "bend_table": bend_table,
         "folder": folder,
         "model": model,
         "solid": solid,
@@ -109,6 +119,27 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     },
     "as_cut": lambda t: {"outline": t["profiles"], "allowance": planform.Allowance(kerf=0.1)},
     "auto_datum": lambda t: {"solid": t["solid"]},
+    "bend_deduction": lambda t: {
+        "allowance": 4.0,
+        "thickness": 1.0,
+        "inside_radius": 2.0,
+        "angle": 1.5,
+    },
+    "bend_findings": lambda t: {
+        "outline": t["blank"].outline,
+        "bends": t["blank"].bends,
+        "thickness": 1.0,
+        "rules": t["rules"],
+        "least_radius": 2.5,
+    },
+    "bend_rule": lambda t: {"table": t["bend_table"], "rule": "din-6935"},
+    "bends_csv": lambda t: {"bends": t["blank"].bends},
+    "bends_json": lambda t: {
+        "name": "gutter",
+        "thickness": 1.0,
+        "outline": t["blank"].outline,
+        "bends": t["blank"].bends,
+    },
     "bridges": lambda t: {"profiles": t["profiles"], "width": 1.0, "count": 2, "hold": "islands"},
     "close_contours": lambda t: {
         "curves": square(),
@@ -167,6 +198,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "opened": lambda t: {"profile_set": t["profiles"], "radius": 0.5},
     "placed_outlines": lambda t: {"plates": t["found"]},
     "plates": lambda t: {"solids": t["model"], "tolerance": 0.01, "same_within": 0.01},
+    "read_bend_table": lambda t: {"path": t["bend_table"]},
     "read_drawing": lambda t: {"path": t["dxf"], "unit": "mm"},
     "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm"},
     "read_rules": lambda t: {"path": t["rules_file"]},
@@ -178,6 +210,13 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "least_web": 1.0,
     },
     "repair": lambda t: {"source": t["svg"], "path": t["folder"] / "mended.svg", "gap": 0.1},
+    "unfold": lambda t: {
+        "solid": t["bent"],
+        "k_factor": 0.4,
+        "rule": "din-6935",
+        "tolerance": 0.01,
+        "mark_limits": True,
+    },
     "rules_toml": lambda t: {"rules": t["rules"]},
     "safe_file_stem": lambda t: {"name": "plate"},
     "section": lambda t: {
@@ -209,6 +248,14 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
 
 # Classes that callers make: the arguments of their constructors.
 CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
+    "BendRule": lambda t: {"rule": "k-factor", "k_factor": 0.4, "table": []},
+    "BendTable": lambda t: {"rows": (), "least_radii": ((1.0, 2.0),), "source": "measured"},
+    "BendTableRow": lambda t: {
+        "thickness": 1.0,
+        "inside_radius": 2.0,
+        "angle": 1.5,
+        "allowance": 3.0,
+    },
     "Line": lambda t: {"start": (0, 0), "end": (1, 1)},
     "Arc": lambda t: {"center": (0, 0), "radius": 2.0, "start_angle": 0.5, "sweep": 1.0},
     "EllipticalArc": lambda t: {
@@ -272,6 +319,9 @@ CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
 # Classes that only planform makes: no constructor, or one that is for planform alone.
 RESULTS = {
     "Allowed",
+    "Bend",
+    "Blank",
+    "UnfoldRefusal",
     "ClosedChain",
     "ClosedContours",
     "Congruence",
@@ -308,6 +358,7 @@ ERRORS = {
     "FileMissingError",
     "GeometryError",
     "LoadError",
+    "UnfoldError",
     "WriteError",
 }
 
@@ -318,6 +369,14 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
         for kind in CURVES
         for method in CURVE_METHODS
     },
+    "BendRule.allowance": lambda t: (
+        planform.BendRule(),
+        {"thickness": 1.0, "inside_radius": 2.0, "angle": 1.5},
+    ),
+    "BendTable.least_radius": lambda t: (
+        planform.read_bend_table(t["bend_table"]),
+        {"thickness": 1.0},
+    ),
     "Datum.moved": lambda t: (t["datum"], {"distance": 1.0}),
     "Datum.to_datum": lambda t: (t["datum"], {"points": (1, 2, 3)}),
     "Datum.to_model": lambda t: (t["datum"], {"points": (1, 2), "height": 1.0}),

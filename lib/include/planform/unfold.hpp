@@ -129,16 +129,18 @@ struct UnfoldOptions {
 struct Blank {
     double thickness = 0.0;  ///< mm
     /// On the datum of the wall that stays where it is, seen from its upper side; lower left corner
-    /// of its box in the origin. Bend lines are marks (see bend_mark_name).
+    /// of its box in the origin. Bend lines are marks (see bend_up_mark).
     ProfileSet outline;
     std::vector<Bend> bends;         ///< by place: from left to right, then from below
     double volume = 0.0;             ///< of the solid, mm^3
     std::vector<std::string> notes;  ///< what a person should know, one sentence each
 };
 
-/// Names of the marks of a blank.
-inline constexpr std::string_view bend_mark_name = "bend";
-inline constexpr std::string_view bend_limit_mark_name = "bend limit";
+/// Names of the marks of a blank, which writers put on a layer of their own (BEND in DXF): lines
+/// along which the sheet is bent up or down, and where bends begin and end.
+inline constexpr std::string_view bend_up_mark = "bend up";
+inline constexpr std::string_view bend_down_mark = "bend down";
+inline constexpr std::string_view bend_limit_mark = "bend limit";
 
 /// Why, where.
 struct UnfoldRefusal {

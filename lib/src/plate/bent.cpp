@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "planform/error.hpp"
-#include "plate/recognise.hpp"
+#include "plate/narrowest_width.hpp"
 #include "plate/text.hpp"
 
 namespace planform::plate {

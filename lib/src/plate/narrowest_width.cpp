@@ -1,8 +1,8 @@
+#include "plate/narrowest_width.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <vector>
-
-#include "plate/recognise.hpp"
 
 namespace planform::plate {
 

@@ -7,9 +7,10 @@
 #include "model/kernel/kernel.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
+#include "plate/bent.hpp"
 #include "plate/lay/directions.hpp"
 #include "plate/lay/lay.hpp"
-#include "plate/bent.hpp"
+#include "plate/narrowest_width.hpp"
 #include "plate/text.hpp"
 
 namespace planform::plate {

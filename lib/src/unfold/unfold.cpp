@@ -32,6 +32,8 @@ constexpr double least_skin = 0.4;
 constexpr std::size_t most_thicknesses = 3;
 /// Areas nearer than this share count as equal.
 constexpr double equal_areas = 1e-6;
+/// To which thicknesses are rounded, mm: they come from differences of places.
+constexpr double rounding = 1e-9;
 
 /// The wall that stays where it is: of both sides the largest face and the one opposite of it;
 /// without walls the same of bends.
@@ -59,6 +61,23 @@ class Unfolder {
     const UnfoldOptions& options_;
     double tolerance_;
 };
+
+/// Bend lines, and where bends begin and end if that is wanted; of rolls, which have no line,
+/// always.
+std::vector<Mark> marks_of(const std::vector<Bend>& bends, bool limits) {
+    std::vector<Mark> marks;
+    const auto add = [&marks](const Line& line, std::string_view name) {
+        // A chain there and back.
+        marks.push_back(
+            {Contour({line, Line{line.end, line.start}}, {}, Validate::no), std::string(name)});
+    };
+    for (const Bend& bend : bends) {
+        for (const Line& line : bend.lines) add(line, bend.up ? bend_up_mark : bend_down_mark);
+        if (limits || bend.lines.empty())
+            for (const Line& line : bend.limits) add(line, bend_limit_mark);
+    }
+    return marks;
+}
 
 void require_bend(const SheetBody& body, const Skin& skin) {
     int first = -1;
@@ -195,7 +214,7 @@ Blank Unfolder::blank_from(const SheetBody& body, const Skin& skin, int upper,
     const Datum datum = unfolding::settle_frame(development, solid_.placement());
     const auto loops = unfolding::cut_loops(development);
     Profile profile = unfolding::profile_of(development, loops, datum, solid_.name());
-    blank.thickness = skin.thickness;
+    blank.thickness = std::round(skin.thickness / rounding) * rounding;
     blank.volume = model::measured("volume", [&] { return model::volume_of(body.shape()); });
     const Proof proof = unfolding::prove_by_folding(development, loops, datum, blank.volume);
     blank.bends = unfolding::bends_of(development);
@@ -203,8 +222,8 @@ Blank Unfolder::blank_from(const SheetBody& body, const Skin& skin, int upper,
                     [](const unfolding::Side& side) { return side.slanted; }))
         blank.notes.emplace_back(
             "some cuts are slanted: the blank has them in the middle of the thickness");
-    blank.outline = ProfileSet({std::move(profile)}, {}, datum, tolerance_, solid_.name(),
-                               blank.notes, Validate::no)
+    blank.outline = ProfileSet({std::move(profile)}, marks_of(blank.bends, options_.mark_limits),
+                               datum, tolerance_, solid_.name(), blank.notes, Validate::no)
                         .with_proof(proof);
     return blank;
 }

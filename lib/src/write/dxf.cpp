@@ -223,9 +223,13 @@ std::string comments_of(const ProfileSet& profiles) {
 
 std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options) {
     EntityWriter writer(options, tolerance_of(profiles, options));
-    for (const Task& task : write::tasks_of(profiles)) writer.add(task);
-    return comments_of(profiles) +
-           write::dxf_document(writer.entities(), writer.extents(), options.unit, writer.next());
+    bool with_bends = false;
+    for (const Task& task : write::tasks_of(profiles)) {
+        writer.add(task);
+        with_bends = with_bends || task.role == write::Role::bend;
+    }
+    return comments_of(profiles) + write::dxf_document(writer.entities(), writer.extents(),
+                                                       options.unit, writer.next(), with_bends);
 }
 
 void write_dxf(const ProfileSet& profiles, const std::filesystem::path& path,

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <span>
 
 namespace planform::write {
 
@@ -26,8 +27,10 @@ struct Layer {
     std::string_view name;
     int color;
 };
-constexpr std::array<Layer, 3> layers{
-    {{Role::outer, "CUT_OUTER", 5}, {Role::inner, "CUT_INNER", 30}, {Role::mark, "MARK", 94}}};
+constexpr std::array<Layer, 4> layers{{{Role::outer, "CUT_OUTER", 5},
+                                       {Role::inner, "CUT_INNER", 30},
+                                       {Role::mark, "MARK", 94},
+                                       {Role::bend, "BEND", 174}}};
 
 /// What the reference prescribes for the extents of a drawing without entities.
 constexpr double no_extent = 1e20;
@@ -154,11 +157,13 @@ void add_layer(DxfGroups& groups, Handle handle, std::string_view name, int colo
     groups.add(390, normal_plot_style);
 }
 
-void add_layers(DxfGroups& groups) {
-    start_table(groups, "LAYER", layer_table, 1 + layers.size());
+/// The last layer, that of bends, only where there are any.
+void add_layers(DxfGroups& groups, bool with_bends) {
+    const std::size_t count = with_bends ? layers.size() : layers.size() - 1;
+    start_table(groups, "LAYER", layer_table, 1 + count);
     add_layer(groups, layer_zero, "0", 7);
     Handle handle = first_layer;
-    for (const Layer& layer : layers) {
+    for (const Layer& layer : std::span(layers).first(count)) {
         add_layer(groups, handle, layer.name, layer.color);
         ++handle.number;
     }
@@ -212,11 +217,11 @@ void add_block_records(DxfGroups& groups) {
     groups.add(0, "ENDTAB");
 }
 
-DxfGroups tables(const Box2& extents) {
+DxfGroups tables(const Box2& extents, bool with_bends) {
     DxfGroups groups;
     add_vport(groups, extents);
     add_line_types(groups);
-    add_layers(groups);
+    add_layers(groups, with_bends);
     add_styles(groups);
     add_small_tables(groups);
     add_block_records(groups);
@@ -365,11 +370,11 @@ std::string_view layer_of(Role role) {
 }
 
 std::string dxf_document(const DxfGroups& entities, const Box2& extents, DrawingUnit unit,
-                         Handle next) {
+                         Handle next, bool with_bends) {
     DxfGroups file;
     add_section(file, "HEADER", header(extents, unit, next));
     add_section(file, "CLASSES", classes());
-    add_section(file, "TABLES", tables(extents));
+    add_section(file, "TABLES", tables(extents, with_bends));
     add_section(file, "BLOCKS", blocks());
     add_section(file, "ENTITIES", entities);
     add_section(file, "OBJECTS", objects(extents));

@@ -25,8 +25,8 @@ inline constexpr std::string_view name_application = "PLANFORM";
 std::string_view layer_of(Role role);
 
 /// The whole file around the entities. `extents` in drawing units (empty if there are no entities);
-/// `next` is the first handle that no entity has.
+/// `next` is the first handle that no entity has; `with_bends`: the layer of bend lines is used.
 std::string dxf_document(const DxfGroups& entities, const Box2& extents, DrawingUnit unit,
-                         Handle next);
+                         Handle next, bool with_bends);
 
 }  // namespace planform::write

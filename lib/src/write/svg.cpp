@@ -29,9 +29,10 @@ struct Group {
     std::string_view id;
     std::string_view color;
 };
-constexpr std::array<Group, 3> groups{{{Role::outer, "cut-outer", "#1f3a93"},
+constexpr std::array<Group, 4> groups{{{Role::outer, "cut-outer", "#1f3a93"},
                                        {Role::inner, "cut-inner", "#c2571a"},
-                                       {Role::mark, "mark", "#2e7d32"}}};
+                                       {Role::mark, "mark", "#2e7d32"},
+                                       {Role::bend, "bend", "#7b2d8b"}}};
 
 /// A character that XML 1.0 forbids even escaped (section 2.2, production Char).
 bool is_forbidden(std::string_view character) {
@@ -185,6 +186,10 @@ void append_shape(std::string& text, const Task& task, double tolerance) {
 
 void append_group(std::string& text, const Group& group, const std::vector<Task>& tasks,
                   double tolerance) {
+    if (group.role == Role::bend && std::none_of(tasks.begin(), tasks.end(), [](const Task& task) {
+            return task.role == Role::bend;
+        }))
+        return;
     text += "  <g id=\"" + std::string(group.id) + "\" stroke=\"" + std::string(group.color) + "\"";
     text += ">\n";
     for (const Task& task : tasks) {

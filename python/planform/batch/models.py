@@ -17,6 +17,7 @@ from typing import Literal, Protocol
 
 from planform._planform import (
     Allowance,
+    BendRule,
     Datum,
     MatingOutline,
     Model,
@@ -24,14 +25,17 @@ from planform._planform import (
     ProfileSet,
     Solid,
     auto_datum,
+    blank_by_rule,
     coplanar_groups,
     load,
+    plates,
     section,
     silhouette,
     unit_names,
 )
 from planform.allowances import Allowances, allowances_for, as_cut, failure_text
-from planform.errors import Error, GeometryError
+from planform.bending.unfolding import bend_rule
+from planform.errors import Error, GeometryError, UnfoldError
 from planform.naming import FileNames, one_line
 
 FORMATS = ("dxf", "svg", "json")
@@ -97,6 +101,10 @@ class Settings(Allowances):
         What the kernel repairs in STEP files; see `planform.load`.
     verify : {"quick", "full"}
         How much is proven of each silhouette; see `planform.silhouette`.
+    k_factor : float or None
+    bend_table : str
+        A K factor or a file of a bend table: how long the bends of bent sheets are, which the datum ``auto``
+        draws as their blanks; without them DIN 6935. See `planform.bend_rule`.
     kerf, fit, fit_on, fit_at, relief, relief_style
         Width of cut, fits and reliefs; see `planform.Allowances`. DXF and SVG show the way of the tool, JSON
         keeps the outline of the part and the allowance.
@@ -121,6 +129,13 @@ class Settings(Allowances):
     scale: float = 1.0
     heal: Literal["needed", "always"] = "needed"
     verify: Literal["quick", "full"] = "quick"
+    k_factor: float | None = None
+    bend_table: str = ""
+
+    @property
+    def bend_rule(self) -> BendRule:
+        """By which rule bent sheets are unfolded. Raises LoadError for a table that can't be read."""
+        return bend_rule(k_factor=self.k_factor, table=self.bend_table or None)
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -146,6 +161,14 @@ class Settings(Allowances):
         if self.section is not None and self.at != "shadow":
             raise GeometryError.of_kind(
                 "invalid_argument", f"section and at = {self.at!r} don't go together; leave out one"
+            )
+        if self.k_factor is not None and not (is_finite(self.k_factor) and 0 <= self.k_factor <= 1):
+            raise GeometryError.of_kind(
+                "invalid_argument", f"k_factor = {self.k_factor!r} is no number from 0 to 1"
+            )
+        if self.k_factor is not None and self.bend_table:
+            raise GeometryError.of_kind(
+                "invalid_argument", "k_factor and bend_table don't go together; leave out one"
             )
         if self.one_file and self.datum == "auto":
             raise GeometryError.of_kind(
@@ -393,10 +416,32 @@ def model_stem(source: Path) -> str:
     return name
 
 
+def blank_of(solids: Sequence[Solid], settings: Settings) -> ProfileSet | None:
+    """The blank of a bent sheet, with a note, where each part lies as it is cut; None for all else."""
+    if (
+        settings.datum != "auto"
+        or settings.section is not None
+        or settings.at != "shadow"
+        or len(solids) != 1
+    ):
+        return None
+    rule = settings.bend_rule
+    try:
+        blank_by_rule(solids[0], rule, tolerance=settings.tolerance)
+    except UnfoldError:
+        return None
+    found = plates(solids, tolerance=settings.tolerance, bend_rule=rule)
+    if not found.plates or not found.plates[0].bends:
+        return None
+    plate = found.plates[0]
+    return with_notes(plate.outline, plate.notes)
+
+
 def with_outline(planned: Drawing, settings: Settings) -> Drawing:
     """Flatten one drawing; a failure comes back in ``error``, nothing is raised."""
     try:
-        profiles = flatten(planned.solids, settings).with_name(planned.name)
+        profiles = blank_of(planned.solids, settings) or flatten(planned.solids, settings)
+        profiles = profiles.with_name(planned.name)
     except Error as error:
         return replace(planned, outcome="failed", error=one_line(str(error)))
     return replace(planned, outcome="drawn" if profiles.profiles else "empty", profiles=profiles)

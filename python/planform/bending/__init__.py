@@ -1,1 +1,1 @@
-"""Bent sheets: their blanks by rule or table, lists of bends, the page."""
+"""Bent sheets: their blanks by rule or table, lists of bends."""

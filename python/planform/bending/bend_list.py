@@ -130,5 +130,7 @@ def summary(blank: Blank) -> str:
     up = sum(bend.up and bend.kind != "roll" for bend in blank.bends)
     rolls = sum(bend.kind == "roll" for bend in blank.bends)
     down = len(blank.bends) - up - rolls
-    words = f"{width:.2f} × {height:.2f} mm, {blank.thickness:g} mm thick, {up} bends up, {down} down"
+    words = (
+        f"{width:.2f} × {height:.2f} mm, {blank.thickness:g} mm thick, {up} bends up, {down} down"
+    )
     return words + (f", {rolls} rolled" if rolls else "")

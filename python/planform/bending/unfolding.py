@@ -81,9 +81,9 @@ def unfold(
 ) -> Blank:
     """The blank of a bent sheet: the flat outline that is cut before bending, with its bends.
 
-    The sheet has one thickness throughout; flat walls are joined by bends between coaxial cylinders or cones
-    whose radii differ by the thickness, or by an outer one about a sharp inner edge. Rolled sheets count, too.
-    The blank is proven before it is returned: folded back along its bends it lies on the solid.
+    The sheet has one thickness throughout; flat walls are joined by bends between coaxial cylinders or
+    cones whose radii differ by the thickness, or by an outer one about a sharp inner edge. Rolled sheets
+    count, too. The blank is proven before it is returned: folded back along its bends it lies on the solid.
 
     Parameters
     ----------

@@ -17,6 +17,7 @@ from planform.cli.options import (
     FAILED,
     MODEL_PATH,
     allowance_options,
+    bend_options,
     check_allowances,
     heal_option,
     make_folder,
@@ -25,6 +26,7 @@ from planform.cli.options import (
     read_unit_option,
     report_error,
     report_note,
+    rule_of,
     scale_option,
     tolerance_option,
 )
@@ -76,6 +78,7 @@ from planform.pictures.outlines import millimetres
     show_default=True,
     help="Unit of the DXF drawings.",
 )
+@bend_options
 @allowance_options
 @read_unit_option
 @scale_option
@@ -90,6 +93,7 @@ def plates_command(
     """
     check_allowances(options)
     rules = MaterialRules.read(materials) if materials else None
+    options["bend_rule"], _ = rule_of(options.pop("k_factor"), options.pop("bend_table"))
     model = load(
         source,
         unit=options.pop("read_unit") or None,

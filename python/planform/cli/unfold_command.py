@@ -11,14 +11,12 @@ import click
 from planform._planform import BendRule, Model, blank_by_rule, load, write_whole_file
 from planform.batch.models import FORMATS
 from planform.bending.bend_list import bends_csv, bends_json, summary
-from planform.bending.page import UnfoldedPart, blanks_html, others
-from planform.bending.tables import BendTable, read_bend_table
-from planform.bending.unfolding import bend_rule
+from planform.bending.tables import BendTable
 from planform.cli.options import (
     DONE,
     FAILED,
     MODEL_PATH,
-    finite,
+    bend_options,
     format_list,
     heal_option,
     make_folder,
@@ -26,59 +24,13 @@ from planform.cli.options import (
     read_unit_option,
     report_error,
     report_note,
+    rule_of,
     scale_option,
     tolerance_option,
 )
 from planform.errors import Error, UnfoldError
 from planform.naming import FileNames, printable
-
-
-def share(
-    context: click.Context, option: click.Parameter, value: float | None
-) -> float | None:
-    """Accept numbers from 0 to 1 only."""
-    finite(context, option, value)
-    if value is not None and not 0 <= value <= 1:
-        raise click.BadParameter("must lie between 0 and 1")
-    return value
-
-
-OPTIONS_OF_BENDS = (
-    click.option(
-        "--k-factor",
-        type=float,
-        metavar="SHARE",
-        callback=share,
-        help="Depth of the layer of a bend that keeps its length, from the inside, as a share of the "
-        "thickness. Without it and a table: DIN 6935.",
-    ),
-    click.option(
-        "--bend-table",
-        metavar="FILE",
-        type=click.Path(path_type=Path),
-        help="TOML: thickness, inside radius, angle -> allowance or deduction, as measured.",
-    ),
-)
-
-
-def bend_options(function: Callable[..., int]) -> Callable[..., int]:
-    """Give a command the options for the length of bends; `rule_of` takes them."""
-    for option in reversed(OPTIONS_OF_BENDS):
-        function = option(function)
-    return function
-
-
-def rule_of(k_factor: float | None, bend_table: Path | None) -> tuple[BendRule, BendTable | None]:
-    """The rule and the table that the options name. A table of least radii alone sets no rule."""
-    if k_factor is not None and bend_table is not None:
-        table = read_bend_table(bend_table)
-        if table.rows:
-            raise click.UsageError("--k-factor and --bend-table both set the length of bends")
-        return bend_rule(k_factor=k_factor), table
-    if bend_table is None:
-        return bend_rule(k_factor=k_factor), None
-    table = read_bend_table(bend_table)
-    return (bend_rule(table=table) if table.rows else bend_rule()), table
+from planform.pages.blanks import UnfoldedPart, blanks_html, others
 
 
 @click.command("unfold")
@@ -118,8 +70,8 @@ def unfold_command(
 ) -> int:
     """Unfold the bent sheets of MODEL to their blanks, with bend lines and bend tables.
 
-    Writes a drawing a distinct bent part, its bends as CSV and JSON, and blanks.html with all of them. What can't
-    be unfolded is named with its reason; flat parts are left to the other commands.
+    Writes a drawing a distinct bent part, its bends as CSV and JSON, and blanks.html with all of them. What
+    can't be unfolded is named with its reason; flat parts are left to the other commands.
     """
     rule, table = rule_of(k_factor, bend_table)
     model = load(
@@ -213,6 +165,6 @@ def say(parts: list[UnfoldedPart], folder: Path) -> None:
     blanks = [part for part in parts if part.blank]
     flat = len(parts) - len(blanks) - len(refused)
     print(
-        f"{len(blanks)} blanks, {sum(part.quantity for part in blanks)} pieces to cut, {len(refused)} not unfolded, "
-        f"{flat} without a bend, in {folder}"
+        f"{len(blanks)} blanks, {sum(part.quantity for part in blanks)} pieces to cut, "
+        f"{len(refused)} not unfolded, {flat} without a bend, in {folder}"
     )

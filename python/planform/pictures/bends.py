@@ -27,8 +27,8 @@ def blank_svg(
 ) -> str:
     """Return an ``<svg>`` element that shows a blank with dimensions, bend lines and their numbers.
 
-    Besides the classes of `dimensioned_svg`, bend lines have ``bend`` with ``up`` or ``down``, where they begin
-    and end ``bend-limit``, and numbers ``bend-number``.
+    Besides the classes of `dimensioned_svg`, bend lines have ``bend`` with ``up`` or ``down``, where they
+    begin and end ``bend-limit``, and numbers ``bend-number``.
     """
     plain = dimensioned_svg(
         ProfileSet(outline.profiles, datum=outline.datum, validate=False), width, height

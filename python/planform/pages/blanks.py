@@ -35,9 +35,10 @@ HEADINGS = (
 )
 
 FOOT = (
-    "Up is towards the reader. Angles are those by which the sheet is bent: 0 is flat. The allowance is what the "
-    "bend takes of the blank, the deduction what the blank is shorter than the two outer lengths together. "
-    "Lengths of bends depend on material and tool: try one before you cut many."
+    "Up is towards the reader. Angles are those by which the sheet is bent: 0 is flat. The allowance is what "
+    "the bend takes of the blank, the deduction what the blank is shorter than the two outer lengths "
+    "together. Lengths of bends depend on material and tool: try one before you cut many. Whether the press "
+    "reaches every bend is not looked at."
 )
 
 
@@ -88,9 +89,7 @@ def bends_table(bends: Iterable[Bend]) -> str:
 
 def part_section(part: UnfoldedPart) -> str:
     """One part: picture, figures, bends, notes; or why it is not unfolded."""
-    heading = (
-        f"<figcaption><h3><span>{text(part.name)}</span><span>{part.quantity} ×</span></h3>"
-    )
+    heading = f"<figcaption><h3><span>{text(part.name)}</span><span>{part.quantity} ×</span></h3>"
     if part.blank is None:
         picture = ""
         if part.refusal is not None and part.refusal.outline is not None:
@@ -118,14 +117,14 @@ def blanks_html(source: str | Path, parts: Sequence[UnfoldedPart]) -> str:
     """The page as text. It holds no date: the same input gives the same page."""
     title = text(Path(source).name)
     unfolded = [part for part in parts if part.blank is not None]
+    bends = sum(part.quantity * len(part.blank.bends) for part in unfolded if part.blank)
     sections = "".join(part_section(part) for part in (*unfolded, *others(parts)))
     content = (
         '<header class="block">'
         f'<div><span class="label">Blanks of</span><h1>{title}</h1></div>'
         f'<div><span class="label">Blanks</span>{len(unfolded)}</div>'
         f'<div><span class="label">Pieces to cut</span>{sum(p.quantity for p in unfolded)}</div>'
-        f'<div><span class="label">Bends</span>{sum(p.quantity * len(p.blank.bends) for p in unfolded if p.blank)}'
-        f'</div></header>\n<div class="sheets">{sections}</div>'
+        f'<div><span class="label">Bends</span>{bends}</div></header>\n<div class="sheets">{sections}</div>'
     )
     return page(f"Blanks of {title}", content, style=TABLE_STYLE + BEND_STYLE, foot=FOOT)
 
