@@ -37,6 +37,7 @@ from planform.allowances import (
     failure_text,
 )
 from planform.arguments import positive
+from planform.bending.bend_list import bend_figures
 from planform.errors import Error, GeometryError
 from planform.naming import FileNames, one_line, printable
 
@@ -65,6 +66,7 @@ COLUMNS = (
     "total mass [kg]",
     "volume share",
     "uncuttable features",
+    "bends",
     "file",
     "also named",
     "notes",
@@ -290,6 +292,7 @@ class CutListEntry:
             None if mass is None else round(self.quantity * mass, 6),
             round(self.plate.volume_share, 6),
             len(self.plate.cut.features),
+            len(self.plate.bends),
             f"{self.stem}.dxf",
             "; ".join(self.names[1:]),
             " ".join(f"{note}." for note in self.remarks),
@@ -420,7 +423,8 @@ class CutList:
         return stream.getvalue()
 
     def json_text(self) -> str:
-        """JSON: ``source``, ``unit``, ``allowances``, ``plates`` (keys are `COLUMNS`), ``others``."""
+        """JSON: ``source``, ``unit``, ``allowances``, ``plates`` (keys are `COLUMNS`; of bent sheets also
+        ``bend table``), ``others``."""
         others = [
             {"name": o.name, "quantity": o.quantity, "reason": o.word, "text": o.text}
             for o in self.others
@@ -429,7 +433,7 @@ class CutList:
             "source": Path(self.source).name,
             "unit": "mm",
             "allowances": self.allowances.parts(),
-            "plates": [entry.row() for entry in self.entries],
+            "plates": [entry.row() | bend_table(entry.plate) for entry in self.entries],
             "others": others,
         }
         return json.dumps(data, indent=1, ensure_ascii=False) + "\n"
@@ -502,6 +506,11 @@ def material_of(solid: Solid, rule: MaterialRule | None) -> Material:
         return Material("")
     material = Material(answer) if isinstance(answer, str) else answer
     return Material(one_line(material.name), material.density)
+
+
+def bend_table(plate: Plate) -> dict[str, Any]:
+    """The bends of a bent sheet under one key; nothing for a flat plate."""
+    return {"bend table": [bend_figures(bend) for bend in plate.bends]} if plate.bends else {}
 
 
 def csv_cell(value: Any) -> Any:

@@ -9,7 +9,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from planform.pages.blanks import bends_table
 from planform.pages.report import SIZES_AS_DRAWN, SIZES_OF_PARTS, allowance_notes, page, text
+from planform.pictures.bends import BEND_STYLE, blank_svg
 from planform.pictures.outlines import dimensioned_svg
 
 if TYPE_CHECKING:
@@ -54,7 +56,9 @@ def cut_list_html(cut_list: CutList) -> str:
         f"</header>{allowance_notes(cut_list.allowances)}\n{groups}\n{others_section(cut_list)}"
     )
     sizes = SIZES_AS_DRAWN if cut_list.allowances.is_none else SIZES_OF_PARTS
-    return page(f"Cut list of {title}", content, style=TABLE_STYLE, foot=f"{sizes} {MASSES}")
+    return page(
+        f"Cut list of {title}", content, style=TABLE_STYLE + BEND_STYLE, foot=f"{sizes} {MASSES}"
+    )
 
 
 def group_section(thickness: float, material: str, entries: list[CutListEntry]) -> str:
@@ -132,10 +136,16 @@ def sheet(entry: CutListEntry) -> str:
         if len(entry.names) > 1
         else ""
     )
-    picture = dimensioned_svg(entry.outline, mating=entry.mating)
+    bends = entry.plate.bends
+    picture = (
+        blank_svg(entry.outline, bends)
+        if bends
+        else dimensioned_svg(entry.outline, mating=entry.mating)
+    )
+    table = bends_table(bends) if bends else ""
     return (
         f"<figure>{picture}<figcaption><h3><span>{entry.position}. "
-        f"{text(entry.name)}</span><span>{entry.quantity} ×</span></h3>{also}{notes}{features}"
+        f"{text(entry.name)}</span><span>{entry.quantity} ×</span></h3>{table}{also}{notes}{features}"
         "</figcaption></figure>"
     )
 
