@@ -210,8 +210,8 @@ void bind_list(py::module_& module) {
         py::arg("same_within") = 0.01, py::arg("greatest_thickness") = 0.5,
         py::arg("greatest_rise") = 0.25, py::arg("least_volume_share") = 0.6,
         py::arg("least_surface_share") = 0.5, py::arg("least_wall_share") = 0.5,
-        py::arg("at") = At::shadow, py::arg("one_sided") = false, py::arg("bend_rule") = BendRule{},
-        without_gil(), plates_doc);
+        py::arg("at") = At::shadow, py::arg("one_sided") = false,
+        py::arg_v("bend_rule", BendRule{}, "BendRule()"), without_gil(), plates_doc);
 }
 
 }  // namespace

@@ -80,7 +80,10 @@ deduction : float, optional
     What the blank is shorter than the two outer lengths together, mm. Give one of the two.
 )")
         .def(py::init([](double thickness, double inside_radius, double angle,
-                         std::optional<double> allowance, std::optional<double> deduction) {
+                         const std::optional<double>& allowance,
+                         const std::optional<double>& deduction) {
+                 if (allowance) finite(*allowance, "allowance");
+                 if (deduction) finite(*deduction, "deduction");
                  return BendTableRow{finite(thickness, "thickness"),
                                      finite(inside_radius, "inside_radius"), finite(angle, "angle"),
                                      allowance, deduction};
@@ -100,7 +103,7 @@ deduction : float, optional
         });
     py::class_<BendRule>(module, "BendRule", rule_doc)
         .def(py::init([](BendRuleKind kind, double k_factor, std::vector<BendTableRow> table) {
-                 return BendRule{kind, k_factor, std::move(table)};
+                 return BendRule{kind, finite(k_factor, "k_factor"), std::move(table)};
              }),
              py::arg("rule") = BendRuleKind::din_6935, py::kw_only(), py::arg("k_factor") = 0.5,
              py::arg("table") = std::vector<BendTableRow>{})
@@ -214,8 +217,8 @@ void bind_unfold(py::module_& module) {
         [](const Solid& solid, const BendRule& rule, double tolerance, bool mark_limits) {
             return unfold(solid, {tolerance, rule, mark_limits});
         },
-        py::arg("solid"), py::arg("rule") = BendRule{}, py::kw_only(), py::arg("tolerance") = 0.01,
-        py::arg("mark_limits") = false, without_gil(), unfold_doc);
+        py::arg("solid"), py::arg_v("rule", BendRule{}, "BendRule()"), py::kw_only(),
+        py::arg("tolerance") = 0.01, py::arg("mark_limits") = false, without_gil(), unfold_doc);
     module.def(
         "bend_findings",
         [](const ProfileSet& outline, const std::vector<Bend>& bends, double thickness,
@@ -223,7 +226,8 @@ void bind_unfold(py::module_& module) {
             return bend_findings(outline, bends, thickness, rules, least_radius);
         },
         py::arg("outline"), py::arg("bends"), py::arg("thickness"), py::kw_only(),
-        py::arg("rules") = RuleSet(), py::arg("least_radius") = py::none(), without_gil(),
+        py::arg_v("rules", RuleSet(), "RuleSet()"), py::arg("least_radius") = py::none(),
+        without_gil(),
         R"(What the rules of inspection say of the bends of a blank.
 
 Holes and slots too near to a bend, walls too narrow beside one, bends that end within the sheet without a
@@ -250,9 +254,14 @@ Raises
 GeometryError
     For a thickness or a radius that makes no sense.
 )");
-    module.def("bend_deduction", &bend_deduction, py::arg("allowance"), py::arg("thickness"),
-               py::arg("inside_radius"), py::arg("angle"),
-               R"(By how much a blank is shorter than the two outer lengths together, mm.
+    module.def(
+        "bend_deduction",
+        [](double allowance, double thickness, double inside_radius, double angle) {
+            return bend_deduction(finite(allowance, "allowance"), finite(thickness, "thickness"),
+                                  finite(inside_radius, "inside_radius"), finite(angle, "angle"));
+        },
+        py::arg("allowance"), py::arg("thickness"), py::arg("inside_radius"), py::arg("angle"),
+        R"(By how much a blank is shorter than the two outer lengths together, mm.
 
 Outer lengths end where the outsides of the walls would meet up to 90 degrees, above at the tangents across
 the outermost point (as DIN 6935 measures; from memory).

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'blank_by_rule', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -2061,7 +2061,7 @@ class Rule:
         What counts as too much or too little, in `unit`.
         """
     @property
-    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The rule's word in rule files and tables.
         """
@@ -2091,7 +2091,7 @@ class RuleSet:
     >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
     (2.0, 'mm', 'warning')
     """
-    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
+    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
         ...
     def __init__(self) -> None:
         """
@@ -2103,11 +2103,11 @@ class RuleSet:
         ...
     def __repr__(self) -> str:
         ...
-    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
+    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
         """
         The set with one rule on or off.
         """
-    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
+    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
         """
         The set with one limit changed.
 
@@ -2124,7 +2124,7 @@ class RuleSet:
         GeometryError
             For an unknown name (the message lists the valid ones), a limit or a unit that makes no sense.
         """
-    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
+    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
         """
         The set with one rule's findings weighing more or less.
         """
@@ -2137,7 +2137,7 @@ class Finding:
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
     """
-    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
+    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -2172,7 +2172,7 @@ class Finding:
         Index in the set, or -1.
         """
     @property
-    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The name of the rule that it breaks.
         """
@@ -2616,6 +2616,288 @@ class StraightCut:
         """
         False if no flat face looks up: the top is then that of the box.
         """
+class SideUp:
+    """
+    How a part lies.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def datum(self) -> Datum:
+        """
+        Its normal points up; the origin is the lower left corner of the shadow, at the bottom.
+        """
+    @property
+    def features_down(self) -> bool:
+        """
+        True if the side below carries features: only if both do.
+        """
+    @property
+    def features_up(self) -> bool:
+        """
+        True if the side that lies up carries features.
+        """
+    @property
+    def is_worked_from_both_sides(self) -> bool:
+        """
+        Features on both sides: the part must be turned over.
+        """
+    @property
+    def text(self) -> str:
+        """
+        Why this side, one sentence.
+        """
+class BendTableRow:
+    """
+    What was measured of a bend.
+
+    Parameters
+    ----------
+    thickness : float
+        mm.
+    inside_radius : float
+        mm.
+    angle : float
+        By which the sheet is bent, radians; 0 is flat.
+    allowance : float, optional
+        Length of the blank between the lines where the bend begins and ends, mm.
+    deduction : float, optional
+        What the blank is shorter than the two outer lengths together, mm. Give one of the two.
+    """
+    def __init__(self, thickness: float, inside_radius: float, angle: float, *, allowance: float | None = None, deduction: float | None = None) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def allowance(self) -> float | None:
+        """
+        mm, or None.
+        """
+    @property
+    def angle(self) -> float:
+        """
+        Radians; 0 is flat.
+        """
+    @property
+    def deduction(self) -> float | None:
+        """
+        mm, or None.
+        """
+    @property
+    def inside_radius(self) -> float:
+        """
+        mm.
+        """
+    @property
+    def thickness(self) -> float:
+        """
+        mm.
+        """
+class BendRule:
+    """
+    By which rule the length of a bend in the blank is found.
+
+    Parameters
+    ----------
+    rule : {'din-6935', 'k-factor', 'table'}, optional
+        DIN 6935: K = k / 2 with k = 0.65 + 0.5 lg(inside radius / thickness), at most 1; below 15 degrees the
+        blank is as long as the outer lengths together (from memory). A K factor: the depth of the layer that keeps
+        its length, from the inside, as a share of the thickness. A table of what was measured.
+    k_factor : float, optional
+        0 to 1, for the rule 'k-factor'.
+    table : iterable of BendTableRow, optional
+        For the rule 'table'. Between rows it is interpolated linearly in the angle and in the inside radius.
+
+    Raises
+    ------
+    GeometryError
+        For an unknown rule.
+
+    Examples
+    --------
+    >>> import math, planform
+    >>> rule = planform.BendRule("k-factor", k_factor=0.4)
+    >>> round(rule.allowance(thickness=2, inside_radius=3, angle=math.pi / 2), 6)
+    5.969026
+    """
+    def __init__(self, rule: typing.Literal['k-factor', 'din-6935', 'table'] = 'din-6935', *, k_factor: float = 0.5, table: collections.abc.Sequence[BendTableRow] = []) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def allowance(self, thickness: float, inside_radius: float, angle: float) -> float:
+        """
+        Length of the blank between the lines where a bend begins and ends, mm.
+
+        Parameters
+        ----------
+        thickness, inside_radius : float
+            mm.
+        angle : float
+            By which the sheet is bent, radians; 0 is flat.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no bend, and for what the table doesn't tell.
+        """
+    @property
+    def k_factor(self) -> float:
+        """
+        For the rule 'k-factor'.
+        """
+    @property
+    def rule(self) -> typing.Literal['k-factor', 'din-6935', 'table']:
+        """
+        'din-6935', 'k-factor' or 'table'.
+        """
+    @property
+    def table(self) -> list[BendTableRow]:
+        """
+        For the rule 'table'.
+        """
+class Bend:
+    """
+    A bend of a blank. Lengths are mm, angles radians.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def allowance(self) -> float:
+        """
+        mm of blank across the line.
+        """
+    @property
+    def angle(self) -> float:
+        """
+        By which the sheet is bent, radians; 0 is flat.
+        """
+    @property
+    def deduction(self) -> float:
+        """
+        mm by which the blank is shorter than the two outer lengths together.
+        """
+    @property
+    def direction(self) -> str:
+        """
+        'up' or 'down' as seen on the drawing.
+        """
+    @property
+    def faces(self) -> list[int]:
+        """
+        1-based numbers in the solid, ascending.
+        """
+    @property
+    def half_angle(self) -> float:
+        """
+        Of a conical bend's cone, radians, else 0.
+        """
+    @property
+    def inside_radius(self) -> float:
+        """
+        mm; of a conical bend in the middle of its line.
+        """
+    @property
+    def k_factor(self) -> float:
+        """
+        Where the rule put the neutral fibre.
+        """
+    @property
+    def kind(self) -> typing.Literal['bend', 'conical', 'roll']:
+        """
+        'bend' between walls, 'conical', or 'roll': no wall at one side or at both.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Of the pieces of its line, mm.
+        """
+    @property
+    def limits(self) -> tuple[Line, ...]:
+        """
+        Where the bend begins and ends: pieces of these lines in the material.
+        """
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """
+        The line in the middle of the bend: its pieces in the material, in order; none of a roll.
+        """
+    @property
+    def number(self) -> int:
+        """
+        From 1, in the order of the blank.
+        """
+    @property
+    def up(self) -> bool:
+        """
+        True if the walls rise towards the reader.
+        """
+class Blank:
+    """
+    The flat outline of a bent sheet with its bends.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def bends(self) -> list[Bend]:
+        """
+        From left to right, then from below.
+        """
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """
+        What a person should know, one sentence each.
+        """
+    @property
+    def outline(self) -> ProfileSet:
+        """
+        Profile set on the datum of the wall that stays where it is, with bend lines as marks.
+        """
+    @property
+    def thickness(self) -> float:
+        """
+        mm.
+        """
+    @property
+    def volume(self) -> float:
+        """
+        Of the solid, mm^3.
+        """
+class UnfoldRefusal:
+    """
+    Why a solid is not unfolded, and where.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def faces(self) -> list[int]:
+        """
+        1-based numbers in the solid.
+        """
+    @property
+    def outline(self) -> ProfileSet | None:
+        """
+        Of a blank that overlaps itself, not proven, for pictures; else None.
+        """
+    @property
+    def overlap(self) -> ProfileSet | None:
+        """
+        Where a blank lies on itself, for pictures; else None.
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"] | None:
+        """
+        Model coordinates, mm; None if there is none.
+        """
+    @property
+    def reason(self) -> str:
+        """
+        In words: 'no bend', 'not of one thickness', 'closed ring of walls', 'not developable', 'lip or louvre', 'blank overlaps itself' or 'not measured'.
+        """
+    @property
+    def text(self) -> str:
+        """
+        The reason with its figures and what to do.
+        """
 class Congruence:
     """
     How one outline lies on another.
@@ -2670,6 +2952,11 @@ class Plate:
     def __repr__(self) -> str:
         ...
     @property
+    def bends(self) -> list[Bend]:
+        """
+        Of a bent sheet, whose outline is its blank; none of a flat plate.
+        """
+    @property
     def cut(self) -> StraightCut:
         """
         What a straight cut makes of it and what it can't.
@@ -2677,7 +2964,7 @@ class Plate:
     @property
     def datum(self) -> Datum:
         """
-        The plate lies on it, on the face that leaves fewer uncuttable features up.
+        The plate lies on it, with the side up that `side_up` tells.
         """
     @property
     def instances(self) -> list[PlateInstance]:
@@ -2708,6 +2995,11 @@ class Plate:
     def quantity(self) -> int:
         """
         How many.
+        """
+    @property
+    def side(self) -> SideUp:
+        """
+        Why this side lies up.
         """
     @property
     def surface_share(self) -> float:
@@ -3048,16 +3340,12 @@ def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
     """
 def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     """
-    The plane of the largest planar face, with the part lying on it.
-
-    The part is seen from above as it lies on the table: the normal points from that face into the
-    material. Ties go to the lower face number. x runs along the longest straight edge of the face; the
-    origin is the lower left corner of the part's shadow. Several solids that are drawn together have one
-    datum: that of the largest face of all.
+    The datum of `side_up`: the part as it lies on the table, the right side up, not mirrored.
 
     Parameters
     ----------
     solid : Solid, Model or iterable of Solid
+        One part; several bodies that are drawn together have one datum.
 
     Returns
     -------
@@ -3068,6 +3356,81 @@ def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     ------
     GeometryError
         If there is no planar face, or no solid.
+    """
+def bend_deduction(allowance: float, thickness: float, inside_radius: float, angle: float) -> float:
+    """
+    By how much a blank is shorter than the two outer lengths together, mm.
+
+    Outer lengths end where the outsides of the walls would meet up to 90 degrees, above at the tangents across
+    the outermost point (as DIN 6935 measures; from memory).
+
+    Parameters
+    ----------
+    allowance, thickness, inside_radius : float
+        mm.
+    angle : float
+        By which the sheet is bent, radians; 0 is flat.
+
+    Examples
+    --------
+    >>> import math, planform
+    >>> rule = planform.BendRule()
+    >>> round(planform.bend_deduction(rule.allowance(1, 1, math.pi / 2), 1, 1, math.pi / 2), 4)
+    1.9187
+    """
+def bend_findings(outline: ProfileSet, bends: collections.abc.Sequence[Bend], thickness: float, *, rules: RuleSet = ..., least_radius: float | None = None) -> list[Finding]:
+    """
+    What the rules of inspection say of the bends of a blank.
+
+    Holes and slots too near to a bend, walls too narrow beside one, bends that end within the sheet without a
+    relief, inside radii below the material's least. Whether the tool of a press reaches every bend is not looked at.
+
+    Parameters
+    ----------
+    outline : ProfileSet
+        The blank.
+    bends : list of Bend
+    thickness : float
+        mm.
+    rules : RuleSet, optional
+        Of these 'bend_distance', 'flange', 'bend_relief' and 'bend_radius' count.
+    least_radius : float, optional
+        The least inside radius that the material takes, mm; without it that rule is left out.
+
+    Returns
+    -------
+    list of Finding
+
+    Raises
+    ------
+    GeometryError
+        For a thickness or a radius that makes no sense.
+    """
+def blank_by_rule(solid: Solid, rule: BendRule = ..., *, tolerance: float = 0.01, mark_limits: bool = False) -> Blank:
+    """
+    The blank of a bent sheet, by a rule that is given as a BendRule.
+
+    See `planform.unfold`, which takes the rule in words.
+
+    Parameters
+    ----------
+    solid : Solid
+    rule : BendRule, optional
+    tolerance : float, optional
+        Bound in mm on the distance between the true outline and the result.
+    mark_limits : bool, optional
+        Also marks where bends begin and end.
+
+    Returns
+    -------
+    Blank
+
+    Raises
+    ------
+    UnfoldError
+        If the solid is no bent sheet that a flat one bends to.
+    GeometryError
+        For options out of range and bends that the table doesn't tell.
     """
 def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Literal['islands', 'drop-outs'] = 'islands') -> ProfileSet:
     """
@@ -3686,7 +4049,7 @@ def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
     list of PlacedOutline
         Outlines are numbered as the plates are.
     """
-def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, bend_rule: BendRule = ...) -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 
@@ -3698,8 +4061,10 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     another body of its part, in the same sheet, is an island of that plate's drawing. Instances of one shape are
     looked at once. Solids are the same if thickness, outline and, where features remain that a
     straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
-    same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
-    run meanwhile.
+    same where turning the piece over makes one of the other, always so for straight plates; with `one_sided` they
+    never are. Other Python threads run meanwhile.
+
+    A bent sheet is a plate, too: its outline is its blank, and its bends come with it (see `unfold`).
 
     Parameters
     ----------
@@ -3720,6 +4085,10 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
         Least share, 0 to 1, of the walls that a cut along the outline makes which the solid has.
     at : {'shadow', 'top', 'bottom', 'through'}, optional
         Which outline of a plate that has more than straight walls; see `silhouette`.
+    one_sided : bool, optional
+        The stock has a good side (brushed, veneered, printed): mirror images are plates of their own.
+    bend_rule : BendRule, optional
+        By which rule the blanks of bent sheets are made; DIN 6935 by default.
 
     Returns
     -------
@@ -3819,6 +4188,38 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
     GeometryError
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
+    """
+def side_up(solid: Solid | Model | collections.abc.Iterable[Solid]) -> SideUp:
+    """
+    Which side of a flat part lies up, and which way round it is drawn: the rule of all commands.
+
+    The side that carries features (pockets, countersinks, raised or sunk text) lies up. With features on neither
+    side or on both, it is the side that the part's own frame shows in its top, front or right view: the one that
+    looks along +z, else along -y, else along +x. Never mirrored; the drawing's x is the projection of the part's x
+    axis (of its y axis, where x is the normal). The answer does not depend on where an instance lies. The flat
+    sides are those of the plate that the part is (see `plates`), else its largest planar face and what lies
+    opposite.
+
+    Parameters
+    ----------
+    solid : Solid, Model or iterable of Solid
+        One part; several bodies are laid together.
+
+    Returns
+    -------
+    SideUp
+
+    Raises
+    ------
+    GeometryError
+        If there is no planar face, or no solid.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> planform.side_up(planform.load(path).solids[0]).text
+    "the top view of the part's own frame shows it"
     """
 def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', verify: typing.Literal['quick', 'full'] = 'quick') -> ProfileSet:
     """

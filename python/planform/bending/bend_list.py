@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from planform._planform import Bend, Blank, ProfileSet
+from planform.arguments import positive
 
 COLUMNS = (
     ("number", "number"),
@@ -104,6 +105,7 @@ def bends_json(name: str, thickness: float, outline: ProfileSet, bends: Iterable
     str
         Lengths in mm, angles in degrees.
     """
+    positive(thickness, "thickness")
     width, height = size_of(outline)
     data = {
         "name": name,

@@ -28,6 +28,7 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import BendTableRow
+from planform.arguments import positive
 from planform.errors import LoadError
 
 THICKNESS_SHARE = 0.01
@@ -65,6 +66,7 @@ class BendTable:
         float or None
             None if it gives none for this thickness (within 1 %).
         """
+        positive(thickness, "thickness")
         radii = [
             radius
             for listed, radius in self.least_radii

@@ -8,7 +8,7 @@ from typing import Literal
 
 from planform._planform import BendRule, BendTableRow, Blank, Solid, blank_by_rule
 from planform.bending.tables import BendTable, read_bend_table
-from planform.errors import GeometryError
+from planform.errors import ArgumentError, GeometryError
 
 Table = str | Path | BendTable | Iterable[BendTableRow]
 
@@ -64,7 +64,12 @@ def bend_rule(
         return BendRule("din-6935")
     if isinstance(table, str | Path):
         table = read_bend_table(table)
-    rows = list(table.rows if isinstance(table, BendTable) else table)
+    rows = table.rows if isinstance(table, BendTable) else table
+    if not isinstance(rows, Iterable):
+        raise ArgumentError(f"table = {table!r} is no file, bend table or list of rows")
+    rows = list(rows)
+    if not all(isinstance(row, BendTableRow) for row in rows):
+        raise ArgumentError("table holds something else than BendTableRow")
     if not rows:
         raise GeometryError("the bend table has no rows for bends")
     return BendRule("table", table=rows)
