@@ -41,6 +41,9 @@ at : {'shadow', 'top', 'bottom', 'through'}, optional
     Which outline of a plate that has more than straight walls; see `silhouette`.
 one_sided : bool, optional
     The stock has a good side (brushed, veneered, printed): mirror images are plates of their own.
+marks : {'up', 'down', 'both', 'none'}, optional
+    On which sides recesses and raised areas become marks of the outline, with their depth; see
+    `feature_marks`. None with another outline than the shadow.
 bend_rule : BendRule, optional
     By which rule the blanks of bent sheets are made; DIN 6935 by default.
 
@@ -184,6 +187,20 @@ void bind_list(py::module_& module) {
         .def_property_readonly(
             "text", [](const OtherPart& part) { return to_str(part.text); },
             "The reason with its figures.")
+        .def(
+            "finding",
+            [](const OtherPart& part, const RuleSet& rules) { return finding_of(part, rules); },
+            py::arg("rules"), R"(What a person should know of it, for `inspect`.
+
+Parameters
+----------
+rules : RuleSet
+
+Returns
+-------
+Finding or None
+    Of the rule 'not_flat', with its severity. None if the rule is off.
+)")
         .def("__repr__", [](const OtherPart& part) {
             return std::string(py::str("OtherPart({!r}, {!r}, quantity={})")
                                    .format(to_str(part.name), part.reason, part.solids.size()));
@@ -200,17 +217,19 @@ void bind_list(py::module_& module) {
         "plates",
         [](const SolidList& solids, double tolerance, double same_within, double greatest_thickness,
            double greatest_rise, double least_volume_share, double least_surface_share,
-           double least_wall_share, At at, bool one_sided, const BendRule& bend_rule) {
+           double least_wall_share, At at, bool one_sided, MarkedSides marks,
+           const BendRule& bend_rule) {
             return plates(solids.solids,
                           PlateOptions{tolerance, same_within, greatest_thickness, greatest_rise,
                                        least_volume_share, least_surface_share, least_wall_share,
-                                       at, one_sided, bend_rule});
+                                       at, one_sided, marks, bend_rule});
         },
         py::arg("solids"), py::kw_only(), py::arg("tolerance") = 0.01,
         py::arg("same_within") = 0.01, py::arg("greatest_thickness") = 0.5,
         py::arg("greatest_rise") = 0.25, py::arg("least_volume_share") = 0.6,
         py::arg("least_surface_share") = 0.5, py::arg("least_wall_share") = 0.5,
         py::arg("at") = At::shadow, py::arg("one_sided") = false,
+        py::arg("marks") = MarkedSides::up,
         py::arg_v("bend_rule", BendRule{}, "BendRule()"), without_gil(), plates_doc);
 }
 

@@ -99,6 +99,18 @@ struct Words<Side> {
 };
 
 template <>
+struct Words<MarkedSides> {
+    static constexpr std::string_view option = "marks";
+    static constexpr std::array<std::pair<const char*, MarkedSides>, 4> table{
+        {{"none", MarkedSides::none},
+         {"up", MarkedSides::up},
+         {"down", MarkedSides::down},
+         {"both", MarkedSides::both}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['none', 'up', 'down', 'both']");
+};
+
+template <>
 struct Words<At> {
     static constexpr std::string_view option = "at";
     static constexpr std::array<std::pair<const char*, At>, 4> table{{{"shadow", At::shadow},
@@ -224,12 +236,13 @@ struct Words<Gap::Closing> {
 template <>
 struct Words<RuleKind> {
     static constexpr std::string_view option = "rule";
-    static constexpr std::array<std::pair<const char*, RuleKind>, 36> table{
+    static constexpr std::array<std::pair<const char*, RuleKind>, 37> table{
         {{"inner_width", RuleKind::inner_width},
          {"web", RuleKind::web},
          {"neck", RuleKind::neck},
          {"point_touch", RuleKind::point_touch},
          {"straight_cut", RuleKind::straight_cut},
+         {"not_flat", RuleKind::not_flat},
          {"sheet", RuleKind::sheet},
          {"smallest_size", RuleKind::smallest_size},
          {"largest_size", RuleKind::largest_size},
@@ -262,7 +275,7 @@ struct Words<RuleKind> {
          {"unreached", RuleKind::unreached},
          {"relief", RuleKind::relief}}};
     static constexpr auto type_name = pybind11::detail::const_name(
-        "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', "
+        "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', "
         "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
         "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
         "'bend_distance', 'flange', 'bend_relief', 'bend_radius', "
@@ -387,6 +400,8 @@ template <>
 struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side> {};
 template <>
 struct type_caster<planform::At> : planform::python::WordCaster<planform::At> {};
+template <>
+struct type_caster<planform::MarkedSides> : planform::python::WordCaster<planform::MarkedSides> {};
 template <>
 struct type_caster<planform::Verify> : planform::python::WordCaster<planform::Verify> {};
 template <>

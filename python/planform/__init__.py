@@ -59,6 +59,7 @@ from planform._planform import (
     RuleSet,
     SectionStack,
     Sheet,
+    SideUp,
     Solid,
     Spline,
     StraightCut,
@@ -78,6 +79,7 @@ from planform._planform import (
     default_cache_folder,
     error_kinds,
     face_datum,
+    feature_marks,
     find_congruence,
     from_brep,
     inner_fits,
@@ -95,6 +97,7 @@ from planform._planform import (
     relieved,
     safe_file_stem,
     section,
+    side_up,
     silhouette,
     straight_cut,
     unit_names,
@@ -123,7 +126,9 @@ from planform.errors import (
 )
 from planform.exchange.ocp import from_ocp
 from planform.exchange.shapely_exchange import from_shapely, geo_interface, to_shapely
+from planform.finishing import Finishing
 from planform.inspection import Inspection, inspect
+from planform.lettering.outlines import text
 from planform.pictures.notebook import notebook_svg
 from planform.rule_files import read_rules, rules_toml
 from planform.stack import sections
@@ -162,6 +167,7 @@ __all__ = [
     "Error",
     "FileMissingError",
     "Finding",
+    "Finishing",
     "Gap",
     "GeometryError",
     "Healed",
@@ -195,6 +201,7 @@ __all__ = [
     "RuleSet",
     "SectionStack",
     "Sheet",
+    "SideUp",
     "Solid",
     "Spline",
     "StraightCut",
@@ -222,6 +229,7 @@ __all__ = [
     "drawing_findings",
     "error_kinds",
     "face_datum",
+    "feature_marks",
     "find_congruence",
     "flatten_all",
     "from_brep",
@@ -251,8 +259,10 @@ __all__ = [
     "safe_file_stem",
     "section",
     "sections",
+    "side_up",
     "silhouette",
     "straight_cut",
+    "text",
     "unfold",
     "unit_names",
     "write_demo_assembly",

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'blank_by_rule', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'blank_by_rule', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1071,21 +1071,81 @@ class Profile:
         """
 class Mark:
     """
-    A contour that is scored or engraved, not cut through.
+    A chain of curves that is scored or engraved, not cut through: a closed contour, or open.
 
     Parameters
     ----------
     contour : Contour
     name : str, optional
+    depth : float, optional
+        How deep what the mark bounds lies below the side that is marked, mm; negative for what stands above it; 0
+        for a line on the surface, or where nobody knows.
+
+    Raises
+    ------
+    GeometryError
+        For a depth that is not finite.
     """
-    def __init__(self, contour: Contour, name: str = '') -> None:
+    @staticmethod
+    def open(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], name: str = '', depth: float = 0.0) -> Mark:
+        """
+        An open chain as a mark.
+
+        Parameters
+        ----------
+        curves : sequence of Curve
+            Each starts where the one before ends.
+        name : str, optional
+        depth : float, optional
+            As above, mm.
+
+        Raises
+        ------
+        GeometryError
+            For no curve, or a gap; the message has the place.
+        """
+    def __init__(self, contour: Contour, name: str = '', depth: float = 0.0) -> None:
         ...
     def __repr__(self) -> str:
         ...
-    @property
-    def contour(self) -> Contour:
+    def points(self, tolerance: float = 0.01) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
         """
-        The contour to follow.
+        Vertices of a polyline along the mark; of a contour the first is not repeated.
+
+        Parameters
+        ----------
+        tolerance : float, optional
+            Bound on the distance from the curves, mm.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (n, 2), mm.
+        """
+    @property
+    def contour(self) -> Contour | None:
+        """
+        The contour to follow; None of an open mark.
+        """
+    @property
+    def curves(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Of the contour or of the open chain.
+        """
+    @property
+    def depth(self) -> float:
+        """
+        How deep it reaches below the side that is marked, mm; negative for what stands above it.
+        """
+    @property
+    def is_closed(self) -> bool:
+        """
+        True if it is a contour.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length of its curves, mm.
         """
     @property
     def name(self) -> str:
@@ -1694,6 +1754,27 @@ class ProfileSet:
         >>> profiles.transform([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
         [[4.0, -1.0], [6.0, 1.0]]
         """
+    def turned_to_smallest_rectangle(self) -> ProfileSet:
+        """
+        The set turned in its plane so that the upright rectangle around it is smallest.
+
+        Its lower left corner goes into the origin, and the datum turns along, so that every point keeps its place in
+        the model. A set that gains less than a millionth of the area (a circle) comes back as it is. An option of
+        drawings, never the default.
+
+        Returns
+        -------
+        ProfileSet
+
+        Examples
+        --------
+        >>> import math, planform
+        >>> bar = planform.ProfileSet([planform.Profile(planform.Contour(
+        ...     [planform.Line((0, 0), (30, 40)), planform.Line((30, 40), (22, 46)),
+        ...      planform.Line((22, 46), (-8, 6)), planform.Line((-8, 6), (0, 0))]))])
+        >>> bar.turned_to_smallest_rectangle().bounds.round(9).tolist()
+        [[0.0, 0.0], [10.0, 50.0]]
+        """
     def union(self, other: ProfileSet) -> ProfileSet:
         """
         The material of either set, also as ``a | b``.
@@ -1742,6 +1823,18 @@ class ProfileSet:
         ProfileSet
             In mm.
         """
+    def with_marks(self, marks: collections.abc.Sequence[Mark]) -> ProfileSet:
+        """
+        The same set with other marks in place of its own.
+
+        Parameters
+        ----------
+        marks : sequence of Mark
+
+        Returns
+        -------
+        ProfileSet
+        """
     def with_name(self, name: str) -> ProfileSet:
         """
         The same set under another name.
@@ -1750,6 +1843,18 @@ class ProfileSet:
         ----------
         name : str
             Free text for titles.
+
+        Returns
+        -------
+        ProfileSet
+        """
+    def with_notes(self, notes: collections.abc.Sequence[str]) -> ProfileSet:
+        """
+        The same set with further notes.
+
+        Parameters
+        ----------
+        notes : sequence of str
 
         Returns
         -------
@@ -1793,7 +1898,7 @@ class ProfileSet:
     @property
     def marks(self) -> list[Mark]:
         """
-        Contours that are scored, not cut through.
+        What is scored or engraved, not cut through.
         """
     @property
     def name(self) -> str:
@@ -3032,6 +3137,19 @@ class OtherPart:
     """
     def __repr__(self) -> str:
         ...
+    def finding(self, rules: RuleSet) -> Finding | None:
+        """
+        What a person should know of it, for `inspect`.
+
+        Parameters
+        ----------
+        rules : RuleSet
+
+        Returns
+        -------
+        Finding or None
+            Of the rule 'not_flat', with its severity. None if the rule is off.
+        """
     @property
     def name(self) -> str:
         """
@@ -3656,6 +3774,34 @@ def face_datum(solid: Solid, face: int) -> Datum:
     GeometryError
         If there is no such face or it is not planar.
     """
+def feature_marks(solid: Solid, datum: Datum, sides: typing.Literal['none', 'up', 'down', 'both'] = 'up', tolerance: float = 0.01) -> list[Mark]:
+    """
+    The edges of recesses and raised areas of a plate, as marks.
+
+    Pockets, counterbores, countersinks, steps, grooves, sunk and raised text: the cut itself is the outline through
+    the full thickness. A rim that runs into the outline is an open mark. Chamfers and rounded edges have no marks:
+    they run along the cut.
+
+    Parameters
+    ----------
+    solid : Solid
+    datum : Datum
+        The solid is seen from the tip of its normal; see `auto_datum`.
+    sides : {'up', 'down', 'both', 'none'}, optional
+        Which sides are marked.
+    tolerance : float, optional
+        In mm, for edges that have no exact form.
+
+    Returns
+    -------
+    list of Mark
+        On the datum, mm; the depth is that of the feature below its side, negative for what is raised.
+
+    Raises
+    ------
+    GeometryError
+        If the kernel fails on the solid; the message names it.
+    """
 def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.01, mirrored: typing.Literal['never', 'allowed', 'only'] = 'never') -> Congruence | None:
     """
     A motion that carries one outline onto another, or None.
@@ -4050,6 +4196,7 @@ def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
         Outlines are numbered as the plates are.
     """
 def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, bend_rule: BendRule = ...) -> PlateList:
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['none', 'up', 'down', 'both'] = 'up') -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 
@@ -4089,6 +4236,9 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
         The stock has a good side (brushed, veneered, printed): mirror images are plates of their own.
     bend_rule : BendRule, optional
         By which rule the blanks of bent sheets are made; DIN 6935 by default.
+    marks : {'up', 'down', 'both', 'none'}, optional
+        On which sides recesses and raised areas become marks of the outline, with their depth; see
+        `feature_marks`. None with another outline than the shadow.
 
     Returns
     -------

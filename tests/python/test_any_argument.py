@@ -157,6 +157,12 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     "drawing_findings": lambda t: {"closed": t["closed"], "rules": t["rules"]},
     "error_kinds": lambda t: {},
     "face_datum": lambda t: {"solid": t["solid"], "face": 1},
+    "feature_marks": lambda t: {
+        "solid": t["solid"],
+        "datum": t["datum"],
+        "sides": "up",
+        "tolerance": 0.01,
+    },
     "find_congruence": lambda t: {
         "first": t["profiles"],
         "second": t["profiles"],
@@ -233,6 +239,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "offsets": [1.0, 2.0],
         "tolerance": 0.01,
     },
+    "side_up": lambda t: {"solid": t["solid"]},
     "silhouette": lambda t: {
         "solids": t["model"],
         "datum": t["datum"],
@@ -241,6 +248,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "at": "shadow",
     },
     "straight_cut": lambda t: {"solid": t["solid"], "datum": t["datum"]},
+    "text": lambda t: {"letters": "A7", "height": 5.0, "single_stroke": False},
     "unit_names": lambda t: {},
     "write_demo_assembly": lambda t: {"path": t["folder"] / "demo.step"},
     "write_whole_file": lambda t: {"path": t["folder"] / "text.txt", "data": b"text"},
@@ -281,7 +289,7 @@ CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "name": "a",
         "notes": ["b"],
     },
-    "Mark": lambda t: {"contour": t["contour"], "name": "a"},
+    "Mark": lambda t: {"contour": t["contour"], "name": "a", "depth": 1.0},
     "Provenance": lambda t: {"kind": "edge", "solid": 0, "entity": 1},
     "Allowance": lambda t: {
         "kerf": 0.1,
@@ -291,6 +299,7 @@ CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "fits": [],
     },
     "Allowances": lambda t: {"kerf": 0.1, "fit": 0.1, "relief": 0.5},
+    "Finishing": lambda t: {"bridges": 1.5, "bridge_count": 2, "labels": ("name",)},
     "PlacedOutline": lambda t: {"outline": 0, "solids": [0], "flattened": -1},
     "Datum": lambda t: {"origin": (0, 0, 0), "normal": (0, 0, 1), "x": (1, 0, 0)},
     "Finding": lambda t: {
@@ -344,6 +353,7 @@ RESULTS = {
     "Proof",
     "ProvenLaw",
     "Rule",
+    "SideUp",
     "Solid",
     "StraightCut",
     "TinyCurve",
@@ -392,6 +402,9 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
     ),
     "Allowances.allowance": lambda t: (planform.Allowances(kerf=0.1), {"fits": ()}),
     "Allowances.parts": lambda t: (planform.Allowances(kerf=0.1), {}),
+    "Finishing.finishing": lambda t: (planform.Finishing(bridges=1.5), {}),
+    "Mark.open": lambda t: (planform.Mark, {"curves": square()[:2], "name": "a", "depth": 1.0}),
+    "Mark.points": lambda t: (planform.Mark(t["contour"]), {"tolerance": 0.01}),
     "MatingOutline.fits": lambda t: (
         planform.mating(t["model"], t["found"]).outlines[0],
         {"fit": 0.1},
@@ -425,8 +438,11 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
         {"path": t["folder"] / "a.svg", "stroke_width": 0.1},
     ),
     "ProfileSet.transform": lambda t: (t["profiles"], {"matrix": np.eye(3)}),
+    "ProfileSet.turned_to_smallest_rectangle": lambda t: (t["profiles"], {}),
     "ProfileSet.union": lambda t: (t["profiles"], {"other": t["profiles"]}),
     "ProfileSet.with_datum": lambda t: (t["profiles"], {"datum": t["datum"]}),
+    "ProfileSet.with_marks": lambda t: (t["profiles"], {"marks": []}),
+    "ProfileSet.with_notes": lambda t: (t["profiles"], {"notes": ["a"]}),
     "ProfileSet.with_name": lambda t: (t["profiles"], {"name": "a"}),
     "RuleSet.with_enabled": lambda t: (t["rules"], {"name": "web", "enabled": True}),
     "RuleSet.with_limit": lambda t: (t["rules"], {"name": "web", "limit": 1.0}),
@@ -471,11 +487,15 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
     "MaterialRules.from_data": lambda t: (planform.MaterialRules, {"data": {}}),
     "MaterialRules.read": lambda t: (planform.MaterialRules, {"path": t["folder"] / "m.json"}),
     "UncuttableFeature.finding": lambda t: (None, {}),
+    "OtherPart.finding": lambda t: (None, {}),
 }
 # Needs an object that the box does not have, or is for planform's own use.
-NOT_CALLED = {"UncuttableFeature.finding", "Inspection.count", "Inspection.index"} | {
-    "ClosedDrawing.chain_name"
-}
+NOT_CALLED = {
+    "UncuttableFeature.finding",
+    "OtherPart.finding",
+    "Inspection.count",
+    "Inspection.index",
+} | {"ClosedDrawing.chain_name"}
 
 BAD: dict[str, Any] = {
     "NaN": math.nan,

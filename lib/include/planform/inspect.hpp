@@ -25,6 +25,7 @@ enum class RuleKind {
     neck,           ///< narrowest material within one contour
     point_touch,    ///< contours that meet in a point only
     straight_cut,   ///< features of the solid that a straight cut can't make
+    not_flat,       ///< a solid that is no plate: what is drawn of it is its shadow
     sheet,          ///< larger than the sheet less its margin
     smallest_size,  ///< so small that it was meant in a larger unit
     largest_size,   ///< so large that it was meant in a smaller unit

@@ -25,5 +25,6 @@
 #include "planform/proof.hpp"
 #include "planform/side_up.hpp"
 #include "planform/tolerance.hpp"
+#include "planform/turning.hpp"
 #include "planform/unfold.hpp"
 #include "planform/write.hpp"

@@ -68,6 +68,9 @@ struct PlateOptions {
     /// The stock has a good side (brushed, veneered, printed): mirror images, which turning a piece
     /// over makes alike, are plates of their own.
     bool one_sided = false;
+    /// On which sides recesses and raised areas become marks of the outline (feature_marks()); with
+    /// another outline than the shadow there are none.
+    MarkedSides marks = MarkedSides::up;
     /// By which rule the blanks of bent sheets are made.
     BendRule bends;
 };
@@ -122,6 +125,10 @@ struct OtherPart {
     NotFlat reason = NotFlat::block;
     std::string text;  ///< the reason with its figures, one sentence
 };
+
+/// What is no plate as a finding of the rule `not_flat`, at the origin of its drawing. Nothing if
+/// the rule is off.
+std::optional<Finding> finding_of(const OtherPart& part, const RuleSet& rules);
 
 struct PlateList {
     /// By thickness (to 1e-6 mm), name, falling area, first solid.

@@ -33,6 +33,8 @@ RuleSet::RuleSet()
            "No contours meet in a point only.", practice},
           {RuleKind::straight_cut, true, Severity::warning, 0.0, LimitUnit::none,
            "Every wall of the solid is straight and runs through the full thickness.", practice},
+          {RuleKind::not_flat, true, Severity::warning, 0.0, LimitUnit::none,
+           "The solid is a plate: it can be cut from a sheet of its thickness.", practice},
           {RuleKind::sheet, true, Severity::error, 0.0, LimitUnit::none,
            "The drawing fits the sheet less its margin, turned by 90 degrees if need be.",
            practice},
@@ -60,7 +62,7 @@ RuleSet::RuleSet()
            practice},
           {RuleKind::island, true, Severity::warning, 0.0, LimitUnit::none,
            "No material lies loose in a hole.", practice},
-          {RuleKind::part_in_hole, true, Severity::note, 0.0, LimitUnit::none,
+          {RuleKind::part_in_hole, true, Severity::warning, 0.0, LimitUnit::none,
            "No profile of another name lies in a hole.", practice},
           {RuleKind::drop_out, true, Severity::note, 200.0, LimitUnit::millimetres,
            "What falls out of a hole is no longer than this, so that it can't tip up into the "
@@ -168,6 +170,8 @@ std::string_view word_for(RuleKind kind) {
             return "point_touch";
         case RuleKind::straight_cut:
             return "straight_cut";
+        case RuleKind::not_flat:
+            return "not_flat";
         case RuleKind::sheet:
             return "sheet";
         case RuleKind::smallest_size:

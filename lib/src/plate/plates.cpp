@@ -104,7 +104,7 @@ void Collection::add(plate::PieceKind kind) {
         fresh.solids.push_back(solids_[static_cast<std::size_t>(island)]);
     for (Entry& entry : entries_) {
         const Sameness sameness = compared(entry.likeness, fresh, plate.notes);
-        if (sameness == Sameness::turned_over && plate.cut.is_straight() && options_.one_sided) {
+        if (sameness == Sameness::turned_over && options_.one_sided) {
             plate.notes.push_back("the mirror image of '" + entry.plate.name +
                                   "', another part on stock with a good side");
             continue;
@@ -199,6 +199,17 @@ std::string_view word_for(NotFlat reason) {
             return "not measured";
     }
     return "not measured";
+}
+
+std::optional<Finding> finding_of(const OtherPart& part, const RuleSet& rules) {
+    const Rule& rule = rules.rule(RuleKind::not_flat);
+    if (!rule.enabled) return std::nullopt;
+    Finding finding;
+    finding.rule = rule.kind;
+    finding.severity = rule.severity;
+    finding.text = "No plate (" + std::string(word_for(part.reason)) + "): " + part.text +
+                   ". What is drawn is its shadow; cut it from a sheet only if that is meant.";
+    return finding;
 }
 
 const std::vector<NotFlat>& all_not_flat_reasons() {

@@ -206,6 +206,9 @@ std::optional<Refusal> Recognition::try_direction(const Direction& direction) {
         .notes = {},
     };
     if (auto low = check_shares(plate)) return low;
+    if (options_.at == At::shadow && !plate.cut.features.empty())
+        plate.outline = plate.outline.with_marks(
+            feature_marks(solid_, datum, options_.marks, plate.outline.tolerance()));
     if (plate.volume_share < disc_explains) {
         const Turned turned = turned_share(faces_);
         if (turned.share >= turns_throughout)

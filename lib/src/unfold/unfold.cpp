@@ -67,9 +67,7 @@ class Unfolder {
 std::vector<Mark> marks_of(const std::vector<Bend>& bends, bool limits) {
     std::vector<Mark> marks;
     const auto add = [&marks](const Line& line, std::string_view name) {
-        // A chain there and back.
-        marks.push_back(
-            {Contour({line, Line{line.end, line.start}}, {}, Validate::no), std::string(name)});
+        marks.push_back(Mark::open({line}, std::string(name)));
     };
     for (const Bend& bend : bends) {
         for (const Line& line : bend.lines) add(line, bend.up ? bend_up_mark : bend_down_mark);

@@ -87,13 +87,13 @@ void append_point(std::string& text, const Point2& point) {
 /// The data of one path.
 class PathData {
   public:
-    PathData(const Contour& contour, double tolerance) : tolerance_(tolerance) {
+    PathData(const Task& task, double tolerance) : tolerance_(tolerance) {
         text_ = "M";
-        append_point(text_, start_point(contour.curves().front()));
-        for (const Curve& curve : contour.curves()) {
+        append_point(text_, start_point(task.curves->front()));
+        for (const Curve& curve : *task.curves) {
             std::visit([this](const auto& kind) { add(kind); }, curve);
         }
-        text_ += " Z";
+        if (task.is_closed()) text_ += " Z";
     }
     const std::string& text() const { return text_; }
 
@@ -168,15 +168,16 @@ class PathData {
 
 void append_shape(std::string& text, const Task& task, double tolerance) {
     std::string_view element = "path";
-    if (const auto circle = write::circle_of(*task.contour)) {
+    if (const auto circle = write::circle_of(task)) {
         element = "circle";
         text += "    <circle";
         append_attribute(text, "cx", circle->center.x());
         append_attribute(text, "cy", -circle->center.y());
         append_attribute(text, "r", circle->radius);
     } else {
-        text += "    <path d=\"" + PathData(*task.contour, tolerance).text() + "\"";
+        text += "    <path d=\"" + PathData(task, tolerance).text() + "\"";
     }
+    if (task.depth != 0.0) append_attribute(text, "data-depth", task.depth);
     if (task.name.empty()) {
         text += "/>\n";
     } else {

@@ -31,6 +31,7 @@ from planform.cli.options import (
     read_unit_option,
     report_error,
     report_note,
+    report_warning,
     scale_option,
     settings_of,
     settings_options,
@@ -98,15 +99,18 @@ def command(context: click.Context) -> int:
 @settings_options
 @out_option
 @click.option("--report", is_flag=True, help="Write report.html, a page that shows every outline.")
-def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **options: Any) -> int:
+@click.option("--strict", is_flag=True, help="Exit status 1 if a part is no plate.")
+def flatten_command(
+    models: tuple[Path, ...], folder: Path, report: bool, strict: bool, **options: Any
+) -> int:
     """Flatten every solid of the MODELs and write a drawing of each.
 
     With --datum auto, identical parts are flattened once and the summary counts them; bodies of a part
     that lie flat beside or in each other make one drawing. With a fixed datum each placed solid has a
-    drawing of its own.
+    drawing of its own. What is no plate is drawn as its shadow, with a warning.
     """
     settings = settings_of(options)
-    return flatten_models(models, folder, settings, report)
+    return flatten_models(models, folder, settings, report, strict)
 
 
 command.add_command(batch_command)
@@ -172,7 +176,9 @@ def demo_command(folder: Path) -> int:
     return status
 
 
-def flatten_models(models: Sequence[Path], folder: Path, settings: Settings, report: bool) -> int:
+def flatten_models(
+    models: Sequence[Path], folder: Path, settings: Settings, report: bool, strict: bool = False
+) -> int:
     """Flatten the models into the folder, say on the terminal what was done; return the exit status."""
     batch = Batch(models, settings)
     if all(result.error for result in batch.result.models):
@@ -200,8 +206,12 @@ def flatten_models(models: Sequence[Path], folder: Path, settings: Settings, rep
         )
     for line in errors:
         report_error(line)
+    for drawing in result.drawings:
+        for warning in drawing.warnings:
+            report_warning(f"{drawing.name}: {warning}")
     print_summary(result, settings, folder)
-    return FAILED if errors else DONE
+    shadows = [drawing for drawing in drawn if drawing.no_plate is not None]
+    return FAILED if errors or (strict and shadows) else DONE
 
 
 def print_summary(result: BatchResult, settings: Settings, folder: Path) -> None:
@@ -210,7 +220,8 @@ def print_summary(result: BatchResult, settings: Settings, folder: Path) -> None
     drawn = sum(drawing.outcome == "drawn" for drawing in result.drawings)
     solids = sum(len(model.model.solids) for model in result.models if model.model)
     once = "; identical parts are drawn once, see quantity" if settings.datum == "auto" else ""
-    print(f"{drawn} drawings of {solids} solids in {folder}{once}")
+    drawings, of = ("drawing" if drawn == 1 else "drawings"), ("solid" if solids == 1 else "solids")
+    print(f"{drawn} {drawings} of {solids} {of} in {folder}{once}")
 
 
 def say_notes(result: BatchResult) -> None:
@@ -222,4 +233,5 @@ def say_notes(result: BatchResult) -> None:
             report_note(f"{model_result.source}: {note}")
         for drawing in model_result.drawings:
             for note in drawing.profiles.notes if drawing.profiles else ():
-                report_note(f"{drawing.name}: {note}")
+                if note not in drawing.warnings:
+                    report_note(f"{drawing.name}: {note}")

@@ -19,12 +19,11 @@ from planform._planform import (
     RuleSet,
     Sheet,
     Solid,
-    auto_datum,
     straight_cut,
     write_whole_file,
 )
 from planform.allowances import as_cut as way_under
-from planform.batch.models import DATUMS, FIXED_DATUMS, Batch, Drawing, Settings
+from planform.batch.models import DATUMS, Batch, Drawing, Settings, datum_of
 from planform.cli.drawing_command import drawing_options, mended_copy, read_outlines
 from planform.cli.options import (
     DONE,
@@ -148,17 +147,14 @@ def input_of(drawing: Drawing, settings: Settings, as_cut: bool) -> Input:
     profiles = drawing.way if as_cut else drawing.profiles
     if drawing.outcome == "failed" or profiles is None:
         return Input(name, error=f"{drawing.name}: {drawing.error}")
+    if drawing.no_plate is not None:
+        # Rules about a sheet's thickness, and what a straight cut leaves, say nothing of what is none.
+        return Input(name, profiles, features=[drawing.no_plate])
     try:
         thickness, features = straight_cut_of(drawing.solids, datum_of(drawing.solids, settings))
     except Error as error:
         return Input(name, error=one_line(f"{drawing.name}: {error}"))
     return Input(name, profiles, thickness, features)
-
-
-def datum_of(solids: Sequence[Solid], settings: Settings) -> Datum:
-    """The plane that the solids are flattened onto."""
-    fixed = FIXED_DATUMS.get(settings.datum)
-    return fixed() if fixed else auto_datum(solids)
 
 
 def straight_cut_of(
@@ -344,7 +340,7 @@ def picture_file(
     type=click.Choice(DATUMS),
     default="auto",
     show_default=True,
-    help="Plane of the drawing. auto: that of each part's largest planar face.",
+    help="Plane of the drawing. auto: each part with its features up, else as its own frame shows it.",
 )
 @click.option(
     "--json", "json_file", metavar="FILE", type=click.Path(path_type=Path), help="Findings."

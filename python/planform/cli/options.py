@@ -12,9 +12,10 @@ import click
 from rich.console import Console
 
 from planform._planform import BendRule, unit_names
-from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, Settings
+from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, SIDES, Settings
 from planform.bending.tables import BendTable, read_bend_table
 from planform.bending.unfolding import bend_rule
+from planform.finishing import LABEL_PARTS
 from planform.naming import one_line
 
 DONE, FAILED, UNUSABLE = 0, 1, 2
@@ -40,6 +41,11 @@ def report_note(message: str) -> None:
     print(f"planform: note: {one_line(message)}", file=sys.stderr)
 
 
+def report_warning(message: str) -> None:
+    """Write one line on the error stream on what is probably not meant."""
+    print(f"planform: warning: {one_line(message)}", file=sys.stderr)
+
+
 def output_console() -> Console:
     """Standard output; wide enough for whole rows where it is no terminal."""
     console = Console(file=sys.stdout, highlight=False)
@@ -59,6 +65,23 @@ def positive(context: click.Context, option: click.Parameter, value: float) -> f
     if value <= 0:
         raise click.BadParameter("must be above 0")
     return value
+
+
+def not_negative(context: click.Context, option: click.Parameter, value: float) -> float:
+    """Accept finite numbers of 0 or more."""
+    finite(context, option, value)
+    if value < 0:
+        raise click.BadParameter("must be 0 or more")
+    return value
+
+
+def label_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
+    """Accept a comma-separated list of what labels say."""
+    words = tuple(dict.fromkeys(word.strip().lower() for word in value.split(",") if word.strip()))
+    for word in words:
+        if word not in LABEL_PARTS:
+            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(LABEL_PARTS)}")
+    return words
 
 
 def format_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
@@ -113,13 +136,63 @@ out_option = click.option(
     type=click.Path(path_type=Path),
     help="Folder for the files; made if missing.",
 )
+marks_option = click.option(
+    "--marks",
+    type=click.Choice(SIDES),
+    default="up",
+    show_default=True,
+    help="Sides whose pockets, countersinks, steps and raised or sunk text become marks, with their depth.",
+)
+one_sided_option = click.option(
+    "--one-sided",
+    is_flag=True,
+    help="The stock has a good side: mirror images are parts of their own.",
+)
+OPTIONS_OF_FINISHING = (
+    click.option(
+        "--turn",
+        type=click.Choice(["part", "smallest"]),
+        default="part",
+        show_default=True,
+        help="Which way round a part is drawn: as in its own frame, or for the smallest rectangle.",
+    ),
+    click.option(
+        "--bridges",
+        type=float,
+        default=0.0,
+        metavar="MM",
+        callback=not_negative,
+        help="Hold what would fall out by bridges of so many mm.",
+    ),
+    click.option(
+        "--bridge-count",
+        type=click.IntRange(min=1),
+        default=2,
+        show_default=True,
+        help="Bridges a piece; where there is room for fewer, fewer.",
+    ),
+    click.option(
+        "--bridge-hold",
+        type=click.Choice(["islands", "drop-outs"]),
+        default="islands",
+        show_default=True,
+        help="Islands to the material around them, or drop-outs to the sheet.",
+    ),
+    click.option(
+        "--labels",
+        default="",
+        metavar="LIST",
+        callback=label_list,
+        help=f"Write into each piece, as single strokes: some of {', '.join(LABEL_PARTS)}.",
+    ),
+)
 OPTIONS_OF_SETTINGS = (
     click.option(
         "--datum",
         type=click.Choice(DATUMS),
         default="auto",
         show_default=True,
-        help="Plane of the drawing. auto: that of each part's largest planar face.",
+        help="Plane of the drawing. auto: each part with its features up, else as its own frame shows it.",
     ),
     click.option(
         "--section",
@@ -135,6 +208,8 @@ OPTIONS_OF_SETTINGS = (
         show_default=True,
         help="Outline of the shadow, of the flat top or bottom, or of the full thickness.",
     ),
+    marks_option,
+    one_sided_option,
     click.option(
         "--formats",
         default="dxf,svg",
@@ -181,14 +256,6 @@ OPTIONS_OF_SETTINGS = (
     scale_option,
     heal_option,
 )
-
-
-def not_negative(context: click.Context, option: click.Parameter, value: float) -> float:
-    """Accept finite numbers of 0 or more."""
-    finite(context, option, value)
-    if value < 0:
-        raise click.BadParameter("must be 0 or more")
-    return value
 
 
 OPTIONS_OF_ALLOWANCES = (
@@ -293,6 +360,13 @@ def allowance_options(function: Callable[..., int]) -> Callable[..., int]:
     return function
 
 
+def finishing_options(function: Callable[..., int]) -> Callable[..., int]:
+    """Give a command the options for turning, bridges and labels."""
+    for option in reversed(OPTIONS_OF_FINISHING):
+        function = option(function)
+    return function
+
+
 def check_allowances(options: dict[str, Any]) -> None:
     """Raise a usage error for allowances that don't go together."""
     if 0 < options["relief"] <= options["kerf"]:
@@ -306,7 +380,9 @@ def check_allowances(options: dict[str, Any]) -> None:
 
 def settings_options(function: Callable[..., int]) -> Callable[..., int]:
     """Give a command all options that decide what is drawn; `settings_of` takes them."""
-    for option in reversed((*OPTIONS_OF_SETTINGS, *OPTIONS_OF_BENDS, *OPTIONS_OF_ALLOWANCES)):
+    for option in reversed(
+        (*OPTIONS_OF_SETTINGS, *OPTIONS_OF_BENDS, *OPTIONS_OF_FINISHING, *OPTIONS_OF_ALLOWANCES)
+    ):
         function = option(function)
     return function
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from planform._planform import load
-from planform.batch.models import OUTLINES
+from planform.batch.models import OUTLINES, loose_islands
 from planform.cli.options import (
     DONE,
     FAILED,
@@ -19,18 +20,23 @@ from planform.cli.options import (
     allowance_options,
     bend_options,
     check_allowances,
+    finishing_options,
     heal_option,
     make_folder,
+    marks_option,
+    one_sided_option,
     out_option,
     positive,
     read_unit_option,
     report_error,
     report_note,
+    report_warning,
     rule_of,
     scale_option,
     tolerance_option,
 )
-from planform.cut_lists.cut_list import CutList, MaterialRules
+from planform.cli.tables import marks_text
+from planform.cut_lists.cut_list import CutList, CutListEntry, MaterialRules
 from planform.errors import Error
 from planform.naming import printable
 from planform.pictures.outlines import millimetres
@@ -78,6 +84,9 @@ from planform.pictures.outlines import millimetres
     show_default=True,
     help="Unit of the DXF drawings.",
 )
+@marks_option
+@one_sided_option
+@finishing_options
 @bend_options
 @allowance_options
 @read_unit_option
@@ -106,6 +115,9 @@ def plates_command(
         report_note(f"{source}: {note}")
     for line in errors:
         report_error(line)
+    for entry in cut_list.entries:
+        if loose := loose_islands(entry.outline):
+            report_warning(f"{entry.name}: {loose}")
     print_list(cut_list, folder)
     return FAILED if errors or not cut_list.entries else DONE
 
@@ -140,9 +152,16 @@ def print_list(cut_list: CutList, folder: Path) -> None:
         "joints",
         "mass kg",
     )
+    further = [
+        (title, cell)
+        for title, cell in FURTHER_COLUMNS
+        if any(cell(entry) for entry in cut_list.entries)
+    ]
     for title in figures:
         table.add_column(title, justify="right")
     table.add_column("material", overflow="fold")
+    for title, _ in further:
+        table.add_column(title, overflow="fold")
     for entry in cut_list.entries:
         width, height = entry.size
         table.add_row(
@@ -155,6 +174,7 @@ def print_list(cut_list: CutList, folder: Path) -> None:
             "" if entry.joints is None else str(entry.joints),
             "" if entry.mass is None else f"{entry.mass:.3f}",
             escape(printable(entry.material)),
+            *(cell(entry) for _, cell in further),
         )
     console = Console(highlight=False)
     if not console.is_terminal:
@@ -167,6 +187,24 @@ def print_list(cut_list: CutList, folder: Path) -> None:
         )
     others = sum(other.quantity for other in cut_list.others)
     print(
-        f"{len(cut_list.entries)} plates, {cut_list.pieces} pieces to cut, "
-        f"{others} solids that are no plates, in {folder}"
+        f"{counted(len(cut_list.entries), 'plate')}, {counted(cut_list.pieces, 'piece')} to cut, "
+        + (
+            f"{others} solids that are no plates, in {folder}"
+            if others != 1
+            else f"1 solid that is no plate, in {folder}"
+        )
     )
+
+
+def counted(count: int, word: str) -> str:
+    """ "1 plate", "2 plates"."""
+    return f"{count} {word}{'' if count == 1 else 's'}"
+
+
+FURTHER_COLUMNS: tuple[tuple[str, Callable[[CutListEntry], str]], ...] = (
+    ("turned over", lambda entry: str(entry.turned_over or "")),
+    ("marks", lambda entry: marks_text(entry.outline)),
+    ("held", lambda entry: str(entry.held or "")),
+    ("features", lambda entry: str(len(entry.plate.cut.features) or "")),
+)
+"""Columns that the list has where one of its plates has something to say there."""

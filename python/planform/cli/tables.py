@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from rich.console import RenderableType
 from rich.markup import escape
@@ -10,8 +10,9 @@ from rich.table import Table
 from rich.text import Text
 from rich.tree import Tree
 
-from planform._planform import Model, Solid
+from planform._planform import Model, ProfileSet, Solid
 from planform.batch.models import BatchResult, Drawing, Settings
+from planform.lettering.labels import LABEL
 from planform.naming import printable
 from planform.pictures.outlines import millimetres
 
@@ -88,11 +89,41 @@ def summary_table(result: BatchResult, settings: Settings) -> Table:
     table.add_column("cut mm", justify="right")
     table.add_column("contours", justify="right")
     table.add_column(", ".join(settings.formats), overflow="fold")
+    # What is not asked for, or says nothing, takes no room.
+    further = [
+        (title, cell)
+        for title, cell in FURTHER_COLUMNS
+        if any(cell(drawing) for drawing in result.drawings)
+    ]
+    for title, _ in further:
+        table.add_column(title, overflow="fold")
     for drawing in result.drawings:
         table.add_row(
-            escape(printable(drawing.name)), str(drawing.quantity), *summary_cells(drawing)
+            escape(printable(drawing.name)),
+            str(drawing.quantity),
+            *summary_cells(drawing),
+            *(cell(drawing) for _, cell in further),
         )
     return table
+
+
+FURTHER_COLUMNS: tuple[tuple[str, Callable[[Drawing], str]], ...] = (
+    ("verdict", lambda drawing: drawing.verdict),
+    ("turned over", lambda drawing: str(drawing.turned_over or "")),
+    ("marks", lambda drawing: marks_text(drawing.profiles)),
+    ("held", lambda drawing: str(drawing.held or "")),
+    ("left out", lambda drawing: drawing.left_out),
+)
+"""Columns that a summary has where one of its drawings has something to say there."""
+
+
+def marks_text(profiles: ProfileSet | None) -> str:
+    """How many marks there are, those of labels not counted, and how deep they are, mm."""
+    marks = [mark for mark in profiles.marks if mark.name != LABEL] if profiles else []
+    depths = sorted({round(mark.depth, 3) for mark in marks})
+    if not marks:
+        return ""
+    return f"{len(marks)} ({', '.join(f'{depth:g}' for depth in depths)} mm deep)"
 
 
 def summary_cells(drawing: Drawing) -> list[str]:

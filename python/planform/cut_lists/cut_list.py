@@ -39,6 +39,7 @@ from planform.allowances import (
 from planform.arguments import positive
 from planform.bending.bend_list import bend_figures
 from planform.errors import Error, GeometryError
+from planform.finishing import FIELDS, Finishing, finished, held_count
 from planform.naming import FileNames, one_line, printable
 
 __all__ = ["COLUMNS", "CutList", "CutListEntry", "Material", "MaterialRules", "OtherEntry"]
@@ -224,11 +225,17 @@ class CutListEntry:
     mating: MatingOutline | None = field(default_factory=lambda: None)
     notes: tuple[str, ...] = ()
     error: str = field(default_factory=lambda: "")
+    finished: ProfileSet | None = field(default_factory=lambda: None)
 
     @property
     def outline(self) -> ProfileSet:
-        """The plate's profile set, mm."""
-        return self.plate.outline
+        """The plate's profile set, mm: turned, held by bridges and labelled as far as that was wanted."""
+        return self.finished or self.plate.outline
+
+    @property
+    def held(self) -> int:
+        """How many islands, or drop-outs, bridges hold."""
+        return held_count(self.plate.outline, self.outline)
 
     @property
     def size(self) -> tuple[float, float]:
@@ -261,7 +268,9 @@ class CutListEntry:
     def remarks(self) -> tuple[str, ...]:
         """What a person should know of the plate, a sentence each."""
         error = (f"not drawn: {self.error}",) if self.error else ()
-        return (*self.plate.notes, *self.notes, *error)
+        known = {*self.plate.notes, *self.notes}
+        added = (note for note in self.outline.notes if note not in known)
+        return (*self.plate.notes, *added, *self.notes, *error)
 
     @property
     def mass(self) -> float | None:
@@ -336,11 +345,12 @@ class CutList:
         cls, model: Model, material: MaterialRule | None = None, **options: Any
     ) -> CutList:
         """Find the plates of a model and list them; a plate of two materials is listed once for each.
-        ``options`` are those of `planform.plates` and of `planform.Allowances`, ``kerf`` and ``fit`` for
-        instance. Lengths are mm."""
+        ``options`` are those of `planform.plates`, of `planform.Allowances`, ``kerf`` and ``fit`` for
+        instance, and of `planform.Finishing`: ``turn``, ``bridges``, ``labels``. Lengths are mm."""
         wanted = Allowances(**{name: options.pop(name) for name in NAMES if name in options})
+        finishing = Finishing(**{name: options.pop(name) for name in FIELDS if name in options})
         found = plates(model, **options)
-        return cls.from_plates(found, model.solids, model.source, material, wanted)
+        return cls.from_plates(found, model.solids, model.source, material, wanted, finishing)
 
     @classmethod
     def from_plates(
@@ -350,9 +360,10 @@ class CutList:
         source: str = "",
         material: MaterialRule | None = None,
         allowances: Allowances | None = None,
+        finishing: Finishing | None = None,
     ) -> CutList:
         """From plates that have been found among ``solids``; lengths are mm. A plate that has no room for the
-        allowances is listed with its error and not drawn."""
+        allowances or for a bridge is listed with its error and not drawn."""
         most = max((i.solid for plate in found.plates for i in plate.instances), default=-1)
         if most >= len(solids):
             raise GeometryError.of_kind(
@@ -360,21 +371,24 @@ class CutList:
                 f"plates were found among more than {len(solids)} solids; pass those solids",
             )
         wanted = allowances or Allowances()
-        outlines = [plate.outline for plate in found.plates]
+        outlines, unfinished = finished_outlines(found, finishing or Finishing())
         allowed = allowances_for(solids, outlines, placed_outlines(found), wanted, look=True)
         drafts = []
-        for plate, allowance in zip(found.plates, allowed, strict=True):
+        for plate, outline, failure, allowance in zip(
+            found.plates, outlines, unfinished, allowed, strict=True
+        ):
             by_material: dict[Material, list[Any]] = {}
             for instance in plate.instances:
                 made_of = material_of(solids[instance.solid], material)
                 by_material.setdefault(made_of, []).append(instance)
             drafts += [
-                (plate, made_of, pieces, allowance) for made_of, pieces in by_material.items()
+                (plate, made_of, pieces, (outline, failure, allowance))
+                for made_of, pieces in by_material.items()
             ]
         drafts.sort(key=lambda d: (round(d[0].thickness, 6), d[1].name))  # stable: then as found
         names = FileNames()
         entries = []
-        for position, (plate, made_of, pieces, allowance) in enumerate(drafts, start=1):
+        for position, (plate, made_of, pieces, drawn) in enumerate(drafts, start=1):
             named = tuple(dict.fromkeys(piece.name for piece in pieces))
             entries.append(
                 CutListEntry(
@@ -387,7 +401,7 @@ class CutList:
                     quantity=len(pieces),
                     turned_over=sum(piece.turned_over for piece in pieces),
                     names=named,
-                    **way_of(plate.outline, allowance),
+                    **way_of(*drawn),
                 )
             )
         others = tuple(
@@ -490,9 +504,34 @@ class CutList:
         return entries_table(self)
 
 
-def way_of(outline: ProfileSet, allowed: AllowedOutline) -> dict[str, Any]:
-    """What an entry says about the way of the tool."""
-    parts = {"allowance": allowed.allowance, "mating": allowed.mating, "notes": allowed.notes}
+def finished_outlines(found: PlateList, wanted: Finishing) -> tuple[list[ProfileSet], list[str]]:
+    """The outline of each plate, turned, held and labelled as wanted; and why that failed, if it did."""
+    outlines, failures = [], []
+    for number, plate in enumerate(found.plates, start=1):
+        try:
+            outline, failure = (
+                finished(
+                    plate.outline, wanted, name=plate.name, number=number, quantity=plate.quantity
+                ),
+                "",
+            )
+        except GeometryError as error:
+            outline, failure = plate.outline, one_line(str(error))
+        outlines.append(outline)
+        failures.append(failure)
+    return outlines, failures
+
+
+def way_of(outline: ProfileSet, failure: str, allowed: AllowedOutline) -> dict[str, Any]:
+    """What an entry says about its outline and the way of the tool."""
+    parts = {
+        "finished": outline,
+        "allowance": allowed.allowance,
+        "mating": allowed.mating,
+        "notes": allowed.notes,
+    }
+    if failure:
+        return {**parts, "error": failure}
     try:
         return {**parts, "way": as_cut(outline, allowed.allowance)}
     except GeometryError as error:

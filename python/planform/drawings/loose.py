@@ -21,6 +21,7 @@ from planform._planform import (
     EllipticalArc,
     Line,
     Mark,
+    OpenChain,
     Profile,
     ProfileSet,
     Spline,
@@ -331,7 +332,7 @@ class ClosedDrawing:
             ((gap.width, (float(gap.place[0]), float(gap.place[1]))) for gap in gaps), reverse=True
         )
 
-    def chain_name(self, chain: ClosedChain, indices: list[int]) -> str:
+    def chain_name(self, chain: ClosedChain | OpenChain, indices: list[int]) -> str:
         """The name that all curves of a chain have, or nothing."""
         names = {self.loose.curves[indices[i]].name for i in chain.sources if i >= 0}
         return names.pop() if len(names) == 1 else ""
@@ -406,6 +407,10 @@ class ClosedDrawing:
             Mark(chain.contour, self.chain_name(chain, self.mark_curves))
             for chain in self.marks.chains
         ]
+        marks += [
+            Mark.open(chain.pieces, self.chain_name(chain, self.mark_curves))
+            for chain in self.marks.open
+        ]
         return ProfileSet(
             self.profiles(),
             marks,
@@ -432,7 +437,5 @@ class ClosedDrawing:
             yield f"left out as strays: {strays}"
         if len(self.cut.open) > strays:
             yield f"left out as open outlines: {len(self.cut.open) - strays}"
-        if self.marks.open:
-            yield f"left out as open, as marks of a profile set are closed: {len(self.marks.open)}"
         if not self.loose.unit_is_known:
             yield self.loose.unit_text

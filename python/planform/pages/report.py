@@ -235,6 +235,7 @@ def figures(drawing: Drawing) -> str:
         ("Contours", f"{len(contours)} ({circles} circles)", ""),
         ("Pierces", str(len(contours)), ""),
         *mating_rows(drawing),
+        *([("Verdict", text(drawing.verdict), "")] if drawing.verdict else []),
         ("Separate pieces", str(len(profiles.profiles)), "wide"),
         ("Files", ", ".join(text(path.name) for path in drawing.files), "wide"),
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from planform._planform import Contour, MatingCurve, MatingOutline, ProfileSet
+from planform._planform import Contour, Mark, MatingCurve, MatingOutline, ProfileSet
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -41,20 +41,21 @@ def dimensioned_svg(
     top = (height - scale * extent_y) / 2
     bottom = top + scale * extent_y
 
-    def place(contour: Contour) -> str:
+    def place(contour: Contour | Mark) -> str:
         points = contour.points(0.1 / scale)
         pairs = (
             f"{left + scale * (x - lower[0]):.2f} {bottom - scale * (y - lower[1]):.2f}"
             for x, y in points
         )
-        return "M" + "L".join(pairs) + "Z"
+        is_open = isinstance(contour, Mark) and not contour.is_closed
+        return "M" + "L".join(pairs) + ("" if is_open else "Z")
 
     cut = "".join(
         place(contour)
         for profile in profiles.profiles
         for contour in (profile.outer, *profile.holes)
     )
-    marks = "".join(place(mark.contour) for mark in profiles.marks)
+    marks = "".join(place(mark) for mark in profiles.marks)
 
     def mated(seat: bool) -> str:
         kind = "seat" if seat else "mating"
