@@ -79,7 +79,8 @@ void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);
 void bind_side_up(py::module_& module);
-/// After bind_side_up().
+void bind_unfold(py::module_& module);
+/// After bind_side_up() and bind_unfold().
 void bind_plate(py::module_& module);
 void bind_contact(py::module_& module);
 /// After bind_contact().

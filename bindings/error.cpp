@@ -71,6 +71,10 @@ void translate(std::exception_ptr pointer) {
         py::object instance = made("LoadError", error);
         if (!error.path().empty()) instance.attr("filename") = to_str(error.path());
         raise(instance);
+    } catch (const UnfoldError& error) {
+        py::object instance = made("UnfoldError", error);
+        instance.attr("refusal") = error.refusal();
+        raise(instance);
     } catch (const GeometryError& error) {
         raise(made("GeometryError", error));
     } catch (const WriteError& error) {

@@ -21,6 +21,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_flatten(module);
     python::bind_features(module);
     python::bind_side_up(module);
+    python::bind_unfold(module);
     python::bind_plate(module);
     python::bind_contact(module);
     python::bind_allowance(module);

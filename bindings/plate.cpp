@@ -18,6 +18,8 @@ straight cut can't make, sections at several heights agree under one motion in s
 same where turning the piece over makes one of the other, always so for straight plates; with `one_sided` they
 never are. Other Python threads run meanwhile.
 
+A bent sheet is a plate, too: its outline is its blank, and its bends come with it (see `unfold`).
+
 Parameters
 ----------
 solids : Solid, Model or iterable of Solid
@@ -42,6 +44,8 @@ one_sided : bool, optional
 marks : {'up', 'down', 'both', 'none'}, optional
     On which sides recesses and raised areas become marks of the outline, with their depth; see
     `feature_marks`. None with another outline than the shadow.
+bend_rule : BendRule, optional
+    By which rule the blanks of bent sheets are made; DIN 6935 by default.
 
 Returns
 -------
@@ -156,6 +160,8 @@ void bind_plate_class(py::module_& module) {
                       "its length times thickness; no unit, 1 for a straight plate.")
         .def_readonly("volume", &Plate::volume, "mm^3, of the solid with its islands.")
         .def_readonly("cut", &Plate::cut, "What a straight cut makes of it and what it can't.")
+        .def_readonly("bends", &Plate::bends,
+                      "Of a bent sheet, whose outline is its blank; none of a flat plate.")
         .def_readonly("instances", &Plate::instances,
                       "All its pieces, by the index of their solids.")
         .def_property_readonly("quantity", &Plate::quantity, "How many.")
@@ -211,18 +217,20 @@ Finding or None
         "plates",
         [](const SolidList& solids, double tolerance, double same_within, double greatest_thickness,
            double greatest_rise, double least_volume_share, double least_surface_share,
-           double least_wall_share, At at, bool one_sided, MarkedSides marks) {
+           double least_wall_share, At at, bool one_sided, MarkedSides marks,
+           const BendRule& bend_rule) {
             return plates(solids.solids,
                           PlateOptions{tolerance, same_within, greatest_thickness, greatest_rise,
                                        least_volume_share, least_surface_share, least_wall_share,
-                                       at, one_sided, marks});
+                                       at, one_sided, marks, bend_rule});
         },
         py::arg("solids"), py::kw_only(), py::arg("tolerance") = 0.01,
         py::arg("same_within") = 0.01, py::arg("greatest_thickness") = 0.5,
         py::arg("greatest_rise") = 0.25, py::arg("least_volume_share") = 0.6,
         py::arg("least_surface_share") = 0.5, py::arg("least_wall_share") = 0.5,
         py::arg("at") = At::shadow, py::arg("one_sided") = false,
-        py::arg("marks") = MarkedSides::up, without_gil(), plates_doc);
+        py::arg("marks") = MarkedSides::up,
+        py::arg_v("bend_rule", BendRule{}, "BendRule()"), without_gil(), plates_doc);
 }
 
 }  // namespace

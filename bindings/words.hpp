@@ -26,6 +26,7 @@
 #include "planform/plan.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
+#include "planform/unfold.hpp"
 #include "planform/write.hpp"
 
 namespace planform::python {
@@ -41,6 +42,26 @@ struct Words<Merge> {
         {{"union", Merge::unite}, {"keep", Merge::keep}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['union', 'keep']");
+};
+
+template <>
+struct Words<BendRuleKind> {
+    static constexpr std::string_view option = "rule";
+    static constexpr std::array<std::pair<const char*, BendRuleKind>, 3> table{
+        {{"k-factor", BendRuleKind::k_factor},
+         {"din-6935", BendRuleKind::din_6935},
+         {"table", BendRuleKind::table}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['k-factor', 'din-6935', 'table']");
+};
+
+template <>
+struct Words<BendKind> {
+    static constexpr std::string_view option = "kind";
+    static constexpr std::array<std::pair<const char*, BendKind>, 3> table{
+        {{"bend", BendKind::bend}, {"conical", BendKind::conical}, {"roll", BendKind::roll}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['bend', 'conical', 'roll']");
 };
 
 template <>
@@ -230,7 +251,7 @@ struct Words<LayoutFaultKind> {
 template <>
 struct Words<RuleKind> {
     static constexpr std::string_view option = "rule";
-    static constexpr std::array<std::pair<const char*, RuleKind>, 38> table{
+    static constexpr std::array<std::pair<const char*, RuleKind>, 42> table{
         {{"inner_width", RuleKind::inner_width},
          {"web", RuleKind::web},
          {"neck", RuleKind::neck},
@@ -249,6 +270,10 @@ struct Words<RuleKind> {
          {"island", RuleKind::island},
          {"part_in_hole", RuleKind::part_in_hole},
          {"drop_out", RuleKind::drop_out},
+         {"bend_distance", RuleKind::bend_distance},
+         {"flange", RuleKind::flange},
+         {"bend_relief", RuleKind::bend_relief},
+         {"bend_radius", RuleKind::bend_radius},
          {"open_end", RuleKind::open_end},
          {"doubled", RuleKind::doubled},
          {"stray", RuleKind::stray},
@@ -270,9 +295,11 @@ struct Words<RuleKind> {
          {"unreached", RuleKind::unreached},
          {"relief", RuleKind::relief}}};
     static constexpr auto type_name = pybind11::detail::const_name(
-        "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', "
+        "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', "
+        "'sheet', "
         "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
         "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
+        "'bend_distance', 'flange', 'bend_relief', 'bend_radius', "
         "'open_end', 'doubled', 'stray', 'crossing', 'zero_length', "
         "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', "
         "'uneven_scale', 'flattened', 'contour_gone', 'split', "
@@ -495,6 +522,11 @@ struct type_caster<planform::Provenance::Kind>
 template <>
 struct type_caster<planform::LayoutFaultKind>
     : planform::python::WordCaster<planform::LayoutFaultKind> {};
+template <>
+struct type_caster<planform::BendRuleKind> : planform::python::WordCaster<planform::BendRuleKind> {
+};
+template <>
+struct type_caster<planform::BendKind> : planform::python::WordCaster<planform::BendKind> {};
 template <>
 struct type_caster<planform::RuleKind> : planform::python::WordCaster<planform::RuleKind> {};
 template <>

@@ -20,6 +20,10 @@ from planform._planform import (
     Allowance,
     Allowed,
     Arc,
+    Bend,
+    BendRule,
+    BendTableRow,
+    Blank,
     ClosedChain,
     ClosedContours,
     Congruence,
@@ -68,8 +72,11 @@ from planform._planform import (
     StraightCut,
     TinyCurve,
     UncuttableFeature,
+    UnfoldRefusal,
     __version__,
     auto_datum,
+    bend_deduction,
+    bend_findings,
     bridges,
     close_contours,
     closed,
@@ -113,6 +120,9 @@ from planform._planform import (
 from planform.allowances import Allowances, AllowedOutline, allowances_for, as_cut
 from planform.arguments import checked, checked_class
 from planform.batch.many import flatten_all
+from planform.bending.bend_list import bends_csv, bends_json
+from planform.bending.tables import BendTable, read_bend_table
+from planform.bending.unfolding import bend_rule, unfold
 from planform.curves import Curve
 from planform.cut_lists.cut_list import CutList, CutListEntry, Material, MaterialRules
 from planform.drawings.findings import drawing_findings, inspect_drawing
@@ -124,6 +134,7 @@ from planform.errors import (
     FileMissingError,
     GeometryError,
     LoadError,
+    UnfoldError,
     WriteError,
 )
 from planform.exchange.ocp import from_ocp
@@ -156,6 +167,11 @@ __all__ = [
     "AllowedOutline",
     "Arc",
     "ArgumentError",
+    "Bend",
+    "BendRule",
+    "BendTable",
+    "BendTableRow",
+    "Blank",
     "ClosedChain",
     "ClosedContours",
     "ClosedDrawing",
@@ -227,11 +243,18 @@ __all__ = [
     "StraightCut",
     "TinyCurve",
     "UncuttableFeature",
+    "UnfoldError",
+    "UnfoldRefusal",
     "WriteError",
     "__version__",
     "allowances_for",
     "as_cut",
     "auto_datum",
+    "bend_deduction",
+    "bend_findings",
+    "bend_rule",
+    "bends_csv",
+    "bends_json",
     "bridges",
     "close_contours",
     "closed",
@@ -267,6 +290,7 @@ __all__ = [
     "plan_cuts",
     "plan_sheet",
     "plates",
+    "read_bend_table",
     "read_drawing",
     "read_dxf",
     "read_layers",
@@ -287,6 +311,7 @@ __all__ = [
     "silhouette",
     "straight_cut",
     "text",
+    "unfold",
     "unit_names",
     "write_demo_assembly",
     "write_layout",

@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'side_up', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'blank_by_rule', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'side_up', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -2191,7 +2191,7 @@ class Rule:
         What counts as too much or too little, in `unit`.
         """
     @property
-    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The rule's word in rule files and tables.
         """
@@ -2221,7 +2221,7 @@ class RuleSet:
     >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
     (2.0, 'mm', 'warning')
     """
-    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
+    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
         ...
     def __init__(self) -> None:
         """
@@ -2233,11 +2233,11 @@ class RuleSet:
         ...
     def __repr__(self) -> str:
         ...
-    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
+    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
         """
         The set with one rule on or off.
         """
-    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
+    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
         """
         The set with one limit changed.
 
@@ -2254,7 +2254,7 @@ class RuleSet:
         GeometryError
             For an unknown name (the message lists the valid ones), a limit or a unit that makes no sense.
         """
-    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
+    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
         """
         The set with one rule's findings weighing more or less.
         """
@@ -2267,7 +2267,7 @@ class Finding:
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
     """
-    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
+    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -2302,7 +2302,7 @@ class Finding:
         Index in the set, or -1.
         """
     @property
-    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The name of the rule that it breaks.
         """
@@ -2874,6 +2874,257 @@ class SideUp:
         """
         Why this side, one sentence.
         """
+class BendTableRow:
+    """
+    What was measured of a bend.
+
+    Parameters
+    ----------
+    thickness : float
+        mm.
+    inside_radius : float
+        mm.
+    angle : float
+        By which the sheet is bent, radians; 0 is flat.
+    allowance : float, optional
+        Length of the blank between the lines where the bend begins and ends, mm.
+    deduction : float, optional
+        What the blank is shorter than the two outer lengths together, mm. Give one of the two.
+    """
+    def __init__(self, thickness: float, inside_radius: float, angle: float, *, allowance: float | None = None, deduction: float | None = None) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def allowance(self) -> float | None:
+        """
+        mm, or None.
+        """
+    @property
+    def angle(self) -> float:
+        """
+        Radians; 0 is flat.
+        """
+    @property
+    def deduction(self) -> float | None:
+        """
+        mm, or None.
+        """
+    @property
+    def inside_radius(self) -> float:
+        """
+        mm.
+        """
+    @property
+    def thickness(self) -> float:
+        """
+        mm.
+        """
+class BendRule:
+    """
+    By which rule the length of a bend in the blank is found.
+
+    Parameters
+    ----------
+    rule : {'din-6935', 'k-factor', 'table'}, optional
+        DIN 6935: K = k / 2 with k = 0.65 + 0.5 lg(inside radius / thickness), at most 1; below 15 degrees the
+        blank is as long as the outer lengths together (from memory). A K factor: the depth of the layer that keeps
+        its length, from the inside, as a share of the thickness. A table of what was measured.
+    k_factor : float, optional
+        0 to 1, for the rule 'k-factor'.
+    table : iterable of BendTableRow, optional
+        For the rule 'table'. Between rows it is interpolated linearly in the angle and in the inside radius.
+
+    Raises
+    ------
+    GeometryError
+        For an unknown rule.
+
+    Examples
+    --------
+    >>> import math, planform
+    >>> rule = planform.BendRule("k-factor", k_factor=0.4)
+    >>> round(rule.allowance(thickness=2, inside_radius=3, angle=math.pi / 2), 6)
+    5.969026
+    """
+    def __init__(self, rule: typing.Literal['k-factor', 'din-6935', 'table'] = 'din-6935', *, k_factor: float = 0.5, table: collections.abc.Sequence[BendTableRow] = []) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def allowance(self, thickness: float, inside_radius: float, angle: float) -> float:
+        """
+        Length of the blank between the lines where a bend begins and ends, mm.
+
+        Parameters
+        ----------
+        thickness, inside_radius : float
+            mm.
+        angle : float
+            By which the sheet is bent, radians; 0 is flat.
+
+        Raises
+        ------
+        GeometryError
+            For numbers that make no bend, and for what the table doesn't tell.
+        """
+    @property
+    def k_factor(self) -> float:
+        """
+        For the rule 'k-factor'.
+        """
+    @property
+    def rule(self) -> typing.Literal['k-factor', 'din-6935', 'table']:
+        """
+        'din-6935', 'k-factor' or 'table'.
+        """
+    @property
+    def table(self) -> list[BendTableRow]:
+        """
+        For the rule 'table'.
+        """
+class Bend:
+    """
+    A bend of a blank. Lengths are mm, angles radians.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def allowance(self) -> float:
+        """
+        mm of blank across the line.
+        """
+    @property
+    def angle(self) -> float:
+        """
+        By which the sheet is bent, radians; 0 is flat.
+        """
+    @property
+    def deduction(self) -> float:
+        """
+        mm by which the blank is shorter than the two outer lengths together.
+        """
+    @property
+    def direction(self) -> str:
+        """
+        'up' or 'down' as seen on the drawing.
+        """
+    @property
+    def faces(self) -> list[int]:
+        """
+        1-based numbers in the solid, ascending.
+        """
+    @property
+    def half_angle(self) -> float:
+        """
+        Of a conical bend's cone, radians, else 0.
+        """
+    @property
+    def inside_radius(self) -> float:
+        """
+        mm; of a conical bend in the middle of its line.
+        """
+    @property
+    def k_factor(self) -> float:
+        """
+        Where the rule put the neutral fibre.
+        """
+    @property
+    def kind(self) -> typing.Literal['bend', 'conical', 'roll']:
+        """
+        'bend' between walls, 'conical', or 'roll': no wall at one side or at both.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Of the pieces of its line, mm.
+        """
+    @property
+    def limits(self) -> tuple[Line, ...]:
+        """
+        Where the bend begins and ends: pieces of these lines in the material.
+        """
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """
+        The line in the middle of the bend: its pieces in the material, in order; none of a roll.
+        """
+    @property
+    def number(self) -> int:
+        """
+        From 1, in the order of the blank.
+        """
+    @property
+    def up(self) -> bool:
+        """
+        True if the walls rise towards the reader.
+        """
+class Blank:
+    """
+    The flat outline of a bent sheet with its bends.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def bends(self) -> list[Bend]:
+        """
+        From left to right, then from below.
+        """
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """
+        What a person should know, one sentence each.
+        """
+    @property
+    def outline(self) -> ProfileSet:
+        """
+        Profile set on the datum of the wall that stays where it is, with bend lines as marks.
+        """
+    @property
+    def thickness(self) -> float:
+        """
+        mm.
+        """
+    @property
+    def volume(self) -> float:
+        """
+        Of the solid, mm^3.
+        """
+class UnfoldRefusal:
+    """
+    Why a solid is not unfolded, and where.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def faces(self) -> list[int]:
+        """
+        1-based numbers in the solid.
+        """
+    @property
+    def outline(self) -> ProfileSet | None:
+        """
+        Of a blank that overlaps itself, not proven, for pictures; else None.
+        """
+    @property
+    def overlap(self) -> ProfileSet | None:
+        """
+        Where a blank lies on itself, for pictures; else None.
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"] | None:
+        """
+        Model coordinates, mm; None if there is none.
+        """
+    @property
+    def reason(self) -> str:
+        """
+        In words: 'no bend', 'not of one thickness', 'closed ring of walls', 'not developable', 'lip or louvre', 'blank overlaps itself' or 'not measured'.
+        """
+    @property
+    def text(self) -> str:
+        """
+        The reason with its figures and what to do.
+        """
 class Congruence:
     """
     How one outline lies on another.
@@ -2927,6 +3178,11 @@ class Plate:
     """
     def __repr__(self) -> str:
         ...
+    @property
+    def bends(self) -> list[Bend]:
+        """
+        Of a bent sheet, whose outline is its blank; none of a flat plate.
+        """
     @property
     def cut(self) -> StraightCut:
         """
@@ -3667,6 +3923,81 @@ def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     ------
     GeometryError
         If there is no planar face, or no solid.
+    """
+def bend_deduction(allowance: float, thickness: float, inside_radius: float, angle: float) -> float:
+    """
+    By how much a blank is shorter than the two outer lengths together, mm.
+
+    Outer lengths end where the outsides of the walls would meet up to 90 degrees, above at the tangents across
+    the outermost point (as DIN 6935 measures; from memory).
+
+    Parameters
+    ----------
+    allowance, thickness, inside_radius : float
+        mm.
+    angle : float
+        By which the sheet is bent, radians; 0 is flat.
+
+    Examples
+    --------
+    >>> import math, planform
+    >>> rule = planform.BendRule()
+    >>> round(planform.bend_deduction(rule.allowance(1, 1, math.pi / 2), 1, 1, math.pi / 2), 4)
+    1.9187
+    """
+def bend_findings(outline: ProfileSet, bends: collections.abc.Sequence[Bend], thickness: float, *, rules: RuleSet = ..., least_radius: float | None = None) -> list[Finding]:
+    """
+    What the rules of inspection say of the bends of a blank.
+
+    Holes and slots too near to a bend, walls too narrow beside one, bends that end within the sheet without a
+    relief, inside radii below the material's least. Whether the tool of a press reaches every bend is not looked at.
+
+    Parameters
+    ----------
+    outline : ProfileSet
+        The blank.
+    bends : list of Bend
+    thickness : float
+        mm.
+    rules : RuleSet, optional
+        Of these 'bend_distance', 'flange', 'bend_relief' and 'bend_radius' count.
+    least_radius : float, optional
+        The least inside radius that the material takes, mm; without it that rule is left out.
+
+    Returns
+    -------
+    list of Finding
+
+    Raises
+    ------
+    GeometryError
+        For a thickness or a radius that makes no sense.
+    """
+def blank_by_rule(solid: Solid, rule: BendRule = ..., *, tolerance: float = 0.01, mark_limits: bool = False) -> Blank:
+    """
+    The blank of a bent sheet, by a rule that is given as a BendRule.
+
+    See `planform.unfold`, which takes the rule in words.
+
+    Parameters
+    ----------
+    solid : Solid
+    rule : BendRule, optional
+    tolerance : float, optional
+        Bound in mm on the distance between the true outline and the result.
+    mark_limits : bool, optional
+        Also marks where bends begin and end.
+
+    Returns
+    -------
+    Blank
+
+    Raises
+    ------
+    UnfoldError
+        If the solid is no bent sheet that a flat one bends to.
+    GeometryError
+        For options out of range and bends that the table doesn't tell.
     """
 def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Literal['islands', 'drop-outs'] = 'islands') -> ProfileSet:
     """
@@ -4496,7 +4827,7 @@ def plan_cuts(pieces: collections.abc.Sequence[PlacedPiece], *, kerf: float = 0.
     >>> round(sum(time.total for time in plan.times(20.0, 200.0, pierce_time=0.5)), 3)
     20.923
     """
-def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['none', 'up', 'down', 'both'] = 'up') -> PlateList:
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['none', 'up', 'down', 'both'] = 'up', bend_rule: BendRule = ...) -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 
@@ -4510,6 +4841,8 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
     same where turning the piece over makes one of the other, always so for straight plates; with `one_sided` they
     never are. Other Python threads run meanwhile.
+
+    A bent sheet is a plate, too: its outline is its blank, and its bends come with it (see `unfold`).
 
     Parameters
     ----------
@@ -4535,6 +4868,8 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     marks : {'up', 'down', 'both', 'none'}, optional
         On which sides recesses and raised areas become marks of the outline, with their depth; see
         `feature_marks`. None with another outline than the shadow.
+    bend_rule : BendRule, optional
+        By which rule the blanks of bent sheets are made; DIN 6935 by default.
 
     Returns
     -------

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import errno
 import os
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from planform._planform import UnfoldRefusal
 
 __all__ = [
     "ArgumentError",
@@ -16,6 +19,7 @@ __all__ = [
     "FileMissingError",
     "GeometryError",
     "LoadError",
+    "UnfoldError",
     "WriteError",
 ]
 
@@ -109,6 +113,13 @@ def _restored(
 
 class GeometryError(Error, ValueError):
     """Geometry that can't be flattened, or arguments that describe no geometry."""
+
+
+class UnfoldError(GeometryError):
+    """A solid that is no bent sheet that a flat one bends to."""
+
+    refusal: UnfoldRefusal | None = None
+    """Why, with the faces and the place."""
 
 
 class ArgumentError(GeometryError, TypeError):

@@ -52,7 +52,17 @@ def things(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     job = folder / "job.toml"
     job.write_text('steps = ["flatten"]\n[[drawing]]\nfile = "plate.dxf"\nthickness = 3\n')
     (folder / "machine.toml").write_text('name = "beam"\n')
+    station = planform.load(planform.write_demo_assembly(folder / "bent.step"))
+    bent = next(solid for solid in station.solids if solid.name == "gutter")
+    blank = planform.unfold(bent)
+    bend_table = folder / "bends.toml"
+    bend_table.write_text(
+        "[[bend]]\nthickness = 1.0\ninside_radius = 2.0\nangle = 90\nallowance = 3.9\n"
+    )
     return {
+        "bent": bent,
+        "blank": blank,
+        "bend_table": bend_table,
         "job": job,
         "machine_file": folder / "machine.toml",
         "quote": planform.Quote.of([], planform.Machine()),
@@ -125,6 +135,27 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     },
     "as_cut": lambda t: {"outline": t["profiles"], "allowance": planform.Allowance(kerf=0.1)},
     "auto_datum": lambda t: {"solid": t["solid"]},
+    "bend_deduction": lambda t: {
+        "allowance": 4.0,
+        "thickness": 1.0,
+        "inside_radius": 2.0,
+        "angle": 1.5,
+    },
+    "bend_findings": lambda t: {
+        "outline": t["blank"].outline,
+        "bends": t["blank"].bends,
+        "thickness": 1.0,
+        "rules": t["rules"],
+        "least_radius": 2.5,
+    },
+    "bend_rule": lambda t: {"table": t["bend_table"], "rule": "din-6935"},
+    "bends_csv": lambda t: {"bends": t["blank"].bends},
+    "bends_json": lambda t: {
+        "name": "gutter",
+        "thickness": 1.0,
+        "outline": t["blank"].outline,
+        "bends": t["blank"].bends,
+    },
     "bridges": lambda t: {"profiles": t["profiles"], "width": 1.0, "count": 2, "hold": "islands"},
     "close_contours": lambda t: {
         "curves": square(),
@@ -251,6 +282,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "part": None,
     },
     "plates": lambda t: {"solids": t["model"], "tolerance": 0.01, "same_within": 0.01},
+    "read_bend_table": lambda t: {"path": t["bend_table"]},
     "read_drawing": lambda t: {"path": t["dxf"], "unit": "mm"},
     "read_dxf": lambda t: {"path": t["dxf"], "unit": "mm", "scale": 1.0},
     "read_layers": lambda t: {"path": t["layers_file"]},
@@ -272,6 +304,13 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
         "fit_arcs": 0.02,
     },
     "rest_on": lambda t: {"profile": t["profile"], "grate": 30.0, "grate_along": "y"},
+    "unfold": lambda t: {
+        "solid": t["bent"],
+        "k_factor": 0.4,
+        "rule": "din-6935",
+        "tolerance": 0.01,
+        "mark_limits": True,
+    },
     "rules_toml": lambda t: {"rules": t["rules"]},
     "run_job": lambda t: {"job": t["job"], "out": t["folder"] / "job", "check": True},
     "safe_file_stem": lambda t: {"name": "plate"},
@@ -308,6 +347,14 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
 
 # Classes that callers make: the arguments of their constructors.
 CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
+    "BendRule": lambda t: {"rule": "k-factor", "k_factor": 0.4, "table": []},
+    "BendTable": lambda t: {"rows": (), "least_radii": ((1.0, 2.0),), "source": "measured"},
+    "BendTableRow": lambda t: {
+        "thickness": 1.0,
+        "inside_radius": 2.0,
+        "angle": 1.5,
+        "allowance": 3.0,
+    },
     "Line": lambda t: {"start": (0, 0), "end": (1, 1)},
     "Arc": lambda t: {"center": (0, 0), "radius": 2.0, "start_angle": 0.5, "sweep": 1.0},
     "DrawingLayer": lambda t: {"name": "CUT", "color": 1, "line_width": 0.1},
@@ -397,6 +444,9 @@ CONSTRUCTORS: dict[str, Callable[[Things], dict[str, Any]]] = {
 # Classes that only planform makes: no constructor, or one that is for planform alone.
 RESULTS = {
     "Allowed",
+    "Bend",
+    "Blank",
+    "UnfoldRefusal",
     "ClosedChain",
     "ClosedContours",
     "Congruence",
@@ -450,6 +500,7 @@ ERRORS = {
     "FileMissingError",
     "GeometryError",
     "LoadError",
+    "UnfoldError",
     "WriteError",
 }
 
@@ -460,6 +511,14 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
         for kind in CURVES
         for method in CURVE_METHODS
     },
+    "BendRule.allowance": lambda t: (
+        planform.BendRule(),
+        {"thickness": 1.0, "inside_radius": 2.0, "angle": 1.5},
+    ),
+    "BendTable.least_radius": lambda t: (
+        planform.read_bend_table(t["bend_table"]),
+        {"thickness": 1.0},
+    ),
     "Datum.moved": lambda t: (t["datum"], {"distance": 1.0}),
     "Datum.to_datum": lambda t: (t["datum"], {"points": (1, 2, 3)}),
     "Datum.to_model": lambda t: (t["datum"], {"points": (1, 2), "height": 1.0}),

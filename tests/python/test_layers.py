@@ -98,7 +98,7 @@ def test_without_layers_nothing_changes() -> None:
 @pytest.mark.parametrize(
     ("layers", "said"),
     [
-        ({"cut": DrawingLayer("A")}, "valid: outer, inner, mark"),
+        ({"cut": DrawingLayer("A")}, "valid: outer, inner, mark, bend"),
         ({"outer": DrawingLayer("A|B")}, "leave out"),
         ({"outer": DrawingLayer("  ")}, "can't be called"),
         (
@@ -157,7 +157,7 @@ def test_a_file_of_layers(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("[cut]\nname = 'A'", "valid: outer, inner, mark"),
+        ("[cut]\nname = 'A'", "valid: outer, inner, mark, bend"),
         ("[outer]\ncolour = 1", "name, color, line_width"),
         ("[outer]\ncolor = 300", "1 to 255"),
         ("[outer]\ncolor = 'red'", "#ff0000"),

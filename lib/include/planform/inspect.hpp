@@ -38,6 +38,11 @@ enum class RuleKind {
     island,         ///< material that lies loose in a hole
     part_in_hole,   ///< a profile of another name in a hole
     drop_out,       ///< a large piece that falls out of a hole and may tip up
+    // Of blanks of bent sheets (see unfold.hpp):
+    bend_distance,  ///< a hole or slot near to where a bend begins: it is drawn out of shape
+    flange,         ///< a wall too narrow beside a bend to lie on the tool
+    bend_relief,    ///< a bend that ends within the sheet without a relief: it tears there
+    bend_radius,    ///< an inside radius below the material's least
     // Of drawings from elsewhere (see drawing.hpp):
     open_end,      ///< an outline that does not close: how far its ends are apart
     doubled,       ///< a curve, or a part of it, that is drawn twice

@@ -29,4 +29,5 @@
 #include "planform/side_up.hpp"
 #include "planform/tolerance.hpp"
 #include "planform/turning.hpp"
+#include "planform/unfold.hpp"
 #include "planform/write.hpp"

@@ -14,6 +14,7 @@
 #include "planform/flatten.hpp"
 #include "planform/model.hpp"
 #include "planform/profile.hpp"
+#include "planform/unfold.hpp"
 #include "planform/side_up.hpp"
 
 namespace planform {
@@ -70,6 +71,8 @@ struct PlateOptions {
     /// On which sides recesses and raised areas become marks of the outline (feature_marks()); with
     /// another outline than the shadow there are none.
     MarkedSides marks = MarkedSides::up;
+    /// By which rule the blanks of bent sheets are made.
+    BendRule bends;
 };
 
 /// One piece that is cut from a plate's outline: a placed solid, with what lies loose in its holes.
@@ -104,6 +107,8 @@ struct Plate {
     double volume = 0.0;  ///< mm^3, islands included
     /// What a straight cut makes of it and what it can't.
     StraightCut cut;
+    /// Of a bent sheet, whose outline is its blank; none of a flat plate.
+    std::vector<Bend> bends;
     std::vector<PlateInstance> instances;  ///< by solid
     /// The distinct names of its pieces, in their order.
     std::vector<std::string> names;
@@ -142,6 +147,9 @@ struct PlateList {
 /// their two sides, largest first, at most four. What fits none is reported with its reason and
 /// figures, those of the direction in which it is thinnest; a failure on one solid (not_measured)
 /// costs no other.
+///
+/// A bent sheet is a plate, too: its blank is what is cut (unfold.hpp), and its bends come with it.
+/// One that can't be unfolded is listed as a bent sheet with the reason.
 ///
 /// What is a piece? Each loose solid is one, also where a part has several: two brackets drawn as
 /// one part are cut two times. But a body that lies loose in a hole of another body of the same

@@ -127,6 +127,15 @@ TDF_Label house(Builder& builder) {
     const double outside = gable_x + (thick + thin) / 2.0, z = tray_top + entrance_height;
     builder.place(house, disc, "perch disc 1", facing_right(-outside, z, thin));
     builder.place(house, disc, "perch disc 2", facing_right(outside, z, thin));
+
+    // Under the eaves, open to above, clear of all others.
+    const TDF_Label trough = builder.part(gutter());
+    const double upper = tray_top + gutter_height;
+    builder.place(
+        house, trough, "gutter 1",
+        frame({0.5 * gutter_length, -gutter_y, upper}, gp::DX().Reversed(), gp::DY().Reversed()));
+    builder.place(house, trough, "gutter 2",
+                  frame({-0.5 * gutter_length, gutter_y, upper}, gp::DX(), gp::DY()));
     return house;
 }
 

@@ -1,7 +1,8 @@
 #pragma once
 
-/// The plates of the bird-feeding station, each drawn flat: outline in the plane z = 0, thickness
-/// along +z. Plates that meet share the numbers in `dimensions`, so that tabs and slots fit.
+/// The plates of the bird-feeding station, each drawn flat (but the gutter, which is bent): outline
+/// in the plane z = 0, thickness along +z. Plates that meet share the numbers in `dimensions`, so
+/// that tabs and slots fit.
 
 #include <TopoDS_Shape.hxx>
 #include <string>
@@ -45,6 +46,17 @@ inline constexpr double entrance_height = 70.0;
 inline constexpr double hanger_x = 95.0;
 inline constexpr double hanger_tab = 12.0;
 
+inline constexpr double gutter_thick = 1.0;   ///< The sheet that is bent.
+inline constexpr double gutter_radius = 2.0;  ///< Inside of its bends.
+inline constexpr double gutter_length = 180.0;
+inline constexpr double gutter_back = 18.0;  ///< Flat parts of its walls.
+inline constexpr double gutter_bottom = 24.0;
+inline constexpr double gutter_front = 14.0;
+inline constexpr double gutter_lip = 5.0;
+inline constexpr double gutter_lip_angle = pi / 3.0;  ///< By which the upper edge leans inward.
+inline constexpr double gutter_y = 72.5;              ///< Outside of its back.
+inline constexpr double gutter_height = 60.0;         ///< Upper edge, above the tray floor.
+
 /// Length of the slope from the eave to the line where both roof planes meet.
 double slope_length();
 /// Height of that line above the tray floor.
@@ -69,5 +81,7 @@ Plate hanger();
 /// One part of several bodies: the counters of 0, 6, 8 and 9 lie loose in their cut-out digits.
 Plate house_number();
 Plate perch_disc();
+/// Bent: its back lies in z = 0 with the length along x, the others rise from it.
+Plate gutter();
 
 }  // namespace planform::demo

@@ -68,6 +68,15 @@ RuleSet::RuleSet()
            "What falls out of a hole is no longer than this, so that it can't tip up into the "
            "head's way.",
            practice},
+          {RuleKind::bend_distance, true, Severity::warning, 2.0, LimitUnit::thicknesses,
+           "Holes and slots keep this distance from where a bend begins.", practice},
+          {RuleKind::flange, true, Severity::warning, 3.0, LimitUnit::thicknesses,
+           "Walls reach at least this far from where a bend begins.", practice},
+          {RuleKind::bend_relief, true, Severity::warning, 0.0, LimitUnit::none,
+           "A bend that ends within the sheet has a relief at its end.", practice},
+          {RuleKind::bend_radius, true, Severity::warning, 0.0, LimitUnit::none,
+           "Inside radii are not below the least of the material, where a table gives it.",
+           "the table of the user"},
           {RuleKind::open_end, true, Severity::error, 0.0, LimitUnit::none, "Every outline closes.",
            practice},
           {RuleKind::doubled, true, Severity::error, 0.0, LimitUnit::none,
@@ -197,6 +206,14 @@ std::string_view word_for(RuleKind kind) {
             return "part_in_hole";
         case RuleKind::drop_out:
             return "drop_out";
+        case RuleKind::bend_distance:
+            return "bend_distance";
+        case RuleKind::flange:
+            return "flange";
+        case RuleKind::bend_relief:
+            return "bend_relief";
+        case RuleKind::bend_radius:
+            return "bend_radius";
         case RuleKind::open_end:
             return "open_end";
         case RuleKind::doubled:

@@ -1,8 +1,9 @@
+#include "plate/narrowest_width.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <vector>
 
-#include "plate/recognise.hpp"
 #include "profile/convex_hull.hpp"
 
 namespace planform::plate {

@@ -111,8 +111,10 @@ void Collection::add(plate::PieceKind kind) {
         }
         if (sameness == Sameness::mirrored)
             plate.notes.push_back("the mirror image of '" + entry.plate.name +
-                                  "', another part: what a straight cut can't make lies on one "
-                                  "side, so that turning it over makes no copy");
+                                  (plate.bends.empty()
+                                       ? "', another part: what a straight cut can't make lies on "
+                                         "one side, so that turning it over makes no copy"
+                                       : "', another part: its bends go the other way"));
         if (sameness != Sameness::same && sameness != Sameness::turned_over) continue;
         // Of a plate with features the representative's outline is seen from its own better face.
         const bool over = sameness == Sameness::turned_over && plate.cut.is_straight();

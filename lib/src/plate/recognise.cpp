@@ -7,8 +7,10 @@
 #include "model/kernel/kernel.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
+#include "plate/bent.hpp"
 #include "plate/lay/directions.hpp"
 #include "plate/lay/lay.hpp"
+#include "plate/narrowest_width.hpp"
 #include "plate/text.hpp"
 
 namespace planform::plate {
@@ -198,6 +200,7 @@ std::optional<Refusal> Recognition::try_direction(const Direction& direction) {
         .wall_share = std::min(1.0, made.walls / (outline.length() * thickness)),
         .volume = volume,
         .cut = std::move(cut),
+        .bends = {},
         .instances = {},
         .names = {},
         .notes = {},
@@ -242,7 +245,11 @@ Refusal Recognition::final_reason(const std::optional<Refusal>& thinnest,
 Verdict recognise(const Solid& solid, const PlateOptions& options) {
     Verdict verdict;
     try {
-        return Recognition(solid, options).run();
+        verdict = Recognition(solid, options).run();
+        if (!verdict.plate) {
+            verdict.plate = bent_plate(solid, options, verdict.refusal);
+            if (verdict.plate) ++verdict.flattened;
+        }
     } catch (const Error& error) {
         verdict.refusal.text = error.what();
     } catch (const Standard_Failure& failure) {

@@ -21,7 +21,4 @@ struct Verdict {
 /// Doesn't throw: what fails comes back as not_measured with the message.
 Verdict recognise(const Solid& solid, const PlateOptions& options);
 
-/// The least distance between two parallel lines that hold all profiles, mm.
-double narrowest_width(const ProfileSet& outline);
-
 }  // namespace planform::plate

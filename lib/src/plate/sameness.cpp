@@ -105,6 +105,8 @@ Sameness compare_layers(Likeness& first, Likeness& second, double same_within) {
 
 Sameness compare(Likeness& first, Likeness& second, double same_within) {
     if (!may_be_same(first, second, same_within)) return Sameness::different;
+    if (first.plate->bends.empty() != second.plate->bends.empty()) return Sameness::different;
+    if (!first.plate->bends.empty()) return compare_bent(*first.plate, *second.plate, same_within);
     if (first.plate->cut.is_straight())
         return compare_straight(*first.plate, *second.plate, same_within);
     return compare_layers(first, second, same_within);

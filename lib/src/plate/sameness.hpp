@@ -32,4 +32,7 @@ enum class Sameness {
 /// a section fails.
 Sameness compare(Likeness& first, Likeness& second, double same_within);
 
+/// The same for two bent plates: by outline and bends.
+Sameness compare_bent(const Plate& first, const Plate& second, double same_within);
+
 }  // namespace planform::plate

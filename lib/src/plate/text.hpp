@@ -2,27 +2,13 @@
 
 /// Figures in sentences.
 
-#include <cstdio>
-#include <string>
-
-#include "planform/geometry.hpp"
+#include "error/figures.hpp"
 
 namespace planform::plate {
 
-/// At most `digits` decimals, without trailing zeros: "2.5", "120".
-inline std::string figure(double value, int digits = 2) {
-    char buffer[64];
-    std::snprintf(buffer, sizeof buffer, "%.*f", digits, value);
-    std::string text = buffer;
-    if (text.find('.') != std::string::npos) {
-        text.erase(text.find_last_not_of('0') + 1);
-        if (text.back() == '.') text.pop_back();
-    }
-    return text == "-0" ? "0" : text;
-}
-
-inline std::string millimetres(double value) { return figure(value, 3) + " mm"; }
-inline std::string percent(double share) { return figure(100.0 * share, 1) + " %"; }
-inline std::string degrees(double angle) { return figure(angle * 180.0 / pi, 2) + " degrees"; }
+using words::degrees;
+using words::figure;
+using words::millimetres;
+using words::percent;
 
 }  // namespace planform::plate

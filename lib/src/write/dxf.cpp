@@ -230,9 +230,11 @@ std::string comments_of(const ProfileSet& profiles) {
 }  // namespace
 
 std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options) {
-    const std::vector<write::Layer> layers = write::layers_of(options.layers, write::own_layers);
+    const std::vector<Task> tasks = write::tasks_of(profiles);
+    const std::vector<write::Layer> layers =
+        write::layers_of(options.layers, write::own_layers, write::has_bends(tasks));
     EntityWriter writer(options, layers, tolerance_of(profiles, options));
-    for (const Task& task : write::tasks_of(profiles)) writer.add(task);
+    for (const Task& task : tasks) writer.add(task);
     return comments_of(profiles) + write::dxf_document(writer.entities(), writer.extents(),
                                                        options.unit, writer.next(), layers);
 }

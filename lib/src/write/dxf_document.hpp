@@ -25,8 +25,10 @@ extern const Handle first_entity;
 inline constexpr std::string_view name_application = "PLANFORM";
 
 /// Our own layers. Colours by index: our own choice, legible on dark and light grounds.
-inline constexpr std::array<OwnLayer, 3> own_layers{
-    {{"CUT_OUTER", 5, 0x0000FF}, {"CUT_INNER", 30, 0xFF7F00}, {"MARK", 94, 0x007F00}}};
+inline constexpr std::array<OwnLayer, 4> own_layers{{{"CUT_OUTER", 5, 0x0000FF},
+                                                     {"CUT_INNER", 30, 0xFF7F00},
+                                                     {"MARK", 94, 0x007F00},
+                                                     {"BEND", 174, 0x4C004C}}};
 
 /// A layer's name as the format can hold it. Throws GeometryError (invalid_argument) for one with
 /// characters that it forbids, or none.

@@ -10,7 +10,7 @@ namespace planform::write {
 
 namespace {
 
-constexpr std::array<std::string_view, 3> words = {"outer", "inner", "mark"};
+constexpr std::array<std::string_view, 4> words = {"outer", "inner", "mark", "bend"};
 
 std::string lower(std::string_view text) {
     std::string result(text);
@@ -26,7 +26,7 @@ std::string lower(std::string_view text) {
 void check(const std::string& role, const DrawingLayer& layer) {
     if (std::find(words.begin(), words.end(), role) == words.end())
         throw GeometryError(ErrorKind::unknown_option,
-                            "layers: '" + role + "' is no role; valid: outer, inner, mark");
+                            "layers: '" + role + "' is no role; valid: outer, inner, mark, bend");
     if (layer.color_index && (*layer.color_index < 1 || *layer.color_index > 255))
         refuse(role, "a colour index is from 1 to 255");
     if (layer.rgb && *layer.rgb > 0xFFFFFFU) refuse(role, "a colour is 0xRRGGBB");
@@ -57,10 +57,12 @@ bool Layer::holds(Role role) const {
     return std::find(roles.begin(), roles.end(), role) != roles.end();
 }
 
-std::vector<Layer> layers_of(const DrawingLayers& wanted, const std::array<OwnLayer, 3>& own) {
+std::vector<Layer> layers_of(const DrawingLayers& wanted, const std::array<OwnLayer, 4>& own,
+                             bool with_bends) {
     for (const auto& [role, layer] : wanted) check(role, layer);
     std::vector<Layer> layers;
     for (std::size_t i = 0; i < roles.size(); ++i) {
+        if (roles[i] == Role::bend && !with_bends) continue;
         const auto found = wanted.find(std::string(words[i]));
         Layer layer = resolved(found == wanted.end() ? nullptr : &found->second, own[i]);
         const auto same = std::find_if(layers.begin(), layers.end(), [&](const Layer& other) {
@@ -83,6 +85,11 @@ std::vector<Layer> layers_of(const DrawingLayers& wanted, const std::array<OwnLa
         same->roles.push_back(roles[i]);
     }
     return layers;
+}
+
+bool has_bends(const std::vector<Task>& tasks) {
+    return std::any_of(tasks.begin(), tasks.end(),
+                       [](const Task& task) { return task.role == Role::bend; });
 }
 
 const Layer& layer_of(const std::vector<Layer>& layers, Role role) {

@@ -15,7 +15,7 @@
 namespace planform::write {
 
 /// All roles, in the order of layers and groups in a file.
-inline constexpr std::array<Role, 3> roles = {Role::outer, Role::inner, Role::mark};
+inline constexpr std::array<Role, 4> roles = {Role::outer, Role::inner, Role::mark, Role::bend};
 
 /// What a format draws a role with unless it is told otherwise.
 struct OwnLayer {
@@ -38,8 +38,13 @@ struct Layer {
 
 /// The layers of a file: roles with one name (case ignored) share one. Throws GeometryError
 /// (invalid_argument, unknown_option) for a role that does not exist, an empty name, a colour or a
-/// width out of range, and for one name with two colours or widths.
-std::vector<Layer> layers_of(const DrawingLayers& wanted, const std::array<OwnLayer, 3>& own);
+/// width out of range, and for one name with two colours or widths. That of bend lines is left out
+/// where there are none.
+std::vector<Layer> layers_of(const DrawingLayers& wanted, const std::array<OwnLayer, 4>& own,
+                             bool with_bends);
+
+/// Is any of them a bend line?
+bool has_bends(const std::vector<Task>& tasks);
 
 /// That of a role.
 const Layer& layer_of(const std::vector<Layer>& layers, Role role);

@@ -21,6 +21,12 @@ std::vector<std::size_t> depths(const std::vector<Profile>& profiles) {
     return result;
 }
 
+/// Marks of these names are bend lines (planform/unfold.hpp has the names).
+Role role_of(std::string_view mark) {
+    return mark == "bend up" || mark == "bend down" || mark == "bend limit" ? Role::bend
+                                                                            : Role::mark;
+}
+
 /// A rounding of the sweep must not cost one more piece.
 constexpr double piece_slack = 1e-9;
 
@@ -29,8 +35,8 @@ constexpr double piece_slack = 1e-9;
 std::vector<Task> tasks_of(const ProfileSet& profiles) {
     std::vector<Task> tasks;
     for (const Mark& mark : profiles.marks())
-        tasks.push_back({Role::mark, &mark.curves(), mark.is_closed() ? &mark.contour() : nullptr,
-                         mark.name(), mark.depth()});
+        tasks.push_back({role_of(mark.name()), &mark.curves(),
+                         mark.is_closed() ? &mark.contour() : nullptr, mark.name(), mark.depth()});
 
     const auto& all = profiles.profiles();
     const std::vector<std::size_t> depth = depths(all);

@@ -10,7 +10,8 @@
 
 namespace planform::write {
 
-enum class Role { mark, inner, outer };
+/// Bend lines are marks that the press reads, not the beam.
+enum class Role { mark, bend, inner, outer };
 
 /// A contour or open mark of a profile set and what the machine does with it. Points into the
 /// profile set.

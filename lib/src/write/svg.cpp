@@ -24,8 +24,10 @@ constexpr double largest_arc_sweep = 2.0 * pi / 3.0;
 constexpr double least_ratio = 1e-4;
 
 /// Our own groups. Colours: our own choice, legible on white.
-constexpr std::array<write::OwnLayer, 3> own_groups{
-    {{"cut-outer", 5, 0x1F3A93}, {"cut-inner", 30, 0xC2571A}, {"mark", 94, 0x2E7D32}}};
+constexpr std::array<write::OwnLayer, 4> own_groups{{{"cut-outer", 5, 0x1F3A93},
+                                                     {"cut-inner", 30, 0xC2571A},
+                                                     {"mark", 94, 0x2E7D32},
+                                                     {"bend", 174, 0x7B2D8B}}};
 
 /// A character that XML 1.0 forbids even escaped (section 2.2, production Char).
 bool is_forbidden(std::string_view character) {
@@ -250,12 +252,13 @@ std::string svg_text(const ProfileSet& profiles, const SvgOptions& options) {
         throw GeometryError(ErrorKind::invalid_argument,
                             "the stroke width is a positive finite number of millimetres");
     }
-    const std::vector<write::Layer> groups = write::layers_of(options.layers, own_groups);
+    const std::vector<Task> tasks = write::tasks_of(profiles);
+    const std::vector<write::Layer> groups =
+        write::layers_of(options.layers, own_groups, write::has_bends(tasks));
     std::string text;  // without an XML declaration, so that it can stand inside a page
     append_root(text, profiles, options.stroke_width);
     if (!profiles.name().empty()) text += "  <title>" + escaped(profiles.name()) + "</title>\n";
     append_notes(text, profiles.notes());
-    const std::vector<Task> tasks = write::tasks_of(profiles);
     for (const write::Layer& group : groups) append_group(text, group, tasks, profiles.tolerance());
     text += "</svg>\n";
     return text;

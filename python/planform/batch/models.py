@@ -18,6 +18,7 @@ from typing import Literal, Protocol
 
 from planform._planform import (
     Allowance,
+    BendRule,
     Datum,
     MatingOutline,
     Model,
@@ -36,6 +37,7 @@ from planform._planform import (
     unit_names,
 )
 from planform.allowances import Allowances, allowances_for, as_cut, failure_text
+from planform.bending.unfolding import bend_rule
 from planform.errors import Error, GeometryError
 from planform.finishing import Finishing, finished, held_count
 from planform.layer_files import LayerData, drawing_layers
@@ -118,6 +120,10 @@ class Settings(Allowances, Finishing):
         What the kernel repairs in STEP files; see `planform.load`.
     verify : {"quick", "full"}
         How much is proven of each silhouette; see `planform.silhouette`.
+    k_factor : float or None
+    bend_table : str
+        A K factor or a file of a bend table: how long the bends of bent sheets are, which the datum ``auto``
+        draws as their blanks; without them DIN 6935. See `planform.bend_rule`.
     kerf, fit, fit_on, fit_at, relief, relief_style
         Width of cut, fits and reliefs; see `planform.Allowances`. DXF and SVG show the way of the tool, JSON
         keeps the outline of the part and the allowance.
@@ -148,6 +154,13 @@ class Settings(Allowances, Finishing):
     verify: Literal["quick", "full"] = "quick"
     layers: LayerData = field(default_factory=dict)
     svg_stroke: float | None = None
+    k_factor: float | None = None
+    bend_table: str = ""
+
+    @property
+    def bend_rule(self) -> BendRule:
+        """By which rule bent sheets are unfolded. Raises LoadError for a table that can't be read."""
+        return bend_rule(k_factor=self.k_factor, table=self.bend_table or None)
 
     def __post_init__(self) -> None:
         Allowances.__post_init__(self)
@@ -178,6 +191,14 @@ class Settings(Allowances, Finishing):
         if self.section is not None and self.at != "shadow":
             raise GeometryError.of_kind(
                 "invalid_argument", f"section and at = {self.at!r} don't go together; leave out one"
+            )
+        if self.k_factor is not None and not (is_finite(self.k_factor) and 0 <= self.k_factor <= 1):
+            raise GeometryError.of_kind(
+                "invalid_argument", f"k_factor = {self.k_factor!r} is no number from 0 to 1"
+            )
+        if self.k_factor is not None and self.bend_table:
+            raise GeometryError.of_kind(
+                "invalid_argument", "k_factor and bend_table don't go together; leave out one"
             )
         if self.one_file and self.datum == "auto":
             raise GeometryError.of_kind(
@@ -239,10 +260,13 @@ class Drawing:
 
     @property
     def verdict(self) -> str:
-        """ "plate", or the word of `planform.plates` for what is none; empty where nobody asked."""
+        """ "plate", "bent sheet", or the word of `planform.plates` for what is none; empty where nobody
+        asked."""
         if self.no_plate is not None:
             return self.no_plate.word
-        return "plate" if self.plate is not None else ""
+        if self.plate is None:
+            return ""
+        return "bent sheet" if self.plate.bends else "plate"
 
     @property
     def other_names(self) -> list[str]:
@@ -418,6 +442,7 @@ class Verdicts:
             at=settings.at,
             one_sided=settings.one_sided,
             marks=settings.marks,
+            bend_rule=settings.bend_rule,
         )
         by_plate = {
             solid: plate
@@ -586,6 +611,11 @@ def drawn_outline(planned: Drawing, settings: Settings) -> ProfileSet:
     """The outline of a drawing with the marks of its features and what a person should know of it."""
     plate = planned.plate
     if plate is None or planned.no_plate is not None or settings.section is not None:
+        return flatten(planned.solids, settings)
+    if plate.bends:
+        # A bent sheet is cut as its blank; seen as it stands only on a plane that was asked for.
+        if settings.datum == "auto" and settings.at == "shadow":
+            return plate.outline.with_notes(plate.notes[:1])
         return flatten(planned.solids, settings)
     if is_drawn_already(planned, settings):
         outline = plate.outline

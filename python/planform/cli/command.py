@@ -45,6 +45,7 @@ from planform.cli.plates_command import plates_command, write_all
 from planform.cli.progress import progress_bar
 from planform.cli.sheets_command import sheets_command
 from planform.cli.tables import model_tables, summary_table
+from planform.cli.unfold_command import unfold_command
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
 from planform.jobs.demo import write_demo_job
@@ -138,6 +139,7 @@ command.add_command(inspect_command)
 command.add_command(job_command)
 command.add_command(machine_command)
 command.add_command(sheets_command)
+command.add_command(unfold_command)
 
 
 @command.command("show")

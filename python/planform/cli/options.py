@@ -11,8 +11,10 @@ from typing import Any
 import click
 from rich.console import Console
 
-from planform._planform import unit_names
+from planform._planform import BendRule, unit_names
 from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, SIDES, Settings
+from planform.bending.tables import BendTable, read_bend_table
+from planform.bending.unfolding import bend_rule
 from planform.cli.lengths import LENGTH, unit_option
 from planform.finishing import LABEL_PARTS
 from planform.layer_files import layer_data
@@ -163,7 +165,7 @@ layers_option = click.option(
     metavar="FILE",
     type=click.Path(path_type=Path),
     callback=layers_of_file,
-    help="Layers, colours, line widths of your machine by role (outer, inner, mark): a .toml or .json file.",
+    help="Layers, colours, line widths of your machine by role (outer, inner, mark, bend): TOML or JSON.",
 )
 output_options = (
     layers_option,
@@ -341,6 +343,52 @@ OPTIONS_OF_ALLOWANCES = (
 )
 
 
+def share(context: click.Context, option: click.Parameter, value: float | None) -> float | None:
+    """Accept numbers from 0 to 1 only."""
+    finite(context, option, value)
+    if value is not None and not 0 <= value <= 1:
+        raise click.BadParameter("must lie between 0 and 1")
+    return value
+
+
+OPTIONS_OF_BENDS = (
+    click.option(
+        "--k-factor",
+        type=float,
+        metavar="SHARE",
+        callback=share,
+        help="Depth of the layer of a bend that keeps its length, from the inside, as a share of the "
+        "thickness. Without it and a table: DIN 6935.",
+    ),
+    click.option(
+        "--bend-table",
+        metavar="FILE",
+        type=click.Path(path_type=Path),
+        help="TOML: thickness, inside radius, angle -> allowance or deduction, as measured.",
+    ),
+)
+
+
+def bend_options(function: Callable[..., int]) -> Callable[..., int]:
+    """Give a command the options for the length of bends; `rule_of` takes them."""
+    for option in reversed(OPTIONS_OF_BENDS):
+        function = option(function)
+    return function
+
+
+def rule_of(k_factor: float | None, bend_table: Path | None) -> tuple[BendRule, BendTable | None]:
+    """The rule and the table that the options name. A table of least radii alone sets no rule."""
+    if k_factor is not None and bend_table is not None:
+        table = read_bend_table(bend_table)
+        if table.rows:
+            raise click.UsageError("--k-factor and --bend-table both set the length of bends")
+        return bend_rule(k_factor=k_factor), table
+    if bend_table is None:
+        return bend_rule(k_factor=k_factor), None
+    table = read_bend_table(bend_table)
+    return (bend_rule(table=table) if table.rows else bend_rule()), table
+
+
 def allowance_options(function: Callable[..., int]) -> Callable[..., int]:
     """Give a command the options for width of cut, fits and reliefs; `check_allowances` looks at them."""
     for option in reversed(OPTIONS_OF_ALLOWANCES):
@@ -368,7 +416,9 @@ def check_allowances(options: dict[str, Any]) -> None:
 
 def settings_options(function: Callable[..., int]) -> Callable[..., int]:
     """Give a command all options that decide what is drawn; `settings_of` takes them."""
-    for option in reversed((*OPTIONS_OF_SETTINGS, *OPTIONS_OF_FINISHING, *OPTIONS_OF_ALLOWANCES)):
+    for option in reversed(
+        (*OPTIONS_OF_SETTINGS, *OPTIONS_OF_BENDS, *OPTIONS_OF_FINISHING, *OPTIONS_OF_ALLOWANCES)
+    ):
         function = option(function)
     return function
 
@@ -384,4 +434,7 @@ def settings_of(options: dict[str, Any]) -> Settings:
             "--at chooses an outline of the whole solid; it has no meaning with --section"
         )
     check_allowances(options)
-    return Settings(**options)
+    if options["k_factor"] is not None and options["bend_table"] is not None:
+        raise click.UsageError("--k-factor and --bend-table both set the length of bends")
+    table = options.pop("bend_table")
+    return Settings(**options, bend_table=str(table) if table else "")

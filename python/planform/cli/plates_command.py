@@ -20,6 +20,7 @@ from planform.cli.options import (
     FAILED,
     MODEL_PATH,
     allowance_options,
+    bend_options,
     check_allowances,
     finishing_options,
     heal_option,
@@ -33,6 +34,7 @@ from planform.cli.options import (
     report_error,
     report_note,
     report_warning,
+    rule_of,
     scale_option,
     tolerance_option,
 )
@@ -84,6 +86,7 @@ from planform.units.figures import Figures, Unit, figures_in
 @marks_option
 @one_sided_option
 @finishing_options
+@bend_options
 @allowance_options
 @read_unit_option
 @scale_option
@@ -103,6 +106,7 @@ def plates_command(
     """
     check_allowances(options)
     rules = MaterialRules.read(materials) if materials else None
+    options["bend_rule"], _ = rule_of(options.pop("k_factor"), options.pop("bend_table"))
     model = load(
         source,
         unit=options.pop("read_unit") or None,

@@ -34,6 +34,7 @@ from planform.allowances import (
     as_cut,
     failure_text,
 )
+from planform.bending.bend_list import bend_figures
 from planform.cut_lists.materials import (
     Material,
     MaterialRule,
@@ -77,6 +78,7 @@ def columns(figures: Figures = MM_FIGURES) -> tuple[str, ...]:
         "total mass [kg]",
         "volume share",
         "uncuttable features",
+        "bends",
         "file",
         "also named",
         "notes",
@@ -187,6 +189,7 @@ class CutListEntry:
             None if mass is None else round(self.quantity * mass, 6),
             round(self.plate.volume_share, 6),
             len(self.plate.cut.features),
+            len(self.plate.bends),
             f"{self.stem}.dxf",
             "; ".join(self.names[1:]),
             " ".join(f"{note}." for note in self.remarks),
@@ -329,8 +332,8 @@ class CutList:
         return stream.getvalue()
 
     def json_text(self, unit: Unit = "mm") -> str:
-        """JSON: ``source``, ``unit``, ``allowances`` (always mm), ``plates`` (by `columns`), ``others``,
-        ``notes``."""
+        """JSON: ``source``, ``unit``, ``allowances`` (always mm), ``plates`` (by `columns`; of bent sheets
+        also ``bend table``), ``others``, ``notes``."""
         others = [
             {"name": o.name, "quantity": o.quantity, "reason": o.word, "text": o.text}
             for o in self.others
@@ -339,7 +342,7 @@ class CutList:
             "source": Path(self.source).name,
             "unit": unit,
             "allowances": self.allowances.parts(),
-            "plates": [entry.row(unit) for entry in self.entries],
+            "plates": [entry.row(unit) | bend_table(entry.plate) for entry in self.entries],
             "others": others,
             "notes": list(self.notes),
         }
@@ -429,6 +432,11 @@ def way_of(outline: ProfileSet, failure: str, allowed: AllowedOutline) -> dict[s
         return {**parts, "way": as_cut(outline, allowed.allowance)}
     except GeometryError as error:
         return {**parts, "error": failure_text(outline, error)}
+
+
+def bend_table(plate: Plate) -> dict[str, Any]:
+    """The bends of a bent sheet under one key; nothing for a flat plate."""
+    return {"bend table": [bend_figures(bend) for bend in plate.bends]} if plate.bends else {}
 
 
 def csv_cell(value: Any) -> Any:

@@ -5,8 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from planform.pages.blanks import COLUMNS as BEND_COLUMNS
+from planform.pages.blanks import bend_rows
 from planform.pages.render import picture, render
 from planform.pages.report import SIZES_AS_DRAWN, SIZES_OF_PARTS, allowance_notes
+from planform.pictures.bends import blank_svg
 from planform.pictures.outlines import dimensioned_svg
 from planform.units.figures import Figures
 
@@ -49,6 +52,7 @@ def cut_list_html(cut_list: CutList, figures: Figures) -> str:
         ],
         allowance_notes=[*allowance_notes(cut_list.allowances, figures), *cut_list.notes],
         columns=columns(figures),
+        bend_columns=BEND_COLUMNS,
         groups=groups_data(cut_list, figures, pictured=True),
         other_columns=OTHER_COLUMNS,
         others=[(o.name, o.quantity, o.word, o.text) for o in cut_list.others],
@@ -116,7 +120,12 @@ def plate_data(entry: CutListEntry, figures: Figures) -> dict[str, Any]:
     """One plate: picture, name, quantity, what to know."""
     also = [f"Also named {', '.join(entry.names[1:])}."] if len(entry.names) > 1 else []
     return {
-        "picture": picture(dimensioned_svg(entry.outline, mating=entry.mating, figures=figures)),
+        "picture": picture(
+            blank_svg(entry.outline, entry.plate.bends)
+            if entry.plate.bends
+            else dimensioned_svg(entry.outline, mating=entry.mating, figures=figures)
+        ),
+        "bends": bend_rows(entry.plate.bends),
         "heading": f"{entry.position}. {entry.name}",
         "quantity": f"{entry.quantity} ×",
         "notes": [

@@ -88,12 +88,12 @@ double distance(const Solid& a, const Solid& b) {
 
 }  // namespace
 
-TEST_CASE("the station: eleven parts, twenty-one plates and the five counters of the digits") {
+TEST_CASE("the station: twelve parts, twenty-three pieces and the five counters of the digits") {
     const Model& model = station();
     CHECK(model.unit() == "mm");
     CHECK(model.notes().empty());
     CHECK(model.solids().size() == 26);
-    CHECK(model.shape_count() == 16);
+    CHECK(model.shape_count() == 17);
     std::map<std::string, int> quantities;
     for (const Solid& solid : model.solids()) {
         ++quantities[solid.name()];
@@ -118,6 +118,7 @@ TEST_CASE("the station: eleven parts, twenty-one plates and the five counters of
                                                    {"house number (5)", 1},
                                                    {"house number (6)", 1},
                                                    {"gable", 2},
+                                                   {"gutter", 2},
                                                    {"roof panel", 2},
                                                    {"perch disc", 2}});
 }

@@ -111,9 +111,13 @@ TEST_CASE("bent sheets: sharp and round, with a short flange and with a long one
         const OtherPart sharp = refused(sharp_angle(80.0, flange, 2.0, 60.0));
         CHECK(sharp.reason == NotFlat::bent_sheet);
         CHECK(says(sharp, "90 degrees"));
-        const OtherPart round = refused(round_angle(80.0, flange, 2.0, 3.0, 60.0));
-        CHECK(round.reason == NotFlat::bent_sheet);
-        CHECK(says(round, "radius 3 mm and 5 mm"));
+        CHECK(says(sharp, "sharp inside and outside"));
+        // Bent round it is cut as its blank.
+        const PlateList round = parts::plates_of({round_angle(80.0, flange, 2.0, 3.0, 60.0)});
+        REQUIRE(round.plates.size() == 1);
+        REQUIRE(round.plates.front().bends.size() == 1);
+        CHECK(round.plates.front().bends.front().inside_radius ==
+              doctest::Approx(3.0).epsilon(1e-9));
     }
     // A channel, and a sheet without a flat middle.
     const TopoDS_Shape channel = BRepAlgoAPI_Fuse(
@@ -123,7 +127,10 @@ TEST_CASE("bent sheets: sharp and round, with a short flange and with a long one
     const TopoDS_Shape tube = parts::drilled(parts::cylinder(20.0, 60.0), 0.0, 0.0, 36.0);
     const TopoDS_Shape half = BRepAlgoAPI_Cut(
         tube, BRepPrimAPI_MakeBox(gp_Pnt(-30.0, 0.0, -1.0), gp_Pnt(30.0, 30.0, 61.0)).Shape());
-    CHECK(refused(half).reason == NotFlat::bent_sheet);
+    const PlateList rolled = parts::plates_of({half});
+    REQUIRE(rolled.plates.size() == 1);
+    REQUIRE(rolled.plates.front().bends.size() == 1);
+    CHECK(rolled.plates.front().bends.front().kind == BendKind::roll);
 }
 
 TEST_CASE("a wedge names the angle between its faces") {

@@ -163,6 +163,23 @@ void check_refused(const std::vector<Case>& cases, const std::vector<double>& th
     });
 }
 
+/// Bent sheets: cut as their blanks, or refused as such.
+void check_bent(const std::vector<Case>& cases, const std::vector<double>& thicknesses,
+                bool unfolds) {
+    for_each_variant(cases, thicknesses, [&](const TopoDS_Shape& body) {
+        const PlateList list = parts::plates_of({body});
+        if (unfolds) {
+            REQUIRE(list.plates.size() == 1);
+            CHECK(!list.plates.front().bends.empty());
+            return;
+        }
+        CHECK(list.plates.empty());
+        REQUIRE(list.others.size() == 1);
+        CAPTURE(list.others.front().text);
+        CHECK(list.others.front().reason == NotFlat::bent_sheet);
+    });
+}
+
 }  // namespace
 
 TEST_CASE("variants: bent sheets, folded sharp and round, short and long, drilled and rounded") {
@@ -197,18 +214,10 @@ TEST_CASE("variants: bent sheets, folded sharp and round, short and long, drille
              return without(without(angle, rod({20, -10, 20}, gp::DY(), 4.0, 40.0)),
                             rod({70, 25, 30}, gp::DX(), 5.0, 40.0));
          }},
-        {"angle, bent round", [](double t) { return bent(t, 2.0 * t, 60.0, 40.0); }},
-        {"angle, bent round, drilled",
-         [](double t) {
-             return without(
-                 without(bent(t, t, 60.0, 40.0), rod({30, 20, 30}, -gp::DY(), 6.0, 60.0)),
-                 rod({-30, 20, 20}, gp::DX(), 5.0, 40.0));
-         }},
         {"hollow section",
          [](double t) {
              return without(block(0, 0, 0, 50, 40, 90), block(t, t, -1, 50 - t, 40 - t, 99));
          }},
-        {"angle with a large radius", [](double t) { return bent(t, 40.0, 30.0, 30.0); }},
         {"angle, corners rounded",
          [](double t) {
              // A wing with two rounded corners.
@@ -217,7 +226,18 @@ TEST_CASE("variants: bent sheets, folded sharp and round, short and long, drille
              return fused(fused(wing, block(0, 0, 0, t, 20, 60)), up);
          }},
     };
-    check_refused(cases, {0.8, 2.0, 4.0}, NotFlat::bent_sheet);
+    check_bent(cases, {0.8, 2.0, 4.0}, false);
+    const std::vector<Case> round{
+        {"angle, bent round", [](double t) { return bent(t, 2.0 * t, 60.0, 40.0); }},
+        {"angle, bent round, drilled",
+         [](double t) {
+             return without(
+                 without(bent(t, t, 60.0, 40.0), rod({30, 20, 30}, -gp::DY(), 6.0, 60.0)),
+                 rod({-30, 20, 20}, gp::DX(), 5.0, 40.0));
+         }},
+        {"angle with a large radius", [](double t) { return bent(t, 40.0, 30.0, 30.0); }},
+    };
+    check_bent(round, {0.8, 2.0, 4.0}, true);
 }
 
 TEST_CASE("variants: rolled sheets") {
@@ -235,7 +255,7 @@ TEST_CASE("variants: rolled sheets") {
         {"tube with a slit",
          [&](double t) { return without(shell(t), block(-2, 0, -1, 2, 50, 99)); }},
     };
-    check_refused(open, {0.8, 2.0}, NotFlat::bent_sheet);
+    check_bent(open, {0.8, 2.0}, true);
     check_refused({{"tube", shell}}, {0.8, 2.0, 8.0}, NotFlat::turned_part);
 }
 

@@ -1,0 +1,1 @@
+"""Bent sheets: their blanks by rule or table, lists of bends."""

@@ -1,0 +1,133 @@
+"""Blanks as an HTML page: one file without scripts or links, every blank with its bend table.
+
+Whatever comes from a model is data: it is escaped, and the page allows itself no script and no network by
+its content security policy.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from planform._planform import Bend, Blank, Finding, UnfoldRefusal
+from planform.bending.bend_list import size_of
+from planform.pages.render import picture, render
+from planform.pictures.bends import blank_svg, overlap_svg
+
+COLUMNS = (
+    ("No.", ""),
+    ("Kind", "words"),
+    ("Direction", "words"),
+    ("Angle °", ""),
+    ("Inside radius mm", ""),
+    ("Length mm", ""),
+    ("Allowance mm", ""),
+    ("Deduction mm", ""),
+    ("K factor", ""),
+)
+"""The headings of a table of bends, each with its kind."""
+
+FOOT = (
+    "Up is towards the reader. Angles are those by which the sheet is bent: 0 is flat. The allowance is what "
+    "the bend takes of the blank, the deduction what the blank is shorter than the two outer lengths "
+    "together. Lengths of bends depend on material and tool: try one before you cut many. Whether the press "
+    "reaches every bend is not looked at."
+)
+
+
+@dataclass(frozen=True)
+class UnfoldedPart:
+    """One distinct part of a model: its blank, or why there is none.
+
+    Attributes
+    ----------
+    name : str
+    quantity : int
+        How many the model has.
+    blank : Blank or None
+    refusal : UnfoldRefusal or None
+    error : str
+        What stopped it besides: a bend that the table lacks.
+    findings : tuple of Finding
+        What the rules of inspection say of the bends.
+    """
+
+    name: str
+    quantity: int
+    blank: Blank | None = None
+    refusal: UnfoldRefusal | None = None
+    error: str = ""
+    findings: tuple[Finding, ...] = ()
+
+
+def bend_rows(bends: Iterable[Bend]) -> list[list[str]]:
+    """The figures of bends, a row each."""
+    return [
+        [
+            str(bend.number),
+            bend.kind,
+            bend.direction,
+            f"{math.degrees(bend.angle):.2f}",
+            f"{bend.inside_radius:.3f}",
+            f"{bend.length:.2f}" if bend.lines else "",
+            f"{bend.allowance:.3f}",
+            f"{bend.deduction:.3f}",
+            f"{bend.k_factor:.3f}",
+        ]
+        for bend in bends
+    ]
+
+
+def part_data(part: UnfoldedPart) -> dict[str, Any]:
+    """One part: picture, figures, bends, notes; or why it is not unfolded."""
+    data: dict[str, Any] = {"name": part.name, "quantity": f"{part.quantity} ×", "bends": []}
+    if part.blank is None:
+        drawn = ""
+        if part.refusal is not None and part.refusal.outline is not None:
+            drawn = overlap_svg(part.refusal.outline, part.refusal.overlap)
+        reason = f"{part.refusal.reason}: {part.refusal.text}" if part.refusal else part.error
+        return {**data, "picture": picture(drawn), "notes": [f"Not unfolded: {reason}."]}
+    width, height = size_of(part.blank.outline)
+    size = (
+        f"{width:.2f} × {height:.2f} mm, {part.blank.thickness:g} mm thick, "
+        f"{part.blank.outline.area:.1f} mm²"
+    )
+    return {
+        **data,
+        "picture": picture(blank_svg(part.blank.outline, part.blank.bends, 520.0, 320.0)),
+        "bends": bend_rows(part.blank.bends),
+        "notes": [
+            size,
+            *(f"{finding.severity}: {finding.text}" for finding in part.findings),
+            *(f"{note}." for note in part.blank.notes),
+        ],
+    }
+
+
+def blanks_html(source: str | Path, parts: Sequence[UnfoldedPart]) -> str:
+    """The page as text. It holds no date: the same input gives the same page."""
+    unfolded = [part for part in parts if part.blank is not None]
+    return render(
+        "blanks.html",
+        title=Path(source).name,
+        cells=[
+            [("Blanks", len(unfolded))],
+            [("Pieces to cut", sum(part.quantity for part in unfolded))],
+            [("Bends", sum(p.quantity * len(p.blank.bends) for p in unfolded if p.blank))],
+        ],
+        columns=COLUMNS,
+        blanks=[part_data(part) for part in (*unfolded, *others(parts))],
+        foot=FOOT,
+    )
+
+
+def others(parts: Iterable[UnfoldedPart]) -> list[UnfoldedPart]:
+    """What is not unfolded though it is bent, or fails: flat parts are no news on this page."""
+    return [
+        part
+        for part in parts
+        if part.blank is None and not (part.refusal and part.refusal.reason == "no bend")
+    ]

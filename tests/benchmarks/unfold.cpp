@@ -1,0 +1,74 @@
+/// benchmark_unfold: unfolding against the silhouette of the same body, in one run. Prints
+/// Markdown. Trays with flanges all round, perforated by more and more holes; a comb of many bends;
+/// a hole through a bend; a tube.
+
+#define DOCTEST_CONFIG_IMPLEMENT
+#include "planform/unfold.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cstdio>
+#include <string>
+#include <vector>
+
+#include "planform/flatten.hpp"
+#include "ratios.hpp"
+#include "stopwatch.hpp"
+#include "unfold/sheets.hpp"
+
+using namespace planform;
+
+namespace {
+
+constexpr double right_angle = 0.5 * pi;
+
+sheets::BentSheet tray(int holes) {
+    sheets::BentSheet sheet(1.5, 0.4, 200.0, 120.0);
+    for (int edge = 0; edge < 4; ++edge)
+        sheet.attach(0, edge, 4.0, (edge % 2 == 0 ? 120.0 : 200.0) - 4.0,
+                     {right_angle, true, 2.0, 25.0});
+    const int across = 16;
+    for (int i = 0; i < holes; ++i)
+        sheet.drill(0, {12.0 + 11.0 * (i % across), 12.0 + 11.0 * (i / across)}, 6.0);
+    return sheet;
+}
+
+std::vector<sheets::Flange> comb(int bends) {
+    std::vector<sheets::Flange> rest;
+    for (int i = 0; i < bends; ++i)
+        rest.push_back({right_angle, (i / 2) % 2 == 0, 1.5, i % 2 == 0 ? 20.0 : 12.0});
+    return rest;
+}
+
+void measure(const std::string& name, const TopoDS_Shape& body, benchmark::Ratios& ratios) {
+    const Solid solid = sheets::solid_of(body);
+    const Blank blank = unfold(solid);
+    const double flat =
+        benchmark::fastest([&] { silhouette(std::span(&solid, 1), blank.outline.datum()); });
+    const double unfolding = benchmark::fastest([&] { unfold(solid); });
+    std::printf("| %s | %d | %zu | %.2f | %.2f | %.2f |\n", name.c_str(), solid.face_count(),
+                blank.bends.size(), flat, unfolding, unfolding / flat);
+    ratios.add(unfolding / flat);
+}
+
+}  // namespace
+
+int main() {
+    doctest::Context context;
+    context.setAsDefaultForAssertsOutOfTestCases();
+    benchmark::Ratios ratios;
+    std::printf("| body | faces | bends | silhouette, ms | unfold, ms | ratio |\n");
+    std::printf("| --- | ---: | ---: | ---: | ---: | ---: |\n");
+    measure("angle", sheets::strip(2.0, 50.0, 40.0, {{right_angle, true, 3.0, 30.0}}), ratios);
+    for (const int bends : {4, 12, 40})
+        measure("strip of " + std::to_string(bends) + " bends",
+                sheets::strip(1.0, 60.0, 20.0, comb(bends)), ratios);
+    for (const int holes : {0, 16, 128})
+        measure("tray, " + std::to_string(holes) + " holes", tray(holes).body(), ratios);
+    sheets::BentSheet drilled = tray(0);
+    for (int wall = 1; wall <= 4; ++wall) drilled.drill_bend(wall, 50.0, 3.0);
+    measure("tray, holes through bends", drilled.body(), ratios);
+    measure("tube with a slot", sheets::strip(1.0, 80.0, 0.0, {{2.0 * pi - 0.1, true, 20.0, 0.0}}),
+            ratios);
+    ratios.print("the silhouette");
+}

@@ -1,0 +1,189 @@
+/// Blanks with a closed form: length = walls + angle (radius + K thickness).
+
+#include <doctest/doctest.h>
+
+#include <BRepAlgoAPI_Cut.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
+#include <BRepPrimAPI_MakeCone.hxx>
+#include <BRepPrimAPI_MakeCylinder.hxx>
+#include <cmath>
+
+#include "planform/features.hpp"
+#include "unfold/sheets.hpp"
+
+using namespace planform;
+using sheets::Flange;
+
+namespace {
+
+constexpr double degree = pi / 180.0;
+
+void check_strip(double thickness, double k_factor, double first, const std::vector<Flange>& rest) {
+    constexpr double width = 37.5;
+    const Blank blank = sheets::unfolded(sheets::strip(thickness, width, first, rest), k_factor);
+    const double expected = sheets::strip_length(thickness, k_factor, first, rest);
+    CAPTURE(thickness);
+    CAPTURE(rest.front().angle / degree);
+    CAPTURE(rest.front().radius);
+    CHECK(blank.thickness == doctest::Approx(thickness).epsilon(1e-12));
+    REQUIRE(blank.outline.profiles().size() == 1);
+    const Vector2 sizes = blank.outline.bounds().sizes();
+    const double longer = std::max(sizes.x(), sizes.y()), shorter = std::min(sizes.x(), sizes.y());
+    CHECK(std::abs(longer - std::max(expected, width)) < 1e-9 * expected);
+    CHECK(std::abs(shorter - std::min(expected, width)) < 1e-9 * expected);
+    CHECK(std::abs(blank.outline.area() - expected * width) < 1e-9 * expected * width);
+    CHECK(blank.outline.profiles().front().outer().curves().size() == 4);
+    REQUIRE(blank.bends.size() == rest.size());
+    std::vector<bool> found(rest.size(), false);
+    for (const Bend& bend : blank.bends) {
+        CHECK(bend.length() == doctest::Approx(width).epsilon(1e-9));
+        for (std::size_t i = 0; i < rest.size(); ++i) {
+            if (found[i] || std::abs(bend.angle - rest[i].angle) > 1e-9 ||
+                std::abs(bend.inside_radius - rest[i].radius) > 1e-9)
+                continue;
+            found[i] = true;
+            CHECK(bend.allowance ==
+                  doctest::Approx(rest[i].angle * (rest[i].radius + k_factor * thickness))
+                      .epsilon(1e-9));
+            break;
+        }
+    }
+    CHECK(std::count(found.begin(), found.end(), true) == static_cast<long>(rest.size()));
+}
+
+}  // namespace
+
+TEST_CASE("a strip with one bend of any angle, radius and thickness") {
+    int count = 0;
+    for (const double angle : {5.0, 30.0, 89.9, 90.0, 120.0, 175.0})
+        for (const double radius : {0.0, 0.2, 3.0, 20.0})
+            for (const double thickness : {0.5, 2.0, 10.0}) {
+                // Walls long enough that the far one does not run into the near one.
+                const double wall = 30.0 + 2.0 * radius;
+                if (angle > 150.0 && radius < 0.3 * thickness) continue;
+                check_strip(thickness, count % 2 == 0 ? 0.44 : 0.33, wall,
+                            {{angle * degree, count % 3 != 0, radius, wall + 7.0}});
+                ++count;
+            }
+    CHECK(count > 60);
+}
+
+TEST_CASE("U, Z and hat sections") {
+    for (const double radius : {0.0, 1.5, 8.0}) {
+        const double a = 90.0 * degree;
+        check_strip(1.5, 0.4, 25.0, {{a, true, radius, 40.0}, {a, true, radius, 25.0}});
+        check_strip(1.5, 0.4, 25.0, {{a, true, radius, 40.0}, {a, false, radius, 25.0}});
+        check_strip(1.5, 0.4, 25.0,
+                    {{a, true, radius, 40.0},
+                     {a, false, radius, 50.0},
+                     {a, false, radius + 0.5, 40.0},
+                     {a, true, radius + 0.5, 25.0}});
+        check_strip(1.5, 0.4, 25.0, {{1.0, true, radius, 40.0}, {0.7, false, radius, 25.0}});
+    }
+}
+
+TEST_CASE("bends that follow each other without a wall between") {
+    check_strip(1.0, 0.45, 20.0, {{0.8, true, 4.0, 0.0}, {0.8, false, 6.0, 30.0}});
+    check_strip(1.0, 0.45, 20.0, {{0.8, true, 4.0, 0.0}, {0.5, true, 9.0, 30.0}});
+}
+
+TEST_CASE("an open hem of a half turn") { check_strip(1.0, 0.42, 40.0, {{pi, true, 0.8, 9.0}}); }
+
+TEST_CASE("a box of four flanges with corner reliefs") {
+    const double t = 1.5, k = 0.4, r = 2.0;
+    sheets::BentSheet sheet(t, k, 100.0, 60.0);
+    for (int edge = 0; edge < 4; ++edge) {
+        const double length = edge % 2 == 0 ? 60.0 : 100.0;
+        sheet.attach(0, edge, 4.0, length - 4.0, {90.0 * degree, true, r, 20.0});
+    }
+    const Blank blank = sheets::unfolded(sheet.body(), k);
+    const double allowance = 0.5 * pi * (r + k * t);
+    const double expected = 100.0 * 60.0 + 2.0 * (allowance + 20.0) * (52.0 + 92.0);
+    CHECK(std::abs(blank.outline.area() - expected) < 1e-9 * expected);
+    CHECK(sheets::difference(blank.outline, sheet.outline(), 1e-3) < 1e-9);
+    CHECK(blank.bends.size() == 4);
+    for (const Bend& bend : blank.bends) CHECK(bend.up);
+}
+
+TEST_CASE("a tube with a slot and a quarter tube become rectangles") {
+    for (const double angle : {0.5 * pi, 1.5 * pi, 2.0 * pi - 0.05}) {
+        const double r = 12.0, t = 1.0, k = 0.5, height = 30.0;
+        const Blank blank =
+            sheets::unfolded(sheets::strip(t, height, 0.0, {{angle, true, r, 0.0}}), k);
+        const Vector2 sizes = blank.outline.bounds().sizes();
+        CHECK(sizes.x() == doctest::Approx(angle * (r + k * t)).epsilon(1e-10));
+        CHECK(sizes.y() == doctest::Approx(height).epsilon(1e-10));
+        REQUIRE(blank.bends.size() == 1);
+        CHECK(blank.bends.front().kind == BendKind::roll);
+        CHECK(blank.bends.front().lines.empty());
+    }
+}
+
+TEST_CASE("a cone frustum becomes a sector of a ring") {
+    // Parallel cones: radii and heights along the normal, a degree of opening taken out.
+    const double half_angle = 20.0 * degree, t = 1.0, gap = 10.0 * degree, k = 0.4;
+    const double low = 40.0, high = 90.0;  // distances from the apex along the inner cone
+    const double s = std::sin(half_angle), c = std::cos(half_angle);
+    const gp_Ax2 axis(gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1));
+    // Inner cone from the apex at the origin; the outer one has its apex t / sin below. Ends are
+    // cut square by cones about the axis: here by planes, so both sides differ.
+    const double apex = -t / s;
+    const auto radius = [&](double from, double z) { return (z - from) * s / c; };
+    const double z0 = low * c, z1 = high * c;
+    const double sweep = 2.0 * pi - gap;
+    const TopoDS_Shape outer =
+        BRepPrimAPI_MakeCone(gp_Ax2(gp_Pnt(0, 0, z0), gp_Dir(0, 0, 1)), radius(apex, z0),
+                             radius(apex, z1), z1 - z0, sweep)
+            .Shape();
+    const TopoDS_Shape inner =
+        BRepPrimAPI_MakeCone(gp_Ax2(gp_Pnt(0, 0, z0 - 5.0), gp_Dir(0, 0, 1)), radius(0.0, z0 - 5.0),
+                             radius(0.0, z1 + 5.0), z1 - z0 + 10.0)
+            .Shape();
+    const Blank blank = sheets::unfolded(BRepAlgoAPI_Cut(outer, inner).Shape(), k);
+    // The middle cone has its apex half way; the neutral one is carried along the normal.
+    const double middle_apex = 0.5 * apex;
+    const double shift = (k - 0.5) * t * c / s;
+    const double first = (z0 - middle_apex) / c + shift, last = (z1 - middle_apex) / c + shift;
+    const double expected = 0.5 * (last * last - first * first) * sweep * s;
+    // The rule is asked in the middle of the length.
+    CHECK(std::abs(blank.outline.area() - expected) < 1e-9 * expected);
+    std::vector<double> radii;
+    for (const Curve& curve : blank.outline.profiles().front().outer().curves())
+        if (const Arc* arc = std::get_if<Arc>(&curve)) radii.push_back(arc->radius);
+    std::sort(radii.begin(), radii.end());
+    REQUIRE(radii.size() == 2);
+    CHECK(radii[0] == doctest::Approx(first).epsilon(1e-10));
+    CHECK(radii[1] == doctest::Approx(last).epsilon(1e-10));
+}
+
+TEST_CASE("a hole through a bend: its area is the integral over the cylinder") {
+    const double t = 2.0, r = 6.0, width = 40.0;
+    for (const double k : {0.5, 0.35}) {
+        // Along the bisector of a right-angled bend, in the middle of the width.
+        const TopoDS_Shape body = sheets::strip(t, width, 30.0, {{0.5 * pi, true, r, 30.0}});
+        const gp_Pnt center(30.0, 0.5 * width, t + r);
+        const gp_Dir direction(1.0, 0.0, -1.0);
+        for (const double radius : {1.0, 3.0}) {
+            const TopoDS_Shape drill =
+                BRepPrimAPI_MakeCylinder(gp_Ax2(center, direction), radius, 30.0).Shape();
+            const Blank blank = sheets::unfolded(BRepAlgoAPI_Cut(body, drill).Shape(), k, 1e-6);
+            REQUIRE(blank.outline.profiles().size() == 1);
+            REQUIRE(blank.outline.profiles().front().holes().size() == 1);
+            // On the cylinder of the middle layer: |R sin a| <= radius, half width by Pythagoras.
+            const double middle = r + 0.5 * t, neutral = r + k * t;
+            const double most = std::asin(radius / middle);
+            double integral = 0.0;
+            const int count = 4000;  // midpoint rule in the substitution R sin a = radius sin b
+            for (int i = 0; i < count; ++i) {
+                const double b = -0.5 * pi + pi * (i + 0.5) / count;
+                const double sine = radius * std::sin(b) / middle;
+                const double slope = radius * std::cos(b) / middle / std::sqrt(1.0 - sine * sine);
+                integral += 2.0 * radius * std::cos(b) * slope * pi / count;
+            }
+            integral *= neutral;
+            static_cast<void>(most);
+            const double area = -blank.outline.profiles().front().holes().front().area();
+            CHECK(std::abs(area - integral) < 1e-9 * integral);
+        }
+    }
+}
