@@ -72,14 +72,20 @@ void bind_drawing(py::module_& module);
 void bind_inspect(py::module_& module);
 /// Adds offset() and the like to ProfileSet, which bind_profile() has made; after bind_inspect().
 void bind_offset(py::module_& module);
+/// The checks and searches of layouts, for `planform.sheets`.
+void bind_layout(py::module_& module);
 void bind_model(py::module_& module);
 void bind_cache(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);
+void bind_side_up(py::module_& module);
+/// After bind_side_up().
 void bind_plate(py::module_& module);
 void bind_contact(py::module_& module);
 /// After bind_contact().
 void bind_allowance(py::module_& module);
+/// After bind_allowance().
+void bind_plan(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
 /// Last of all: calls with arguments that fit no signature raise an error of ours, in one line.

@@ -115,6 +115,62 @@ void bind_results(py::module_& module) {
         });
 }
 
+constexpr const char* flattened_doc =
+    R"(Recognise curves that somebody has flattened to short lines.
+
+Runs of lines become as few lines and circular arcs as `tolerance` allows: no point of either is further from
+the other. Each begins and ends in an end of a line of the run; a corner stays a corner, and what is no line
+stays as it is. Time grows with n log n for n lines. Other Python threads run meanwhile.
+
+Parameters
+----------
+curves : sequence of Line, Arc, EllipticalArc or Spline
+    Head to tail, in mm.
+tolerance : float, optional
+    In mm.
+closed : bool, optional
+    Whether the end is the start.
+
+Returns
+-------
+list of FittedCurve
+
+Raises
+------
+GeometryError
+    If the curves are not head to tail, or the tolerance is not positive and finite.
+
+Examples
+--------
+>>> import planform
+>>> ring = planform.Contour([planform.Arc((0, 0), radius=20)])
+>>> points = ring.points(0.01)
+>>> lines = [planform.Line(a, b) for a, b in zip(points, [*points[1:], points[0]])]
+>>> [(type(f.curve).__name__, round(f.curve.radius, 9)) for f in planform.fit_flattened(lines)]
+[('Arc', 20.0)]
+)";
+
+void bind_flattened(py::module_& module) {
+    py::class_<FittedCurve>(
+        module, "FittedCurve",
+        "A line or arc in place of some curves of a chain; from `fit_flattened`.")
+        .def_readonly("curve", &FittedCurve::curve, "The curve, in mm.")
+        .def_readonly("first", &FittedCurve::first,
+                      "Index of the first curve of the chain that it stands for.")
+        .def_readonly("count", &FittedCurve::count, "How many curves it stands for.")
+        .def("__repr__", [](const FittedCurve& fitted) {
+            return std::string(py::str("FittedCurve({}, first={}, count={})")
+                                   .format(fitted.curve, fitted.first, fitted.count));
+        });
+    module.def(
+        "fit_flattened",
+        [](const std::vector<Curve>& curves, double tolerance, bool closed) {
+            return fit_flattened(curves, tolerance, closed);
+        },
+        py::arg("curves"), py::arg("tolerance") = 0.02, py::kw_only(), py::arg("closed") = true,
+        without_gil(), flattened_doc);
+}
+
 constexpr const char* close_doc =
     R"(Chain loose curves, in any order and direction, to closed contours.
 
@@ -212,6 +268,7 @@ Examples
 void bind_drawing(py::module_& module) {
     bind_parts(module);
     bind_results(module);
+    bind_flattened(module);
     const ClosingOptions defaults;
     module.def(
         "close_contours",

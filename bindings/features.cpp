@@ -91,7 +91,8 @@ void bind_feature(py::module_& module) {
                         "depth={:.6g})")
                     .format(f.kind, f.side, f.place.x(), f.place.y(), f.depth));
         });
-    type.def("finding", &finding_of, py::arg("rules"),
+    type.def("finding", py::overload_cast<const UncuttableFeature&, const RuleSet&>(&finding_of),
+             py::arg("rules"),
              R"(This feature as a finding of an inspection; see `inspect`.
 
 Parameters
@@ -135,6 +136,34 @@ void bind_features(py::module_& module) {
     bind_cut(module);
     module.def("straight_cut", &straight_cut, py::arg("solid"), py::arg("datum"), without_gil(),
                straight_cut_doc);
+    module.def("feature_marks", &feature_marks, py::arg("solid"), py::arg("datum"),
+               py::arg("sides") = MarkedSides::up, py::arg("tolerance") = default_tolerance,
+               without_gil(), R"(The edges of recesses and raised areas of a plate, as marks.
+
+Pockets, counterbores, countersinks, steps, grooves, sunk and raised text: the cut itself is the outline through
+the full thickness. A rim that runs into the outline is an open mark. Chamfers and rounded edges have no marks:
+they run along the cut.
+
+Parameters
+----------
+solid : Solid
+datum : Datum
+    The solid is seen from the tip of its normal; see `auto_datum`.
+sides : {'up', 'down', 'both', 'none'}, optional
+    Which sides are marked.
+tolerance : float, optional
+    In mm, for edges that have no exact form.
+
+Returns
+-------
+list of Mark
+    On the datum, mm; the depth is that of the feature below its side, negative for what is raised.
+
+Raises
+------
+GeometryError
+    For a tolerance that is not positive and finite; if the kernel fails on the solid, which the message names.
+)");
 }
 
 }  // namespace planform::python

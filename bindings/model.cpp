@@ -217,62 +217,6 @@ Raises
 GeometryError
     If there is no such face or it is not planar.
 )");
-    module.def(
-        "auto_datum", [](const SolidList& list) { return auto_datum(list.solids); },
-        py::arg("solid"), without_gil(),
-        R"(The plane of the largest planar face, with the part lying on it.
-
-The part is seen from above as it lies on the table: the normal points from that face into the
-material. Ties go to the lower face number. x runs along the longest straight edge of the face; the
-origin is the lower left corner of the part's shadow. Several solids that are drawn together have one
-datum: that of the largest face of all.
-
-Parameters
-----------
-solid : Solid, Model or iterable of Solid
-
-Returns
--------
-Datum
-    In model coordinates, mm.
-
-Raises
-------
-GeometryError
-    If there is no planar face, or no solid.
-)");
-    module.def(
-        "coplanar_groups",
-        [](const SolidList& list) {
-            std::vector<std::vector<Solid>> groups;
-            for (const std::vector<int>& group : coplanar_groups(list.solids)) {
-                groups.emplace_back();
-                for (const int index : group)
-                    groups.back().push_back(list.solids[static_cast<std::size_t>(index)]);
-            }
-            return groups;
-        },
-        py::arg("solids"), without_gil(),
-        R"(Which solids lie flat beside or in each other and make one drawing.
-
-Letters of a text, say, or what lies loose in a cut-out: each group is a solid with the largest planar face
-that is left and all those between the two planes, parallel to that face, that bound it. Plates that lie
-on each other or at an angle are groups of their own.
-
-Parameters
-----------
-solids : Solid, Model or iterable of Solid
-
-Returns
--------
-list of list of Solid
-    In the order given.
-
-Raises
-------
-GeometryError
-    If the kernel fails on a solid; the message names it.
-)");
 }
 
 void bind_demo(py::module_& module) {

@@ -15,13 +15,16 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_drawing(module);
     python::bind_inspect(module);
     python::bind_offset(module);
+    python::bind_layout(module);
     python::bind_model(module);
     python::bind_cache(module);
     python::bind_flatten(module);
     python::bind_features(module);
+    python::bind_side_up(module);
     python::bind_plate(module);
     python::bind_contact(module);
     python::bind_allowance(module);
+    python::bind_plan(module);
     python::bind_write(module);
     python::explain_call_errors(module);
 }

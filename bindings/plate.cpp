@@ -15,8 +15,8 @@ walls, no flat faces, not measured. Each loose solid is a piece, also where a pa
 another body of its part, in the same sheet, is an island of that plate's drawing. Instances of one shape are
 looked at once. Solids are the same if thickness, outline and, where features remain that a
 straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
-same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
-run meanwhile.
+same where turning the piece over makes one of the other, always so for straight plates; with `one_sided` they
+never are. Other Python threads run meanwhile.
 
 Parameters
 ----------
@@ -37,6 +37,11 @@ least_wall_share : float, optional
     Least share, 0 to 1, of the walls that a cut along the outline makes which the solid has.
 at : {'shadow', 'top', 'bottom', 'through'}, optional
     Which outline of a plate that has more than straight walls; see `silhouette`.
+one_sided : bool, optional
+    The stock has a good side (brushed, veneered, printed): mirror images are plates of their own.
+marks : {'up', 'down', 'both', 'none'}, optional
+    On which sides recesses and raised areas become marks of the outline, with their depth; see
+    `feature_marks`. None with another outline than the shadow.
 
 Returns
 -------
@@ -137,7 +142,8 @@ void bind_plate_class(py::module_& module) {
             "The distinct names of its pieces.")
         .def_readonly("thickness", &Plate::thickness, "Between its two flat faces, mm.")
         .def_readonly("datum", &Plate::datum,
-                      "The plate lies on it, on the face that leaves fewer uncuttable features up.")
+                      "The plate lies on it, with the side up that `side_up` tells.")
+        .def_readonly("side", &Plate::side, "Why this side lies up.")
         .def_readonly("outline", &Plate::outline, "Its profile set, mm.")
         .def_readonly("volume_share", &Plate::volume_share,
                       "What outline times thickness explains of the volume: the smaller over the "
@@ -175,6 +181,20 @@ void bind_list(py::module_& module) {
         .def_property_readonly(
             "text", [](const OtherPart& part) { return to_str(part.text); },
             "The reason with its figures.")
+        .def(
+            "finding",
+            [](const OtherPart& part, const RuleSet& rules) { return finding_of(part, rules); },
+            py::arg("rules"), R"(What a person should know of it, for `inspect`.
+
+Parameters
+----------
+rules : RuleSet
+
+Returns
+-------
+Finding or None
+    Of the rule 'not_flat', with its severity. None if the rule is off.
+)")
         .def("__repr__", [](const OtherPart& part) {
             return std::string(py::str("OtherPart({!r}, {!r}, quantity={})")
                                    .format(to_str(part.name), part.reason, part.solids.size()));
@@ -191,16 +211,18 @@ void bind_list(py::module_& module) {
         "plates",
         [](const SolidList& solids, double tolerance, double same_within, double greatest_thickness,
            double greatest_rise, double least_volume_share, double least_surface_share,
-           double least_wall_share, At at) {
-            return plates(solids.solids, PlateOptions{tolerance, same_within, greatest_thickness,
-                                                      greatest_rise, least_volume_share,
-                                                      least_surface_share, least_wall_share, at});
+           double least_wall_share, At at, bool one_sided, MarkedSides marks) {
+            return plates(solids.solids,
+                          PlateOptions{tolerance, same_within, greatest_thickness, greatest_rise,
+                                       least_volume_share, least_surface_share, least_wall_share,
+                                       at, one_sided, marks});
         },
         py::arg("solids"), py::kw_only(), py::arg("tolerance") = 0.01,
         py::arg("same_within") = 0.01, py::arg("greatest_thickness") = 0.5,
         py::arg("greatest_rise") = 0.25, py::arg("least_volume_share") = 0.6,
         py::arg("least_surface_share") = 0.5, py::arg("least_wall_share") = 0.5,
-        py::arg("at") = At::shadow, without_gil(), plates_doc);
+        py::arg("at") = At::shadow, py::arg("one_sided") = false,
+        py::arg("marks") = MarkedSides::up, without_gil(), plates_doc);
 }
 
 }  // namespace

@@ -205,30 +205,81 @@ GeometryError
 }
 
 void bind_mark(py::module_& module) {
-    py::class_<Mark>(module, "Mark", R"(A contour that is scored or engraved, not cut through.
+    py::class_<Mark>(
+        module, "Mark",
+        R"(A chain of curves that is scored or engraved, not cut through: a closed contour, or open.
 
 Parameters
 ----------
 contour : Contour
 name : str, optional
+depth : float, optional
+    How deep what the mark bounds lies below the side that is marked, mm; negative for what stands above it; 0
+    for a line on the surface, or where nobody knows.
+
+Raises
+------
+GeometryError
+    For a depth that is not finite.
 )")
-        .def(py::init([](Contour contour, std::string name) {
-                 return Mark{std::move(contour), std::move(name)};
-             }),
-             py::arg("contour"), py::arg("name") = std::string())
-        .def_readonly("contour", &Mark::contour, "The contour to follow.")
+        .def(py::init<Contour, std::string, double>(), py::arg("contour"),
+             py::arg("name") = std::string(), py::arg("depth") = 0.0)
+        .def_static("open", &Mark::open, py::arg("curves"), py::arg("name") = std::string(),
+                    py::arg("depth") = 0.0, R"(An open chain as a mark.
+
+Parameters
+----------
+curves : sequence of Curve
+    Each starts where the one before ends.
+name : str, optional
+depth : float, optional
+    As above, mm.
+
+Raises
+------
+GeometryError
+    For no curve, or a gap; the message has the place.
+)")
+        .def_property_readonly("is_closed", &Mark::is_closed, "True if it is a contour.")
         .def_property_readonly(
-            "name", [](const Mark& mark) { return to_str(mark.name); }, "Free text.")
+            "contour",
+            [](const Mark& mark) {
+                return mark.is_closed() ? std::optional(mark.contour()) : std::nullopt;
+            },
+            "The contour to follow; None of an open mark.")
+        .def_property_readonly("curves", &Mark::curves, "Of the contour or of the open chain.")
+        .def_property_readonly(
+            "name", [](const Mark& mark) { return to_str(mark.name()); }, "Free text.")
+        .def_property_readonly("depth", &Mark::depth,
+                               "How deep it reaches below the side that is marked, mm; negative "
+                               "for what stands above it.")
+        .def_property_readonly("length", &Mark::length, "Length of its curves, mm.")
+        .def(
+            "points",
+            [](const Mark& mark, double tolerance) { return to_array(mark.points(tolerance)); },
+            py::arg("tolerance") = default_tolerance,
+            R"(Vertices of a polyline along the mark; of a contour the first is not repeated.
+
+Parameters
+----------
+tolerance : float, optional
+    Bound on the distance from the curves, mm.
+
+Returns
+-------
+numpy.ndarray
+    Shape (n, 2), mm.
+)")
         .def("__repr__", [](const Mark& mark) {
-            return std::string(py::str("Mark(name={!r}, length={!r})")
-                                   .format(to_str(mark.name), mark.contour.length()));
+            return std::string(
+                py::str("Mark(name={!r}, length={!r})").format(to_str(mark.name()), mark.length()));
         });
 }
 
 void add_set_values(py::class_<ProfileSet>& type) {
     type.def_property_readonly("profiles", &ProfileSet::profiles, "The profiles.")
         .def_property_readonly("marks", &ProfileSet::marks,
-                               "Contours that are scored, not cut through.")
+                               "What is scored or engraved, not cut through.")
         .def_property_readonly("datum", &ProfileSet::datum, "The plane of the outlines.")
         .def_property_readonly("tolerance", &ProfileSet::tolerance,
                                "Bound in mm on the distance between the true outline and this one.")
@@ -317,6 +368,48 @@ Examples
 >>> turned = plate.transform([[0.6, -0.8, 7], [0.8, 0.6, 9]])
 >>> plate.normalized().digest == turned.normalized().digest
 True
+)")
+        .def("with_marks", &ProfileSet::with_marks, py::arg("marks"),
+             R"(The same set with other marks in place of its own.
+
+Parameters
+----------
+marks : sequence of Mark
+
+Returns
+-------
+ProfileSet
+)")
+        .def("with_notes", &ProfileSet::with_notes, py::arg("notes"),
+             R"(The same set with further notes.
+
+Parameters
+----------
+notes : sequence of str
+
+Returns
+-------
+ProfileSet
+)")
+        .def("turned_to_smallest_rectangle", &turned_to_smallest_rectangle, without_gil(),
+             R"(The set turned in its plane so that the upright rectangle around it is smallest.
+
+Its lower left corner goes into the origin (mm), and the datum turns along, so that every point keeps its place
+in the model. A set that gains less than a millionth of the area (a circle) comes back as it is. An option of
+drawings, never the default.
+
+Returns
+-------
+ProfileSet
+
+Examples
+--------
+>>> import math, planform
+>>> bar = planform.ProfileSet([planform.Profile(planform.Contour(
+...     [planform.Line((0, 0), (30, 40)), planform.Line((30, 40), (22, 46)),
+...      planform.Line((22, 46), (-8, 6)), planform.Line((-8, 6), (0, 0))]))])
+>>> bar.turned_to_smallest_rectangle().bounds.round(9).tolist()
+[[0.0, 0.0], [10.0, 50.0]]
 )")
         .def("with_name", &ProfileSet::with_name, py::arg("name"),
              R"(The same set under another name.

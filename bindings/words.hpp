@@ -20,8 +20,10 @@
 #include "planform/features.hpp"
 #include "planform/flatten.hpp"
 #include "planform/inspect.hpp"
+#include "planform/layout.hpp"
 #include "planform/model.hpp"
 #include "planform/offset.hpp"
+#include "planform/plan.hpp"
 #include "planform/plate.hpp"
 #include "planform/profile.hpp"
 #include "planform/write.hpp"
@@ -75,6 +77,18 @@ struct Words<Side> {
         {{"below", Side::below}, {"above", Side::above}}};
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['below', 'above']");
+};
+
+template <>
+struct Words<MarkedSides> {
+    static constexpr std::string_view option = "marks";
+    static constexpr std::array<std::pair<const char*, MarkedSides>, 4> table{
+        {{"none", MarkedSides::none},
+         {"up", MarkedSides::up},
+         {"down", MarkedSides::down},
+         {"both", MarkedSides::both}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['none', 'up', 'down', 'both']");
 };
 
 template <>
@@ -201,14 +215,28 @@ struct Words<Gap::Closing> {
 };
 
 template <>
+struct Words<LayoutFaultKind> {
+    static constexpr std::string_view option = "kind";
+    static constexpr std::array<std::pair<const char*, LayoutFaultKind>, 5> table{
+        {{"outside_sheet", LayoutFaultKind::outside_sheet},
+         {"in_margin", LayoutFaultKind::in_margin},
+         {"not_clear", LayoutFaultKind::not_clear},
+         {"too_near", LayoutFaultKind::too_near},
+         {"overlap", LayoutFaultKind::overlap}}};
+    static constexpr auto type_name = pybind11::detail::const_name(
+        "typing.Literal['outside_sheet', 'in_margin', 'not_clear', 'too_near', 'overlap']");
+};
+
+template <>
 struct Words<RuleKind> {
     static constexpr std::string_view option = "rule";
-    static constexpr std::array<std::pair<const char*, RuleKind>, 32> table{
+    static constexpr std::array<std::pair<const char*, RuleKind>, 38> table{
         {{"inner_width", RuleKind::inner_width},
          {"web", RuleKind::web},
          {"neck", RuleKind::neck},
          {"point_touch", RuleKind::point_touch},
          {"straight_cut", RuleKind::straight_cut},
+         {"not_flat", RuleKind::not_flat},
          {"sheet", RuleKind::sheet},
          {"smallest_size", RuleKind::smallest_size},
          {"largest_size", RuleKind::largest_size},
@@ -231,17 +259,23 @@ struct Words<RuleKind> {
          {"role", RuleKind::role},
          {"left_over", RuleKind::left_over},
          {"block", RuleKind::block},
+         {"hatch", RuleKind::hatch},
+         {"empty", RuleKind::empty},
+         {"off_plane", RuleKind::off_plane},
+         {"uneven_scale", RuleKind::uneven_scale},
+         {"flattened", RuleKind::flattened},
          {"contour_gone", RuleKind::contour_gone},
          {"split", RuleKind::split},
          {"merged", RuleKind::merged},
          {"unreached", RuleKind::unreached},
          {"relief", RuleKind::relief}}};
     static constexpr auto type_name = pybind11::detail::const_name(
-        "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', "
+        "typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', "
         "'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', "
         "'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', "
         "'open_end', 'doubled', 'stray', 'crossing', 'zero_length', "
-        "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', "
+        "'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', "
+        "'uneven_scale', 'flattened', 'contour_gone', 'split', "
         "'merged', "
         "'unreached', 'relief']");
 };
@@ -307,6 +341,80 @@ struct Words<ReliefStyle> {
     static constexpr auto type_name =
         pybind11::detail::const_name("typing.Literal['corner', 'side']");
 };
+template <>
+struct Words<EntryShape> {
+    static constexpr std::string_view option = "entry_shape";
+    static constexpr std::array<std::pair<const char*, EntryShape>, 2> table{
+        {{"line", EntryShape::line}, {"arc", EntryShape::arc}}};
+    static constexpr auto type_name = pybind11::detail::const_name("typing.Literal['line', 'arc']");
+};
+
+template <>
+struct Words<StartAt> {
+    static constexpr std::string_view option = "start";
+    static constexpr std::array<std::pair<const char*, StartAt>, 2> table{
+        {{"middle", StartAt::middle}, {"corner", StartAt::corner}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['middle', 'corner']");
+};
+
+template <>
+struct Words<CutOrder> {
+    static constexpr std::string_view option = "order";
+    static constexpr std::array<std::pair<const char*, CutOrder>, 3> table{
+        {{"shortest", CutOrder::shortest}, {"apart", CutOrder::apart}, {"along", CutOrder::along}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['shortest', 'apart', 'along']");
+};
+
+template <>
+struct Words<CutRole> {
+    static constexpr std::string_view option = "role";
+    static constexpr std::array<std::pair<const char*, CutRole>, 3> table{
+        {{"mark", CutRole::mark}, {"hole", CutRole::hole}, {"outer", CutRole::outer}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['mark', 'hole', 'outer']");
+};
+
+template <>
+struct Words<EntryRoom> {
+    static constexpr std::string_view option = "room";
+    static constexpr std::array<std::pair<const char*, EntryRoom>, 7> table{
+        {{"none", EntryRoom::none},
+         {"as_asked", EntryRoom::as_asked},
+         {"moved", EntryRoom::moved},
+         {"shortened", EntryRoom::shortened},
+         {"middle", EntryRoom::middle},
+         {"tight", EntryRoom::tight},
+         {"left_out", EntryRoom::left_out}}};
+    static constexpr auto type_name = pybind11::detail::const_name(
+        "typing.Literal['none', 'as_asked', 'moved', 'shortened', 'middle', 'tight', 'left_out']");
+};
+
+template <>
+struct Words<PlanRule> {
+    static constexpr std::string_view option = "rule";
+    static constexpr std::array<std::pair<const char*, PlanRule>, 6> table{
+        {{"entry_left_out", PlanRule::entry_left_out},
+         {"entry_tight", PlanRule::entry_tight},
+         {"strip_left_out", PlanRule::strip_left_out},
+         {"common_cut", PlanRule::common_cut},
+         {"falls_through", PlanRule::falls_through},
+         {"drop_out", PlanRule::drop_out}}};
+    static constexpr auto type_name = pybind11::detail::const_name(
+        "typing.Literal['entry_left_out', 'entry_tight', 'strip_left_out', 'common_cut', "
+        "'falls_through', 'drop_out']");
+};
+
+template <>
+struct Words<Rest> {
+    static constexpr std::string_view option = "rest";
+    static constexpr std::array<std::pair<const char*, Rest>, 3> table{
+        {{"lies", Rest::lies}, {"may_tip", Rest::may_tip}, {"falls_through", Rest::falls_through}}};
+    static constexpr auto type_name =
+        pybind11::detail::const_name("typing.Literal['lies', 'may_tip', 'falls_through']");
+};
+
 /// Throws GeometryError(unknown_option) that lists the valid words; of many those that are nearest.
 [[noreturn]] void refuse_word(std::string_view option, std::string_view word,
                               const std::vector<std::string>& valid);
@@ -362,6 +470,8 @@ struct type_caster<planform::Side> : planform::python::WordCaster<planform::Side
 template <>
 struct type_caster<planform::At> : planform::python::WordCaster<planform::At> {};
 template <>
+struct type_caster<planform::MarkedSides> : planform::python::WordCaster<planform::MarkedSides> {};
+template <>
 struct type_caster<planform::Verify> : planform::python::WordCaster<planform::Verify> {};
 template <>
 struct type_caster<planform::FeatureKind> : planform::python::WordCaster<planform::FeatureKind> {};
@@ -383,6 +493,9 @@ struct type_caster<planform::Provenance::Kind>
     : planform::python::WordCaster<planform::Provenance::Kind> {};
 
 template <>
+struct type_caster<planform::LayoutFaultKind>
+    : planform::python::WordCaster<planform::LayoutFaultKind> {};
+template <>
 struct type_caster<planform::RuleKind> : planform::python::WordCaster<planform::RuleKind> {};
 template <>
 struct type_caster<planform::Severity> : planform::python::WordCaster<planform::Severity> {};
@@ -397,4 +510,18 @@ template <>
 struct type_caster<planform::ContourRole> : planform::python::WordCaster<planform::ContourRole> {};
 template <>
 struct type_caster<planform::ReliefStyle> : planform::python::WordCaster<planform::ReliefStyle> {};
+template <>
+struct type_caster<planform::EntryShape> : planform::python::WordCaster<planform::EntryShape> {};
+template <>
+struct type_caster<planform::StartAt> : planform::python::WordCaster<planform::StartAt> {};
+template <>
+struct type_caster<planform::CutOrder> : planform::python::WordCaster<planform::CutOrder> {};
+template <>
+struct type_caster<planform::CutRole> : planform::python::WordCaster<planform::CutRole> {};
+template <>
+struct type_caster<planform::EntryRoom> : planform::python::WordCaster<planform::EntryRoom> {};
+template <>
+struct type_caster<planform::PlanRule> : planform::python::WordCaster<planform::PlanRule> {};
+template <>
+struct type_caster<planform::Rest> : planform::python::WordCaster<planform::Rest> {};
 }  // namespace pybind11::detail

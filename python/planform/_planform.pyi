@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Datum', 'DoubledCurve', 'EllipticalArc', 'Finding', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'find_congruence', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'placed_outlines', 'plates', 'relieved', 'safe_file_stem', 'section', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'as_cut', 'auto_datum', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'side_up', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1071,21 +1071,81 @@ class Profile:
         """
 class Mark:
     """
-    A contour that is scored or engraved, not cut through.
+    A chain of curves that is scored or engraved, not cut through: a closed contour, or open.
 
     Parameters
     ----------
     contour : Contour
     name : str, optional
+    depth : float, optional
+        How deep what the mark bounds lies below the side that is marked, mm; negative for what stands above it; 0
+        for a line on the surface, or where nobody knows.
+
+    Raises
+    ------
+    GeometryError
+        For a depth that is not finite.
     """
-    def __init__(self, contour: Contour, name: str = '') -> None:
+    @staticmethod
+    def open(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], name: str = '', depth: float = 0.0) -> Mark:
+        """
+        An open chain as a mark.
+
+        Parameters
+        ----------
+        curves : sequence of Curve
+            Each starts where the one before ends.
+        name : str, optional
+        depth : float, optional
+            As above, mm.
+
+        Raises
+        ------
+        GeometryError
+            For no curve, or a gap; the message has the place.
+        """
+    def __init__(self, contour: Contour, name: str = '', depth: float = 0.0) -> None:
         ...
     def __repr__(self) -> str:
         ...
-    @property
-    def contour(self) -> Contour:
+    def points(self, tolerance: float = 0.01) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
         """
-        The contour to follow.
+        Vertices of a polyline along the mark; of a contour the first is not repeated.
+
+        Parameters
+        ----------
+        tolerance : float, optional
+            Bound on the distance from the curves, mm.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (n, 2), mm.
+        """
+    @property
+    def contour(self) -> Contour | None:
+        """
+        The contour to follow; None of an open mark.
+        """
+    @property
+    def curves(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Of the contour or of the open chain.
+        """
+    @property
+    def depth(self) -> float:
+        """
+        How deep it reaches below the side that is marked, mm; negative for what stands above it.
+        """
+    @property
+    def is_closed(self) -> bool:
+        """
+        True if it is a contour.
+        """
+    @property
+    def length(self) -> float:
+        """
+        Length of its curves, mm.
         """
     @property
     def name(self) -> str:
@@ -1525,7 +1585,7 @@ class ProfileSet:
             gives the place.
         """
     @typing.overload
-    def to_dxf(self, path: None = None, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None) -> str:
+    def to_dxf(self, path: None = None, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None, layers: collections.abc.Mapping[str, DrawingLayer] | None = None) -> str:
         """
         DXF (ASCII, AC1015): the text, or a file if a path is given.
 
@@ -1543,6 +1603,8 @@ class ProfileSet:
             Unit of the drawing; lengths are converted.
         tolerance : float, optional
             Bound in mm on the distance between arcs and the curve they stand for; without it that of the set.
+        layers : mapping of str to DrawingLayer, optional
+            By role, ``"outer"``, ``"inner"`` or ``"mark"``: another layer than our own. Roles with one name share it.
 
         Returns
         -------
@@ -1554,7 +1616,7 @@ class ProfileSet:
         WriteError
             If the file can't be written.
         GeometryError
-            For an unknown word or a tolerance that is not positive and finite.
+            For an unknown word, a tolerance that is not positive and finite, or layers that make no sense.
 
         Examples
         --------
@@ -1565,7 +1627,7 @@ class ProfileSet:
         1
         """
     @typing.overload
-    def to_dxf(self, path: os.PathLike[str] | str | bytes, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None) -> pathlib.Path:
+    def to_dxf(self, path: os.PathLike[str] | str | bytes, *, curves: typing.Literal['arcs', 'exact'] = 'arcs', unit: typing.Literal['mm', 'inch'] = 'mm', tolerance: float | None = None, layers: collections.abc.Mapping[str, DrawingLayer] | None = None) -> pathlib.Path:
         """
         Write the file and return its path.
         """
@@ -1627,7 +1689,7 @@ class ProfileSet:
         True
         """
     @typing.overload
-    def to_svg(self, path: None = None, *, stroke_width: float = 0.0254) -> str:
+    def to_svg(self, path: None = None, *, stroke_width: float = 0.0254, layers: collections.abc.Mapping[str, DrawingLayer] | None = None) -> str:
         """
         SVG 1.1: the text, or a file if a path is given.
 
@@ -1643,6 +1705,8 @@ class ProfileSet:
         stroke_width : float, optional
             In mm. The default is a thousandth of an inch, which machine drivers take for a path to follow
             (common practice, no source); a picture for the screen wants more.
+        layers : mapping of str to DrawingLayer, optional
+            By role, ``"outer"``, ``"inner"`` or ``"mark"``: another group than our own. Roles with one name share it.
 
         Returns
         -------
@@ -1654,7 +1718,7 @@ class ProfileSet:
         WriteError
             If the file can't be written.
         GeometryError
-            If `stroke_width` is not positive and finite.
+            If `stroke_width` is not positive and finite, or layers make no sense.
 
         Examples
         --------
@@ -1664,7 +1728,7 @@ class ProfileSet:
         True
         """
     @typing.overload
-    def to_svg(self, path: os.PathLike[str] | str | bytes, *, stroke_width: float = 0.0254) -> pathlib.Path:
+    def to_svg(self, path: os.PathLike[str] | str | bytes, *, stroke_width: float = 0.0254, layers: collections.abc.Mapping[str, DrawingLayer] | None = None) -> pathlib.Path:
         """
         Write the file and return its path.
         """
@@ -1693,6 +1757,27 @@ class ProfileSet:
         >>> profiles = planform.ProfileSet([planform.Profile(disc)])
         >>> profiles.transform([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
         [[4.0, -1.0], [6.0, 1.0]]
+        """
+    def turned_to_smallest_rectangle(self) -> ProfileSet:
+        """
+        The set turned in its plane so that the upright rectangle around it is smallest.
+
+        Its lower left corner goes into the origin (mm), and the datum turns along, so that every point keeps its place
+        in the model. A set that gains less than a millionth of the area (a circle) comes back as it is. An option of
+        drawings, never the default.
+
+        Returns
+        -------
+        ProfileSet
+
+        Examples
+        --------
+        >>> import math, planform
+        >>> bar = planform.ProfileSet([planform.Profile(planform.Contour(
+        ...     [planform.Line((0, 0), (30, 40)), planform.Line((30, 40), (22, 46)),
+        ...      planform.Line((22, 46), (-8, 6)), planform.Line((-8, 6), (0, 0))]))])
+        >>> bar.turned_to_smallest_rectangle().bounds.round(9).tolist()
+        [[0.0, 0.0], [10.0, 50.0]]
         """
     def union(self, other: ProfileSet) -> ProfileSet:
         """
@@ -1742,6 +1827,18 @@ class ProfileSet:
         ProfileSet
             In mm.
         """
+    def with_marks(self, marks: collections.abc.Sequence[Mark]) -> ProfileSet:
+        """
+        The same set with other marks in place of its own.
+
+        Parameters
+        ----------
+        marks : sequence of Mark
+
+        Returns
+        -------
+        ProfileSet
+        """
     def with_name(self, name: str) -> ProfileSet:
         """
         The same set under another name.
@@ -1750,6 +1847,18 @@ class ProfileSet:
         ----------
         name : str
             Free text for titles.
+
+        Returns
+        -------
+        ProfileSet
+        """
+    def with_notes(self, notes: collections.abc.Sequence[str]) -> ProfileSet:
+        """
+        The same set with further notes.
+
+        Parameters
+        ----------
+        notes : sequence of str
 
         Returns
         -------
@@ -1793,7 +1902,7 @@ class ProfileSet:
     @property
     def marks(self) -> list[Mark]:
         """
-        Contours that are scored, not cut through.
+        What is scored or engraved, not cut through.
         """
     @property
     def name(self) -> str:
@@ -2037,6 +2146,27 @@ class ClosedContours:
         """
         Curves without length.
         """
+class FittedCurve:
+    """
+    A line or arc in place of some curves of a chain; from `fit_flattened`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def count(self) -> int:
+        """
+        How many curves it stands for.
+        """
+    @property
+    def curve(self) -> Line | Arc | EllipticalArc | Spline:
+        """
+        The curve, in mm.
+        """
+    @property
+    def first(self) -> int:
+        """
+        Index of the first curve of the chain that it stands for.
+        """
 class Rule:
     """
     One rule: its limit, and how much a finding of it weighs.
@@ -2061,7 +2191,7 @@ class Rule:
         What counts as too much or too little, in `unit`.
         """
     @property
-    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def name(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The rule's word in rule files and tables.
         """
@@ -2091,7 +2221,7 @@ class RuleSet:
     >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
     (2.0, 'mm', 'warning')
     """
-    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
+    def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
         ...
     def __init__(self) -> None:
         """
@@ -2103,11 +2233,11 @@ class RuleSet:
         ...
     def __repr__(self) -> str:
         ...
-    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
+    def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
         """
         The set with one rule on or off.
         """
-    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
+    def with_limit(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], limit: float, unit: typing.Literal['thicknesses', 'mm', 'degrees', 'points', ''] | None = None) -> RuleSet:
         """
         The set with one limit changed.
 
@@ -2124,7 +2254,7 @@ class RuleSet:
         GeometryError
             For an unknown name (the message lists the valid ones), a limit or a unit that makes no sense.
         """
-    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
+    def with_severity(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error']) -> RuleSet:
         """
         The set with one rule's findings weighing more or less.
         """
@@ -2137,7 +2267,7 @@ class Finding:
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
     """
-    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
+    def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -2172,7 +2302,7 @@ class Finding:
         Index in the set, or -1.
         """
     @property
-    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
+    def rule(self) -> typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']:
         """
         The name of the rule that it breaks.
         """
@@ -2295,6 +2425,103 @@ class Allowed:
     def profiles(self) -> ProfileSet:
         """
         The new outlines, in mm.
+        """
+class LayoutFault:
+    """
+    What is wrong with one placement.
+
+    `kind` is "outside_sheet", "in_margin", "not_clear", "too_near" or "overlap"; `measured` and `limit` are
+    distances in mm.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def first(self) -> int:
+        """
+        Index of the piece.
+        """
+    @property
+    def kind(self) -> typing.Literal['outside_sheet', 'in_margin', 'not_clear', 'too_near', 'overlap']:
+        """
+        What is wrong.
+        """
+    @property
+    def limit(self) -> float:
+        """
+        In mm.
+        """
+    @property
+    def measured(self) -> float:
+        """
+        In mm.
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Where, in mm on the sheet.
+        """
+    @property
+    def second(self) -> int:
+        """
+        Index of the other piece, or -1.
+        """
+class LayoutProof:
+    """
+    What a layout was held against.
+
+    `faults` is empty if it is right. `least_gap` and `least_margin` are the least distances (mm) among those
+    that hardly exceed what is asked for; infinite if there are none.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def faults(self) -> list[LayoutFault]:
+        """
+        By pieces.
+        """
+    @property
+    def least_gap(self) -> float:
+        """
+        Between two pieces, mm.
+        """
+    @property
+    def least_margin(self) -> float:
+        """
+        Between a piece and the edge of the sheet, mm.
+        """
+    @property
+    def measured_pairs(self) -> int:
+        """
+        Pairs of curves whose distance was measured.
+        """
+class FreeSpace:
+    """
+    The room on a sheet that nothing lies on yet, mm.
+
+    `room` is a list of (n, 2) arrays, the outer ring and the holes; `cell` the side of the search grid's cells.
+    """
+    def __init__(self, room: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]], cell: float) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def find(self, shapes: collections.abc.Sequence[collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]]], number: int = -1) -> tuple[int, float, float] | None:
+        """
+        The place furthest left (by right ends) of any of the shapes: its index and the shift in x and y (mm).
+
+        None if none was found, which proves nothing: the search runs on the grid. Calls with the same number (0 or
+        more) must offer the same shapes: where there was no room for them is not looked at again.
+        """
+    def is_free(self, shape: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]]) -> bool:
+        """
+        Does the shape lie in the room and off all that was occupied?
+        """
+    def largest_rectangle(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"] | None:
+        """
+        The largest free rectangle along x and y, its corners as rows (mm); None if no cell is free.
+        """
+    def occupy(self, shape: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]]) -> None:
+        """
+        Take away what lies under the shape; its holes stay free.
         """
 class Solid:
     """
@@ -2616,6 +2843,37 @@ class StraightCut:
         """
         False if no flat face looks up: the top is then that of the box.
         """
+class SideUp:
+    """
+    How a part lies.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def datum(self) -> Datum:
+        """
+        Its normal points up; the origin is the lower left corner of the shadow, at the bottom.
+        """
+    @property
+    def features_down(self) -> bool:
+        """
+        True if the side below carries features: only if both do.
+        """
+    @property
+    def features_up(self) -> bool:
+        """
+        True if the side that lies up carries features.
+        """
+    @property
+    def is_worked_from_both_sides(self) -> bool:
+        """
+        Features on both sides: the part must be turned over.
+        """
+    @property
+    def text(self) -> str:
+        """
+        Why this side, one sentence.
+        """
 class Congruence:
     """
     How one outline lies on another.
@@ -2677,7 +2935,7 @@ class Plate:
     @property
     def datum(self) -> Datum:
         """
-        The plate lies on it, on the face that leaves fewer uncuttable features up.
+        The plate lies on it, with the side up that `side_up` tells.
         """
     @property
     def instances(self) -> list[PlateInstance]:
@@ -2710,6 +2968,11 @@ class Plate:
         How many.
         """
     @property
+    def side(self) -> SideUp:
+        """
+        Why this side lies up.
+        """
+    @property
     def surface_share(self) -> float:
         """
         Share of the solid's surface that lies in the two flat faces or in straight walls, no unit; 1 for a straight plate.
@@ -2740,6 +3003,19 @@ class OtherPart:
     """
     def __repr__(self) -> str:
         ...
+    def finding(self, rules: RuleSet) -> Finding | None:
+        """
+        What a person should know of it, for `inspect`.
+
+        Parameters
+        ----------
+        rules : RuleSet
+
+        Returns
+        -------
+        Finding or None
+            Of the rule 'not_flat', with its severity. None if the rule is off.
+        """
     @property
     def name(self) -> str:
         """
@@ -3010,6 +3286,333 @@ class Allowance:
         """
         'corner' or 'side'.
         """
+class PlacedPiece:
+    """
+    One piece where it lies on the sheet; lengths are mm.
+
+    Parameters
+    ----------
+    name : str
+    outline : ProfileSet
+        The way of the tool, moved to its place on the sheet.
+    mass : float, optional
+        kg; 0: unknown.
+    avoid : list of (int, int, int), optional
+        Curves (profile, contour, curve; contour 0 is the outer one, n hole n - 1) that nothing is to start on if
+        there is room elsewhere: walls that meet other parts.
+    """
+    def __init__(self, name: str, outline: ProfileSet, *, mass: float = 0.0, avoid: collections.abc.Sequence[tuple[int, int, int]] = []) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def mass(self) -> float:
+        """
+        kg; 0: unknown.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Free text.
+        """
+    @property
+    def outline(self) -> ProfileSet:
+        """
+        The way of the tool where the piece lies, mm.
+        """
+class Cut:
+    """
+    One contour of a plan: how it is cut. Lengths are mm.
+
+    `piece` is an index in the call of `plan_cuts`, `profile` and `contour` say which contour of it (0 the outer
+    one, n hole n - 1; of a mark profile is -1 and contour its index). `within` is the index, in the plan, of the
+    cut whose contour lies directly around it, or -1. `room` says what became of the entry: "as_asked", "moved"
+    along the contour, "shortened" (or of another shape), from the "middle" of the hole, "tight" (there, but
+    nearer than asked), "left_out" (the beam pierces on the contour), "none" where none was asked for.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def clearance(self) -> float:
+        """
+        Least distance of the pierce from all contours, mm.
+        """
+    @property
+    def contour(self) -> int:
+        """
+        0 is the outer contour, n hole n - 1.
+        """
+    @property
+    def end(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Where the beam is switched off, mm, of shape (2,).
+        """
+    @property
+    def entry(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Curves from the pierce to the contour.
+        """
+    @property
+    def exit(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Curves from the contour into waste.
+        """
+    @property
+    def length(self) -> float:
+        """
+        With entry, exit and over-cut, mm.
+        """
+    @property
+    def over_cut(self) -> list[Line | Arc | EllipticalArc | Spline]:
+        """
+        Curves that are cut twice at the end.
+        """
+    @property
+    def piece(self) -> int:
+        """
+        Index of the piece.
+        """
+    @property
+    def pierce(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Where the beam is first switched on, mm, of shape (2,).
+        """
+    @property
+    def pierces(self) -> int:
+        """
+        How often the beam is switched on.
+        """
+    @property
+    def profile(self) -> int:
+        """
+        Index in the piece's outline; -1 for a mark.
+        """
+    @property
+    def role(self) -> typing.Literal['mark', 'hole', 'outer']:
+        """
+        What the cut makes.
+        """
+    @property
+    def room(self) -> typing.Literal['none', 'as_asked', 'moved', 'shortened', 'middle', 'tight', 'left_out']:
+        """
+        What became of the entry.
+        """
+    @property
+    def start(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Where the contour is cut first, mm, of shape (2,).
+        """
+    @property
+    def stretches(self) -> list[list[Line | Arc | EllipticalArc | Spline]]:
+        """
+        Curves along the contour from the start on, head to tail; several lists where strips hold.
+        """
+    @property
+    def within(self) -> int:
+        """
+        Index of the cut around it, or -1.
+        """
+class PlanFinding:
+    """
+    What a plan could not have as asked, or what wants to be looked at.
+
+    `piece` and `cut` are indices, -1 for none; `other_piece` is that of a common cut. `place` is in mm; so are
+    `measured` and `limit` (numbers of strips for "strip_left_out"), or None.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def cut(self) -> int:
+        """
+        Index in the plan, or -1.
+        """
+    @property
+    def limit(self) -> float | None:
+        """
+        What was asked for, or None.
+        """
+    @property
+    def measured(self) -> float | None:
+        """
+        mm, or a number of strips, or None.
+        """
+    @property
+    def other_piece(self) -> int:
+        """
+        Of a common cut, else -1.
+        """
+    @property
+    def piece(self) -> int:
+        """
+        Index of the piece, or -1.
+        """
+    @property
+    def place(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        In mm, of shape (2,).
+        """
+    @property
+    def rule(self) -> typing.Literal['entry_left_out', 'entry_tight', 'strip_left_out', 'common_cut', 'falls_through', 'drop_out']:
+        """
+        What was looked for.
+        """
+    @property
+    def severity(self) -> typing.Literal['note', 'warning', 'error']:
+        """
+        How much it weighs.
+        """
+    @property
+    def text(self) -> str:
+        """
+        What it is and what to do.
+        """
+class CutTime:
+    """
+    Seconds of one cut; from `CutPlan.times`.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def cutting(self) -> float:
+        """
+        Of what is cut or scored, s.
+        """
+    @property
+    def pierce(self) -> float:
+        """
+        Of all its pierces, s.
+        """
+    @property
+    def total(self) -> float:
+        """
+        Their sum, s.
+        """
+    @property
+    def travel(self) -> float:
+        """
+        From the end of the cut before, s.
+        """
+class CutPlan:
+    """
+    The cuts of a sheet in their order, proven; lengths are mm.
+
+    From `plan_cuts`. `findings` are what could not be had as asked; `proof` says what the plan was held against.
+    """
+    def __repr__(self) -> str:
+        ...
+    def times(self, cutting_speed: float, travel_speed: float, *, marking_speed: float | None = None, acceleration: float | None = None, travel_acceleration: float | None = None, pierce_time: float = 0.0, tolerance: float = 0.01) -> list[CutTime]:
+        """
+        How long each cut takes, in seconds.
+
+        On lines the closed form of uniformly accelerated motion, from rest to rest; on arcs the speed is at most the
+        square root of acceleration times radius; at corners of more than one degree the beam comes to rest.
+
+        Parameters
+        ----------
+        cutting_speed, travel_speed : float
+            mm/s.
+        marking_speed : float, optional
+            mm/s; by default the cutting speed.
+        acceleration, travel_acceleration : float, optional
+            mm/s²; None: speeds are had at once. Travel has that of the cuts unless told otherwise.
+        pierce_time : float, optional
+            s, each time the beam is switched on to cut.
+        tolerance : float, optional
+            mm within which arcs stand for ellipses and splines.
+
+        Returns
+        -------
+        list of CutTime
+
+        Raises
+        ------
+        GeometryError
+            For numbers that are not above 0.
+        """
+    @property
+    def cut_length(self) -> float:
+        """
+        All that is cut, mm.
+        """
+    @property
+    def cuts(self) -> list[Cut]:
+        """
+        The cuts, a list of Cut.
+        """
+    @property
+    def findings(self) -> list[PlanFinding]:
+        """
+        By rule, then in the order of the cuts.
+        """
+    @property
+    def home(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Where the head stands at first, mm, of shape (2,).
+        """
+    @property
+    def mark_length(self) -> float:
+        """
+        All that is scored, mm.
+        """
+    @property
+    def pierces(self) -> int:
+        """
+        How often the beam is switched on.
+        """
+    @property
+    def proof(self) -> Proof:
+        """
+        What the plan was held against.
+        """
+    @property
+    def travel(self) -> float:
+        """
+        All ways between cuts, mm.
+        """
+class DrawingLayer:
+    """
+    What a role is drawn with: a layer of a DXF, a group of an SVG.
+
+    Parameters
+    ----------
+    name : str, optional
+        Empty: the format's own.
+    color : int or str, optional
+        An index from 1 to 255, as DXF counts colours, or ``"#rrggbb"``; a DXF holds the nearest index, too.
+    line_width : float, optional
+        In mm; a DXF takes the nearest width that it knows.
+
+    Raises
+    ------
+    GeometryError
+        For a colour that is neither, or a width that is not positive and finite; names are looked at when a
+        drawing is written.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.DrawingLayer("LASER", color="#ff0000", line_width=0.1)
+    DrawingLayer('LASER', color='#ff0000', line_width=0.1)
+    """
+    def __init__(self, name: str = '', *, color: int | str | None = None, line_width: float | None = None) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    @property
+    def color(self) -> int | str | None:
+        """
+        The index, or ``"#rrggbb"``; None: the format's own.
+        """
+    @property
+    def line_width(self) -> float | None:
+        """
+        In mm, None: the format's own.
+        """
+    @property
+    def name(self) -> str:
+        """
+        Empty: the format's own.
+        """
 def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
     """
     What `planform.inspect` calls.
@@ -3048,16 +3651,12 @@ def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
     """
 def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     """
-    The plane of the largest planar face, with the part lying on it.
-
-    The part is seen from above as it lies on the table: the normal points from that face into the
-    material. Ties go to the lower face number. x runs along the longest straight edge of the face; the
-    origin is the lower left corner of the part's shadow. Several solids that are drawn together have one
-    datum: that of the largest face of all.
+    The datum of `side_up`: the part as it lies on the table, the right side up, not mirrored.
 
     Parameters
     ----------
     solid : Solid, Model or iterable of Solid
+        One part; several bodies that are drawn together have one datum.
 
     Returns
     -------
@@ -3215,6 +3814,21 @@ def contacts(solids: Solid | Model | collections.abc.Iterable[Solid], *, within:
     >>> ("base plate", "post") in names, ("base plate", "gable") in names
     (True, False)
     """
+def containing_polygons(profile_set: ProfileSet, distance: float, tolerance: float) -> list[list[typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]]]:
+    """
+    Polygons that hold the material of a set grown by `distance` (mm).
+
+    One list for each profile of the grown set: its outer ring, then its holes, each an (n, 2) array in mm.
+    They stray no more than `tolerance` (mm) from the grown outline; what is made of lines comes back as it is
+    if the distance is 0. Raises GeometryError for numbers that make no sense.
+    """
+def contour_distance(first: ProfileSet, second: ProfileSet) -> float:
+    """
+    The least distance in mm between the contours of two sets, on the exact curves.
+
+    Infinite if one has none, 0 where they touch or cross; whether one lies in the material of the other does
+    not count.
+    """
 def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> list[list[Solid]]:
     """
     Which solids lie flat beside or in each other and make one drawing.
@@ -3293,6 +3907,34 @@ def face_datum(solid: Solid, face: int) -> Datum:
     GeometryError
         If there is no such face or it is not planar.
     """
+def feature_marks(solid: Solid, datum: Datum, sides: typing.Literal['none', 'up', 'down', 'both'] = 'up', tolerance: float = 0.01) -> list[Mark]:
+    """
+    The edges of recesses and raised areas of a plate, as marks.
+
+    Pockets, counterbores, countersinks, steps, grooves, sunk and raised text: the cut itself is the outline through
+    the full thickness. A rim that runs into the outline is an open mark. Chamfers and rounded edges have no marks:
+    they run along the cut.
+
+    Parameters
+    ----------
+    solid : Solid
+    datum : Datum
+        The solid is seen from the tip of its normal; see `auto_datum`.
+    sides : {'up', 'down', 'both', 'none'}, optional
+        Which sides are marked.
+    tolerance : float, optional
+        In mm, for edges that have no exact form.
+
+    Returns
+    -------
+    list of Mark
+        On the datum, mm; the depth is that of the feature below its side, negative for what is raised.
+
+    Raises
+    ------
+    GeometryError
+        For a tolerance that is not positive and finite; if the kernel fails on the solid, which the message names.
+    """
 def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.01, mirrored: typing.Literal['never', 'allowed', 'only'] = 'never') -> Congruence | None:
     """
     A motion that carries one outline onto another, or None.
@@ -3324,6 +3966,41 @@ def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.
     >>> found = planform.find_congruence(disc, disc.transform([[1, 0, 7], [0, 1, 2]]))
     >>> found.matrix.round(9).tolist(), found.mirrored
     ([[1.0, 0.0, 7.0], [0.0, 1.0, 2.0]], False)
+    """
+def fit_flattened(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], tolerance: float = 0.02, *, closed: bool = True) -> list[FittedCurve]:
+    """
+    Recognise curves that somebody has flattened to short lines.
+
+    Runs of lines become as few lines and circular arcs as `tolerance` allows: no point of either is further from
+    the other. Each begins and ends in an end of a line of the run; a corner stays a corner, and what is no line
+    stays as it is. Time grows with n log n for n lines. Other Python threads run meanwhile.
+
+    Parameters
+    ----------
+    curves : sequence of Line, Arc, EllipticalArc or Spline
+        Head to tail, in mm.
+    tolerance : float, optional
+        In mm.
+    closed : bool, optional
+        Whether the end is the start.
+
+    Returns
+    -------
+    list of FittedCurve
+
+    Raises
+    ------
+    GeometryError
+        If the curves are not head to tail, or the tolerance is not positive and finite.
+
+    Examples
+    --------
+    >>> import planform
+    >>> ring = planform.Contour([planform.Arc((0, 0), radius=20)])
+    >>> points = ring.points(0.01)
+    >>> lines = [planform.Line(a, b) for a, b in zip(points, [*points[1:], points[0]])]
+    >>> [(type(f.curve).__name__, round(f.curve.radius, 9)) for f in planform.fit_flattened(lines)]
+    [('Arc', 20.0)]
     """
 def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Model:
     """
@@ -3537,6 +4214,37 @@ def merge(sets: collections.abc.Iterable[ProfileSet], how: typing.Literal['union
     >>> len(planform.merge([disc("button", 3), disc("plate", 10)]).profiles[0].holes)
     0
     """
+def move_time(length: float, speed: float, acceleration: float | None = None, *, start: float = 0.0, end: float = 0.0) -> float:
+    """
+    Seconds for a straight way: the closed form of the trapezoid of speed over time.
+
+    Parameters
+    ----------
+    length : float
+        mm.
+    speed : float
+        Greatest speed, mm/s.
+    acceleration : float, optional
+        mm/s²; None: the speed is had at once.
+    start, end : float, optional
+        Speeds at the ends, mm/s.
+
+    Returns
+    -------
+    float
+        s.
+
+    Raises
+    ------
+    GeometryError
+        For numbers out of range, or a way too short for the change of speed.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.move_time(100.0, 20.0), round(planform.move_time(100.0, 20.0, 200.0), 9)
+    (5.0, 5.1)
+    """
 def narrow_places(profile_set: ProfileSet, at_most: float) -> list[NarrowPlace]:
     """
     All narrow places of at most `at_most` mm, from the medial axis.
@@ -3673,6 +4381,31 @@ def opened(profile_set: ProfileSet, radius: float) -> Allowed:
     GeometryError
         For numbers that make no sense; if outlines can't be told apart (the message gives the place).
     """
+def path_time(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], speed: float, acceleration: float | None = None, *, tolerance: float = 0.01) -> float:
+    """
+    Seconds for curves head to tail, from rest to rest; see `CutPlan.times`.
+
+    Parameters
+    ----------
+    curves : list of curves
+        mm.
+    speed : float
+        mm/s.
+    acceleration : float, optional
+        mm/s²; None: speeds are had at once.
+    tolerance : float, optional
+        mm within which arcs stand for ellipses and splines.
+
+    Returns
+    -------
+    float
+        s.
+
+    Raises
+    ------
+    GeometryError
+        For numbers that are not above 0.
+    """
 def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
     """
     All pieces of a list of plates: which solids are cut from which outline.
@@ -3686,7 +4419,84 @@ def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
     list of PlacedOutline
         Outlines are numbered as the plates are.
     """
-def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow') -> PlateList:
+def plan_cuts(pieces: collections.abc.Sequence[PlacedPiece], *, kerf: float = 0.0, entry_shape: typing.Literal['line', 'arc'] = 'line', entry_length: float = 3.0, entry_angle: float = 90.0, exit_length: float = 0.0, clearance: float = 1.0, least_hole: float = 0.0, start: typing.Literal['middle', 'corner'] = 'middle', web: float = 0.0, over_cut: float = 0.0, hold: float = 0.0, hold_count: int = 2, mass_per_strip: float = 0.0, grate: float = 0.0, grate_along: str = 'y', order: typing.Literal['shortest', 'apart', 'along'] = 'shortest', apart_count: int = 2, apart_distance: float = 50.0, band: float = 0.0, home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = ..., sheet: ProfileSet | None = None) -> CutPlan:
+    """
+    The order, the entries and the exits of all cuts on a sheet.
+
+    Marks come first, then whatever lies in a contour before the contour: holes before the outer contour around
+    them, islands before the hole that frees them, other pieces in a hole before the hole; then the shortest way
+    between cuts. The plan is replayed and every entry measured against every contour before it is handed out.
+    Other Python threads run meanwhile. Lengths are mm.
+
+    Parameters
+    ----------
+    pieces : sequence of PlacedPiece
+    kerf : float, optional
+        Width of the cut: gaps for strips are so much wider, and cuts of two pieces no further apart are a finding.
+    entry_shape : {'line', 'arc'}, optional
+        A line at an angle to the contour, or a quarter of a circle that is tangential to it.
+    entry_length : float, optional
+        0: the beam pierces on the contour.
+    entry_angle : float, optional
+        Degrees between a line and the direction of the cut: 90 square, 0 tangential.
+    exit_length : float, optional
+        Into waste at the end, in the same shape; 0: none.
+    clearance : float, optional
+        The pierce keeps so far from every contour, the entry from every contour but its own.
+    least_hole : float, optional
+        Holes whose widest disc has a smaller diameter are entered from its middle.
+    start : {'middle', 'corner'}, optional
+        In the middle of the longest line, or at the corner with the longest curves beside it.
+    web : float, optional
+        Starts keep off places where the material behind them is narrower, if there is room elsewhere.
+    over_cut : float, optional
+        What is cut twice at the end; negative: what is left uncut.
+    hold : float, optional
+        Width of holding strips; 0: none.
+    hold_count : int, optional
+        Strips a piece, at least.
+    mass_per_strip : float, optional
+        kg that a strip carries: heavier pieces get more; 0: all get `hold_count`.
+    grate : float, optional
+        From bar to bar; 0: unknown. If it is known, only pieces that may fall or tip get strips.
+    grate_along : {'x', 'y'}, optional
+        Where the bars run.
+    order : {'shortest', 'apart', 'along'}, optional
+        Least travel; cuts that follow each other keep apart (less heat); in bands along the sheet.
+    apart_count, apart_distance : int, float, optional
+        For 'apart': so many cuts after one, none is nearer than that, where that can be had.
+    band : float, optional
+        For 'along': the width of a band; 0: an eighth of the sheet's longer side.
+    home : (float, float), optional
+        Where the head stands at first.
+    sheet : ProfileSet, optional
+        Entries stay on it. Its holes are places to keep clear.
+
+    Returns
+    -------
+    CutPlan
+
+    Raises
+    ------
+    GeometryError
+        For numbers out of range; 'law_broken' if the plan fails its proof.
+
+    Examples
+    --------
+    >>> import planform
+    >>> def circle(x, radius):
+    ...     return planform.Contour([planform.Arc((x, 0), radius)])
+    >>> def piece(name, x):
+    ...     return planform.PlacedPiece(
+    ...         name, planform.ProfileSet([planform.Profile(circle(x, 20), [circle(x, 8)])])
+    ...     )
+    >>> plan = planform.plan_cuts([piece("tray", 100), piece("lid", 150)], entry_length=2)
+    >>> [(cut.piece, cut.role, cut.within) for cut in plan.cuts]
+    [(0, 'hole', 1), (0, 'outer', -1), (1, 'hole', 3), (1, 'outer', -1)]
+    >>> round(sum(time.total for time in plan.times(20.0, 200.0, pierce_time=0.5)), 3)
+    20.923
+    """
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['none', 'up', 'down', 'both'] = 'up') -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 
@@ -3698,8 +4508,8 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     another body of its part, in the same sheet, is an island of that plate's drawing. Instances of one shape are
     looked at once. Solids are the same if thickness, outline and, where features remain that a
     straight cut can't make, sections at several heights agree under one motion in space. Mirror images are the
-    same where turning the piece over makes one of the other, always so for straight plates. Other Python threads
-    run meanwhile.
+    same where turning the piece over makes one of the other, always so for straight plates; with `one_sided` they
+    never are. Other Python threads run meanwhile.
 
     Parameters
     ----------
@@ -3720,6 +4530,11 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
         Least share, 0 to 1, of the walls that a cut along the outline makes which the solid has.
     at : {'shadow', 'top', 'bottom', 'through'}, optional
         Which outline of a plate that has more than straight walls; see `silhouette`.
+    one_sided : bool, optional
+        The stock has a good side (brushed, veneered, printed): mirror images are plates of their own.
+    marks : {'up', 'down', 'both', 'none'}, optional
+        On which sides recesses and raised areas become marks of the outline, with their depth; see
+        `feature_marks`. None with another outline than the shadow.
 
     Returns
     -------
@@ -3737,6 +4552,34 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     >>> found = planform.plates(planform.load(path))
     >>> [(p.name, p.quantity, p.thickness) for p in found.plates if p.name == "post"]
     [('post', 4, 6.0)]
+    """
+def prove_layout(sheet: ProfileSet, keep_clear: ProfileSet, pieces: collections.abc.Sequence[ProfileSet], gap: float = 0.0, margin: float = 0.0) -> LayoutProof:
+    """
+    Hold placed outlines against gap, margin and edge.
+
+    Every piece must lie in the sheet less the margin, off the places to keep clear, and no two pieces nearer
+    than the gap, in holes of each other or not. Distances are exact and may fall short by 1e-6 mm; with a
+    gap or margin of 0 outlines may touch.
+
+    Parameters
+    ----------
+    sheet : ProfileSet
+        The material that there is, mm.
+    keep_clear : ProfileSet
+        Places where nothing may lie, mm; may be empty.
+    pieces : list of ProfileSet
+        The outlines where they lie on the sheet, mm.
+    gap, margin : float, optional
+        Least distances between pieces, and between a piece and the edge, mm.
+
+    Returns
+    -------
+    LayoutProof
+
+    Raises
+    ------
+    GeometryError
+        For negative or infinite distances, a sheet or a piece without an outline.
     """
 def relieved(profile_set: ProfileSet, radius: float, style: typing.Literal['corner', 'side'] = 'corner', least_web: float = 1.0) -> Allowed:
     """
@@ -3766,12 +4609,36 @@ def relieved(profile_set: ProfileSet, radius: float, style: typing.Literal['corn
     GeometryError
         For numbers that make no sense; if outlines can't be told apart (the message gives the place).
     """
+def rest_on(profile: Profile, grate: float, grate_along: str = 'y') -> typing.Literal['lies', 'may_tip', 'falls_through']:
+    """
+    How a piece lies on parallel bars, wherever they are.
+
+    It has a bar on a side of its centre of gravity, whatever the place of the bars, if it reaches at least an
+    opening far on that side (statics of a plate).
+
+    Parameters
+    ----------
+    profile : Profile
+    grate : float
+        From bar to bar, mm.
+    grate_along : {'x', 'y'}, optional
+        Where the bars run.
+
+    Returns
+    -------
+    {'lies', 'may_tip', 'falls_through'}
+
+    Raises
+    ------
+    GeometryError
+        For an opening that is not above 0.
+    """
 def safe_file_stem(name: str) -> str:
     """
     A file name (no folder, no suffix) made of a part's name.
 
-    Letters, digits, '-', '_' and '.' stay, all else becomes '_'; at most 80 bytes; never empty, never
-    starting with '.', no device name of any system.
+    Letters and digits of every script, '-', '_' and '.' stay, all else becomes '_'; composed (Unicode NFC); at
+    most 80 characters and 180 bytes; never empty, never starting with '.', no device name of any system.
 
     Parameters
     ----------
@@ -3784,8 +4651,8 @@ def safe_file_stem(name: str) -> str:
     Examples
     --------
     >>> import planform
-    >>> planform.safe_file_stem("../../x")
-    '_.._x'
+    >>> planform.safe_file_stem("../../x"), planform.safe_file_stem("前板 2")
+    ('_.._x', '前板_2')
     """
 def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, offset: float = 0.0, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', side: typing.Literal['below', 'above'] = 'below') -> ProfileSet:
     """
@@ -3819,6 +4686,80 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
     GeometryError
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
+    """
+def separated(rings: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]], box: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 2]"], slack: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"] | None:
+    """
+    Shifts (n, 2), in mm, that move polygons apart which overlap by a trace, and into the box.
+
+    `rings` are (n, 2) arrays, counter-clockwise; `box` holds its lower left and upper right corner. None if
+    overlaps stay deeper than `slack` (mm).
+    """
+def shelves(items: collections.abc.Sequence[tuple[float, float, bool]], width: float, height: float, gap: float, sheets: int) -> list[tuple[int, int, float, float, bool]]:
+    """
+    Rectangles on shelves across sheets of one size, mm.
+
+    `items` are (width, height, may be turned by a quarter), `sheets` is how many there are. Returns (item, sheet,
+    x, y, turned) with lower left corners, for those that found a place. Raises GeometryError for numbers that
+    are negative or not finite.
+    """
+def shortest_order(stops: collections.abc.Sequence[tuple[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], int]], home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = ...) -> list[int]:
+    """
+    An order with little travel in which no stop comes after the one that it lies within.
+
+    Parameters
+    ----------
+    stops : list of ((float, float), (float, float), int)
+        Start, end (mm), and the index of a stop that has to come later, or -1.
+    home : (float, float), optional
+        Where the way begins, mm.
+
+    Returns
+    -------
+    list of int
+        Indices of the stops.
+
+    Raises
+    ------
+    GeometryError
+        If an index is none, or stops lie within each other in a circle.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.shortest_order([((0, 0), (0, 0), 1), ((1, 0), (1, 0), -1), ((-5, 0), (-5, 0), -1)], (9, 0))
+    [0, 1, 2]
+    """
+def side_up(solid: Solid | Model | collections.abc.Iterable[Solid]) -> SideUp:
+    """
+    Which side of a flat part lies up, and which way round it is drawn: the rule of all commands.
+
+    The side that carries features (pockets, countersinks, raised or sunk text) lies up. With features on neither
+    side or on both, it is the side that the part's own frame shows in its top, front or right view: the one that
+    looks along +z, else along -y, else along +x. Never mirrored; the drawing's x is the projection of the part's x
+    axis (of its y axis, where x is the normal). The answer does not depend on where an instance lies. The flat
+    sides are those of the plate that the part is (see `plates`), else its largest planar face and what lies
+    opposite.
+
+    Parameters
+    ----------
+    solid : Solid, Model or iterable of Solid
+        One part; several bodies are laid together.
+
+    Returns
+    -------
+    SideUp
+
+    Raises
+    ------
+    GeometryError
+        If there is no planar face, or no solid.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
+    >>> planform.side_up(planform.load(path).solids[0]).text
+    "the top view of the part's own frame shows it"
     """
 def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', verify: typing.Literal['quick', 'full'] = 'quick') -> ProfileSet:
     """
@@ -3863,6 +4804,12 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
     >>> solid = planform.load(path).solids[0]
     >>> planform.silhouette(solid, planform.auto_datum(solid)).area > 0
     True
+    """
+def simplified_outward(ring: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"], bound: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+    """
+    A polygon with fewer vertices that holds the given one and strays no more than `bound` (mm) outside.
+
+    `ring` is an (n, 2) array, counter-clockwise; so is the result.
     """
 def straight_cut(solid: Solid, datum: Datum) -> StraightCut:
     """

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from os import PathLike
 from pathlib import Path
-from typing import Protocol
+from typing import Literal, Protocol
 
 from planform import _planform
 from planform._planform import Finding, ProfileSet, RuleSet, Sheet, write_whole_file
 from planform.arguments import positive
+from planform.curves import Curve
 from planform.errors import GeometryError
+from planform.resting import grate_findings
 
 SEVERITIES = ("note", "warning", "error")
 
@@ -21,6 +24,25 @@ class HasFinding(Protocol):
 
     def finding(self, rules: RuleSet) -> Finding | None:
         """The finding under these rules, or None if its rule is off."""
+
+
+@dataclass(frozen=True)
+class DrawnCurves:
+    """What a drawing from elsewhere shows beside closed outlines.
+
+    Attributes
+    ----------
+    open : tuple of curves
+        Of outlines that stay open, and strays, mm.
+    doubled : tuple of curves
+        That lie on others, mm.
+    bounds : tuple of two corners
+        Of all that is to be cut or marked, closed or not, mm; NaN throughout without a curve.
+    """
+
+    open: tuple[Curve, ...]
+    doubled: tuple[Curve, ...]
+    bounds: tuple[tuple[float, float], tuple[float, float]]
 
 
 @dataclass(frozen=True)
@@ -36,6 +58,8 @@ class Inspection(Sequence[Finding]):
     sheet : Sheet or None
     findings : tuple of Finding
         By severity (errors first), rule, place.
+    drawn : DrawnCurves or None
+        Of a drawing from elsewhere, what else there is in it.
     """
 
     profiles: ProfileSet
@@ -43,6 +67,17 @@ class Inspection(Sequence[Finding]):
     rules: RuleSet
     sheet: Sheet | None
     findings: tuple[Finding, ...]
+    drawn: DrawnCurves | None = field(default_factory=lambda: None)
+
+    @property
+    def bounds(self) -> tuple[tuple[float, float], tuple[float, float]] | None:
+        """Lower left and upper right corner of all that is drawn, mm; None if nothing is."""
+        if self.drawn is not None and all(map(math.isfinite, self.drawn.bounds[0])):
+            return self.drawn.bounds
+        if not self.profiles.profiles:
+            return None
+        (x0, y0), (x1, y1) = self.profiles.bounds
+        return (float(x0), float(y0)), (float(x1), float(y1))
 
     def __post_init__(self) -> None:
         positive(self.thickness, "the thickness of a sheet (mm)")
@@ -81,11 +116,11 @@ class Inspection(Sequence[Finding]):
     def to_html(self, path: str | PathLike[str], density: float | None = None) -> Path:
         """Write a page without scripts or links: picture, findings, figures (mm and inch), cautions.
 
-        With a `density` in g/cm³ and a thickness it states the mass, too.
+        With a `density` in kg/m³ and a thickness it states the mass, too.
         """
         from planform.pages.inspection_report import Inspected, inspection_html
 
-        positive(density, "the density of a sheet (g/cm³)")
+        positive(density, "the density of a sheet (kg/m³)")
         name = self.profiles.name or "outline"
         return write_whole_file(path, inspection_html([Inspected(name, self)], density))
 
@@ -103,6 +138,9 @@ def inspect(
     rules: RuleSet | None = None,
     sheet: Sheet | tuple[float, float] | None = None,
     features: Iterable[Finding | HasFinding] = (),
+    grate: float | None = None,
+    grate_along: Literal["x", "y"] = "y",
+    drawn: DrawnCurves | None = None,
 ) -> Inspection:
     """Measure a profile set against rules: is it fit to cut?
 
@@ -117,6 +155,13 @@ def inspect(
         To cut from, in mm.
     features : iterable of findings, or of what has a method ``finding(rules)``
         What a straight cut can't make of the solid: `straight_cut(solid, datum).features`; sorted in.
+    grate : float, optional
+        From bar to bar of the grate below, in mm. With it the rule ``drop_out`` asks what may tip up, or fall
+        between bars, wherever they lie (see `rest_on`), instead of what is long.
+    grate_along : {'x', 'y'}, optional
+        Where the bars run.
+    drawn : DrawnCurves, optional
+        Of a drawing from elsewhere, what else there is in it, for pictures and sizes.
 
     Returns
     -------
@@ -144,5 +189,10 @@ def inspect(
         finding = feature if isinstance(feature, Finding) else feature.finding(rules)
         if finding is not None:
             further.append(finding)
-    findings = _planform._find_findings(profile_set, thickness, rules, sheet, further)
-    return Inspection(profile_set, thickness, rules, sheet, tuple(findings))
+    positive(grate, "the opening of a grate (mm)")
+    asked = rules
+    if grate is not None:
+        further += grate_findings(profile_set, rules, grate, grate_along)
+        asked = rules.with_enabled("drop_out", False)
+    findings = _planform._find_findings(profile_set, thickness, asked, sheet, further)
+    return Inspection(profile_set, thickness, rules, sheet, tuple(findings), drawn)

@@ -6,6 +6,7 @@ file and never sends control codes to a terminal.
 
 from __future__ import annotations
 
+import fnmatch
 import unicodedata
 
 from planform._planform import safe_file_stem
@@ -52,3 +53,20 @@ def _printable_character(character: str) -> str:
 def one_line(text: str) -> str:
     """Return a message as one printable line, runs of white space as one space."""
     return " ".join(printable(text).split())
+
+
+def counted(number: int, noun: str, plural: str = "") -> str:
+    """The number with its noun: ``1 plate``, ``2 plates``."""
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def name_fits(pattern: str, name: str, whole: bool = False) -> bool:
+    """Does a name fit a pattern of the user's? Case is ignored, and so is how letters are composed.
+
+    With ``*`` (any characters) or ``?`` (any one) the pattern stands for the whole name; else it has to occur
+    in it, or, with ``whole``, be all of it.
+    """
+    wanted, given = (unicodedata.normalize("NFC", text).casefold() for text in (pattern, name))
+    if "*" in wanted or "?" in wanted:
+        return fnmatch.fnmatchcase(given, wanted.replace("[", "[[]"))
+    return wanted == given if whole else wanted in given

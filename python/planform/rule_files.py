@@ -16,10 +16,13 @@ from __future__ import annotations
 import json
 import tomllib
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal, cast
 
-from planform._planform import RuleSet
+from planform._planform import Rule, RuleSet
 from planform.errors import GeometryError, LoadError
+from planform.units.lengths import INCH, parse_length
+
+RuleUnit = Literal["thicknesses", "mm", "degrees", "points", ""]
 
 KEYS = ("enabled", "severity", "limit", "unit")
 
@@ -31,8 +34,9 @@ def read_rules(path: str | Path) -> RuleSet:
     ----------
     path : str or pathlib.Path
         A name that ends in ``.toml`` or ``.json``. Tables (objects) are named like the rules; their keys
-        are ``enabled``, ``severity``, ``limit`` and ``unit`` ("mm" or "thicknesses" where a rule takes
-        both). What is not named keeps its default.
+        are ``enabled``, ``severity``, ``limit`` and ``unit`` ("mm", "inch" or "in", or "thicknesses" where a
+        rule takes both); a limit may be a text with its unit, too: ``"1/16in"``. What is not named keeps its
+        default.
 
     Returns
     -------
@@ -45,6 +49,15 @@ def read_rules(path: str | Path) -> RuleSet:
         file, rule and the valid words.
     """
     path = Path(path)
+    data = read_tables(path, "rules")
+    rules = RuleSet()
+    for name, table in data.items():
+        rules = with_table(rules, path, name, table)
+    return rules
+
+
+def read_tables(path: Path, what: str) -> dict[str, Any]:
+    """The content of a TOML or JSON file that holds a table. Raises LoadError, which calls it ``what``."""
     try:
         text = path.read_text(encoding="utf-8")
     except FileNotFoundError as error:
@@ -59,16 +72,15 @@ def read_rules(path: str | Path) -> RuleSet:
             data = json.loads(text)
         else:
             raise LoadError.of_kind(
-                "file_not_recognised", f"{path}: rules are read from .toml and .json files"
+                "file_not_recognised", f"{path}: {what} are read from .toml and .json files"
             )
     except (tomllib.TOMLDecodeError, json.JSONDecodeError) as error:
         raise LoadError.of_kind("file_damaged", f"{path}: {error}") from error
     if not isinstance(data, dict):
-        raise LoadError.of_kind("file_damaged", f"{path}: one table a rule is needed")
-    rules = RuleSet()
-    for name, table in data.items():
-        rules = with_table(rules, path, name, table)
-    return rules
+        raise LoadError.of_kind(
+            "file_damaged", f"{path}: {what}: one table a rule or role is needed"
+        )
+    return data
 
 
 def with_table(rules: RuleSet, path: Path, name: str, table: Any) -> RuleSet:
@@ -90,12 +102,25 @@ def with_table(rules: RuleSet, path: Path, name: str, table: Any) -> RuleSet:
         if "severity" in table:
             rules = rules.with_severity(name, typed(table["severity"], str, where, "severity"))
         if "unit" in table or "limit" in table:
-            unit = typed(table.get("unit", rules[name].unit), str, where, "unit")
-            limit = typed(table.get("limit", rules[name].limit), float, where, "limit")
-            rules = rules.with_limit(name, limit, unit)
+            rules = rules.with_limit(name, *limit_of(table, rules[name], where))
     except GeometryError as error:
         raise LoadError.of_kind(error.kind, f"{where}: {error}") from error
     return rules
+
+
+def limit_of(table: dict[str, Any], rule: Rule, where: str) -> tuple[float, RuleUnit]:
+    """Limit and unit of a table: inches become mm, and so does a text like "1/16in"."""
+    unit = typed(table.get("unit", rule.unit), str, where, "unit")
+    limit = table.get("limit", rule.limit)
+    if isinstance(limit, str):
+        try:
+            return parse_length(limit, unit if unit in ("in", "inch") else "mm"), "mm"
+        except ValueError as error:
+            raise LoadError.of_kind("invalid_argument", f"{where}: limit: {error}") from error
+    number = typed(limit, float, where, "limit")
+    if unit in ("in", "inch"):
+        return (number if "limit" not in table else number * INCH), "mm"
+    return number, cast(RuleUnit, unit)
 
 
 def typed(value: Any, kind: type, where: str, key: str) -> Any:

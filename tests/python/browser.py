@@ -97,8 +97,9 @@ class Browser:
 
     def open(self, page: Path) -> None:
         """Open a file and wait until it is loaded."""
+        before = len(self.events)
         self.call("Page.navigate", url=page.resolve().as_uri())
-        while not any(event.get("method") == "Page.loadEventFired" for event in self.events):
+        while not any(e.get("method") == "Page.loadEventFired" for e in self.events[before:]):
             self.events.append(self._receive())
 
     def evaluate(self, expression: str) -> Any:

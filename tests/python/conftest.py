@@ -14,7 +14,7 @@ import pytest
 REAL_FILES = pytest.StashKey[dict[str, list[str]]]()
 
 # These start processes, kill them and wait for them: one after the other, not beside each other.
-PROCESSES = {"test_batch", "test_batch_killed"}
+PROCESSES = {"test_batch", "test_batch_killed", "test_sheets_search"}
 
 
 @pytest.fixture(scope="module", autouse=True)

@@ -60,10 +60,11 @@ def test_drawings_have_kerf_and_fit_in_them(drawn: Path) -> None:
     assert radii == [pytest.approx(3 - KERF / 2, abs=1e-9)] * 4
     sizes, _ = outlines_of(drawn / "post.dxf")
     # The slot for the brace's tab; with the fit on the slots a post's own tabs are as they were drawn.
-    slot = (20 + 2 * FIT - KERF, 3 + 2 * FIT - KERF)
+    # Drawn upright, as the front view shows it.
+    slot = (3 + 2 * FIT - KERF, 20 + 2 * FIT - KERF)
     assert sizes == [
         pytest.approx(slot, abs=1e-9),
-        pytest.approx((162 + KERF, 30 + KERF), abs=1e-9),
+        pytest.approx((30 + KERF, 162 + KERF), abs=1e-9),
     ]
 
 
@@ -163,7 +164,7 @@ def test_what_has_no_room_is_an_error_with_name_and_place(
     found = re.search(r"post: the hole or slot at \((.*?), (.*?)\) is 3 mm wide, narrower", errors)
     assert found, errors
     # The brace's slot is in the middle of the post, 60 to 80 mm of 150 above its shoulders.
-    assert (float(found[1]), float(found[2])) in [(76.0, 15.0), (86.0, 15.0)]
+    assert (float(found[1]), float(found[2])) in [(15.0, 76.0), (15.0, 86.0)]
     assert not (tmp_path / "post.dxf").exists(), "an old drawing must not pass for a new one"
     assert (tmp_path / "base_plate.dxf").exists()
     assert main(["plates", str(station), "--out", str(tmp_path / "p"), "--kerf", "3.5"]) == 1

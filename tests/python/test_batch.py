@@ -187,7 +187,10 @@ class TestAgain:
         plate(tmp_path / "in" / "b.step", 91)
         capsys.readouterr()
         assert main([*call, "--check"]) == 1
-        assert capsys.readouterr().out == "changed: b.step\n1 of 2 models to do\n"
+        assert (
+            capsys.readouterr().out
+            == "changed: b.step (the model has changed)\n1 of 2 models to do\n"
+        )
         assert main([*call, "--check", "--tolerance", "0.1"]) == 1
         assert files_of(out) == before
 
@@ -200,7 +203,7 @@ class TestAgain:
         planform.flatten_all(tmp_path / "in", tmp_path / "out", executor=Here())
         assert main([*call, "--check"]) == 1
         said = capsys.readouterr()
-        assert said.out == "0 of 1 models to do\n"
+        assert said.out == "0 of 1 model to do\n"
         assert "a.step" in said.err and "damaged" in said.err
 
     def test_the_difference_of_the_outlines(self, tmp_path: Path) -> None:

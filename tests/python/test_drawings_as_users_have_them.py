@@ -42,11 +42,15 @@ def test_a_drawing_without_a_closed_outline_has_page_picture_and_data(tmp_path: 
         )  # fmt: skip
         assert status == 1
         assert (tmp_path / picture).stat().st_size > 500
-    assert "no closed outline" in page.read_text()
+    assert "none is closed" in page.read_text()
+    # The open curves themselves are shown, and the size is that of all that is drawn.
+    assert '<path class="open" d="M' in page.read_text()
+    assert '<path class="open" d="M' in (tmp_path / "a.svg").read_text()
     assert not re.search(r"\bnan\b", page.read_text() + (tmp_path / "a.svg").read_text(), re.I)
     # Strict JSON has no NaN.
     (drawing,) = json.loads(data.read_text(), parse_constant=lambda word: 1 / 0)["drawings"]
-    assert drawing["bounds"] is None
+    low, high = drawing["bounds"]
+    assert all(a < b for a, b in zip(low, high, strict=True))
     assert [f["rule"] for f in drawing["findings"]] == ["open_end"]
     assert drawing["findings"][0]["measured"] == 60
 

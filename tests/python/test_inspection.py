@@ -210,7 +210,7 @@ def test_rule_files(tmp_path: Path) -> None:
         ("a.toml", "[web]\nlimits = 1", "enabled, severity, limit, unit"),
         ("a.toml", '[web]\nseverity = "bad"', "'note', 'warning', 'error'"),
         ("a.toml", "[web]\nlimit = -1", "negative"),
-        ("a.toml", '[web]\nlimit = "wide"', "a number"),
+        ("a.toml", '[web]\nlimit = "wide"', "is no length"),
         ("a.toml", "[web]\nenabled = 1", "true or false"),
         ("a.toml", "web = 3", "table"),
         ("a.toml", "[web\n", "a.toml"),

@@ -49,7 +49,7 @@ def test_an_unknown_word_lists_the_valid_ones(countersunk: Path) -> None:
 def test_the_files_say_what_was_taken(countersunk: Path, tmp_path: Path) -> None:
     arguments = ["flatten", str(countersunk), "--datum", "xy", "--at", "top"]
     assert main([*arguments, "--formats", "dxf,svg,json", "--report", "--out", str(tmp_path)]) == 0
-    said = "outline at the top; also to be had: bottom, through, shadow"
+    said = "outline at the top (--at top); also to be had: --at bottom, through, shadow"
     assert measure_dxf(tmp_path / "perch.dxf").area == pytest.approx(WIDE, rel=1e-9)
     assert (tmp_path / "perch.dxf").read_text().startswith(f"999\n{said}\n")
     assert not ezdxf.readfile(tmp_path / "perch.dxf").audit().has_errors

@@ -321,7 +321,7 @@ def test_the_command(
     source = str(model.source)
     assert main(["plates", source, "--out", str(out), "--materials", str(rules)]) == 0
     said = capsys.readouterr().out
-    assert "2 plates, 5 pieces to cut, 1 solids that are no plates" in said
+    assert "2 plates, 5 pieces to cut, 1 solid that is no plate" in said
     assert "turned part" in said
     names = {path.name for path in out.iterdir()}
     assert {

@@ -122,6 +122,10 @@ def hatch_of_polylines(space: BaseLayout) -> None:
     hatch.paths.add_polyline_path([(0, 0, 0), (10, 0, 1), (10, 6, 0), (0, 6, 1)], is_closed=True)
 
 
+CUT = {"*": "cut"}
+"""Whatever is drawn is cut, also the boundary of a hatch."""
+
+
 def half_perimeter(a: float, b: float) -> float:
     """Half the circumference of an ellipse, by the series of Gauss and Kummer (it ends to 1e-16 here)."""
     h = ((a - b) / (a + b)) ** 2
@@ -161,11 +165,12 @@ def test_entity(form: Callable[[BaseLayout], None], tmp_path: Path) -> None:
     form(document.modelspace())
     loose = read(document, tmp_path)
     assert total_length(loose) == pytest.approx(length, rel=EXACT)
-    assert loose.left_over == ()
+    assert {item.kind for item in loose.left_over} <= {"off_plane"}
     if area is not None:
-        assert loose.profile_set().area == pytest.approx(area, rel=EXACT)
-        found = planform.drawing_findings(loose.close())
-        assert found == []
+        # The boundary of a hatch is a cut only if a role says so.
+        assert loose.profile_set(roles=CUT).area == pytest.approx(area, rel=EXACT)
+        found = planform.drawing_findings(loose.close(roles=CUT))
+        assert {finding.rule for finding in found} <= {"off_plane"}
 
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: form.__name__)
@@ -180,9 +185,10 @@ def test_entity_in_a_stretched_mirrored_block(
         "PART", (30, -20), dxfattribs={"xscale": -2.5, "yscale": 0.7, "rotation": 33}
     )
     loose = read(document, tmp_path)
-    assert [item.kind for item in loose.left_over] == ["block"]
+    kinds = [item.kind for item in loose.left_over if item.kind != "off_plane"]
+    assert kinds == ["block", "uneven"]
     if area is not None:
-        assert loose.profile_set().area == pytest.approx(area * 2.5 * 0.7, rel=EXACT)
+        assert loose.profile_set(roles=CUT).area == pytest.approx(area * 2.5 * 0.7, rel=EXACT)
 
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: form.__name__)
@@ -199,7 +205,7 @@ def test_entity_seen_from_below(form: Callable[[BaseLayout], None], tmp_path: Pa
     loose = read(document, tmp_path)
     assert total_length(loose) == pytest.approx(length, rel=EXACT)
     if area is not None:
-        assert loose.profile_set().area == pytest.approx(area, rel=EXACT)
+        assert loose.profile_set(roles=CUT).area == pytest.approx(area, rel=EXACT)
 
 
 def hatch_of_splines(space: BaseLayout) -> None:
@@ -245,8 +251,8 @@ def test_hatch_seen_from_below_or_aslant(
         (hatch,) = document.modelspace()
         hatch.dxf.extrusion, hatch.dxf.elevation = normal, (0, 0, 5)
         loose = read(document, tmp_path)
-        assert loose.left_over == ()
-        assert loose.profile_set().area == pytest.approx(area * share, rel=EXACT), normal
+        assert {item.kind for item in loose.left_over} <= {"off_plane"}
+        assert loose.profile_set(roles=CUT).area == pytest.approx(area * share, rel=EXACT), normal
         (x0, _), (x1, _) = loose.bounds
         assert first is None or x0 == pytest.approx(first, rel=EXACT), normal
         assert last is None or x1 == pytest.approx(last, rel=EXACT), normal

@@ -16,7 +16,6 @@ import planform
 import pytest
 from drawing_judges import audited
 from planform.batch import Settings
-from planform.cli import main
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -96,19 +95,60 @@ def test_cpp_example(tmp_path: Path) -> None:
     assert len(audited(tmp_path / "plate.dxf").modelspace()) > 0
 
 
-def test_command_lines(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(tmp_path)
-    planform.write_demo_assembly(tmp_path / "station.step")
+@pytest.fixture(scope="module")
+def clone(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An empty folder with what stands in for a fresh clone: its .ci/demo, the setup done, and no
+    tests to pass."""
+    folder = tmp_path_factory.mktemp("clone")
+    (folder / ".ci").mkdir()
+    shutil.copy(ROOT / ".ci" / "demo", folder / ".ci")
+    (folder / ".venv" / "bin").mkdir(parents=True)
+    scripts = {
+        ".ci/setup": "",
+        ".ci/test": "",
+        ".venv/bin/planform": f'exec "{sys.executable}" -m planform.cli "$@"',
+        ".venv/bin/pip": f'exec "{sys.executable}" -m pip --disable-pip-version-check "$@"',
+    }
+    for name, line in scripts.items():
+        (folder / name).write_text(f"#!/bin/bash\n{line}\n")
+        (folder / name).chmod(0o755)
+    (folder / ".venv" / "bin" / "activate").write_text(
+        f'export PATH="{folder}/.venv/bin:/usr/bin:/bin"\n'
+    )
+    return folder
+
+
+def test_every_command_in_order_as_written(clone: Path) -> None:
+    """One shell, one folder, which is empty but for the clone; a command that fails ends it."""
+    script = "\n".join(blocks("sh"))
+    assert script.count("\nplanform ") + script.startswith("planform ") >= 12
+    finished = subprocess.run(
+        ["/bin/bash", "-euo", "pipefail", "-c", f"set -x\n{script}"],
+        cwd=clone,
+        capture_output=True,
+        text=True,
+        check=False,
+        env={"PATH": "/usr/bin:/bin", "HOME": str(clone), "PYTHONPATH": os.pathsep.join(sys.path)},
+    )
+    assert finished.returncode == 0, finished.stderr[-3000:]
+    names = set(re.findall(r"--(?:out|html|repair) (\S+)", script))
+    assert len(names) >= 9
+    for name in names:
+        assert (clone / name).exists(), name
+    assert list((clone / "cut").glob("*.dxf"))
+
+
+def test_no_two_commands_write_into_one_folder() -> None:
+    """But those that look at what the one before has written and change nothing."""
     commands = [
         shlex.split(line, comments=True)
         for block in blocks("sh")
         for line in block.splitlines()
         if line.startswith("planform ")
     ]
-    assert len(commands) >= 3
-    for command in commands:
-        assert main(command[1:]) == 0, command
-    assert list((tmp_path / "cut").glob("*.dxf"))
+    folders = [c[c.index("--out") + 1] for c in commands if "--out" in c and "--check" not in c]
+    assert len(folders) >= 7
+    assert len(set(folders)) == len(folders), folders
 
 
 def test_scripts_that_are_named_exist() -> None:

@@ -11,7 +11,8 @@ import kernel_models as kernel
 import planform
 import pytest
 from planform.batch import Batch, Settings
-from planform.pages.report import CAUTIONS, report_html, write_report
+from planform.pages.render import CAUTIONS
+from planform.pages.report import report_html, write_report
 
 VOID_ELEMENTS = {"meta", "br"}
 

@@ -19,7 +19,8 @@ enum class Hold {
     drop_outs,  ///< drop-outs, to the sheet around the profiles: strips are taken away
 };
 
-/// The set with every island (or drop-out) held by `count` bridges, none left loose. A bridge is a
+/// The set with every island (or drop-out) held by `count` bridges, none left loose; where there is
+/// room for fewer, by as many as fit, with a note that names the place. A bridge is a
 /// strip `width` mm wide with straight sides that runs from material to material; its ends are the
 /// outlines' own curves. The first bridge of an island stands where the gap is shortest (in the
 /// middle where the gap is the same over a stretch), the others where it is shortest in the middle
@@ -32,7 +33,7 @@ enum class Hold {
 /// to 1e-9 of the area.
 ///
 /// Throws GeometryError: invalid_argument for a width that is not positive and finite or a count
-/// below 1; bridge_not_placed, with the name and place of the island, where there is no room.
+/// below 1; bridge_not_placed, with the name and place of the island, where there is room for none.
 ProfileSet bridges(const ProfileSet& profiles, double width, int count = 2,
                    Hold hold = Hold::islands);
 

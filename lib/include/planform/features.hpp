@@ -101,6 +101,29 @@ struct StraightCut {
 /// the kernel fails.
 StraightCut straight_cut(const Solid& solid, const Datum& datum);
 
+/// Which sides of a plate are marked.
+enum class MarkedSides {
+    none,
+    up,    ///< the side seen from the tip of the datum's normal
+    down,  ///< the side below
+    both,
+};
+
+/// "none", "up", "down", "both".
+std::string_view word_for(MarkedSides sides);
+
+/// The edges of recesses (pockets, counterbores, countersinks, steps, grooves, sunk text) and of
+/// raised areas on the marked sides, on the datum, seen from its tip: the cut itself is the
+/// outline through the full thickness. A rim that runs into the outline is an open mark. The depth
+/// is that of the feature below its side, negative for what is raised; the name is the kind of
+/// feature, with ", below" on the side below. Chamfers and rounded edges have no marks: they run
+/// along the cut. `tolerance` (mm) holds for edges that have no exact form here. Throws
+/// GeometryError for a tolerance that is not positive and finite, and, with the name of the solid,
+/// if the kernel fails.
+std::vector<Mark> feature_marks(const Solid& solid, const Datum& datum,
+                                MarkedSides sides = MarkedSides::up,
+                                double tolerance = default_tolerance);
+
 /// A feature as a finding of the rule `straight_cut`, measured in degrees where it is an angle that
 /// a straight cut can't make (bevelled wall), else in mm by its depth. Nothing if the rule is off.
 std::optional<Finding> finding_of(const UncuttableFeature& feature, const RuleSet& rules);

@@ -25,6 +25,7 @@ enum class RuleKind {
     neck,           ///< narrowest material within one contour
     point_touch,    ///< contours that meet in a point only
     straight_cut,   ///< features of the solid that a straight cut can't make
+    not_flat,       ///< a solid that is no plate: what is drawn of it is its shadow
     sheet,          ///< larger than the sheet less its margin
     smallest_size,  ///< so small that it was meant in a larger unit
     largest_size,   ///< so large that it was meant in a smaller unit
@@ -48,6 +49,11 @@ enum class RuleKind {
     role,          ///< a layer or colour that says other than how outlines lie in each other
     left_over,     ///< points, text and other entities that are not cut
     block,         ///< outlines that were drawn as instances of a block
+    hatch,         ///< the boundary of a hatch, which is no cut unless a role says so
+    empty,         ///< a drawing without a curve to cut
+    off_plane,     ///< curves that leave the plane z = 0
+    uneven_scale,  ///< a block that is placed with different scales along x and y
+    flattened,     ///< a run of short lines that few arcs and lines follow
     // Of allowances and round tools (see offset.hpp):
     contour_gone,  ///< an allowance leaves nothing of a hole or a profile
     split,         ///< an allowance parts what was one

@@ -140,23 +140,4 @@ const std::vector<std::string>& unit_names();
 /// Throws GeometryError if there is no such face or it is not planar.
 Datum face_datum(const Solid& solid, int face);
 
-/// The plane of the largest planar face, turned so that the part lies on it: the normal points from
-/// that face into the material, so that the part is seen from above as it lies on the table. Ties
-/// go to the lower face number. x runs along the longest straight edge of that face. Origin: the
-/// lower left corner of the part's shadow box in that frame. Throws GeometryError if the solid has
-/// no planar face.
-Datum auto_datum(const Solid& solid);
-
-/// The same for several solids that are drawn together: the plane of the largest planar face of
-/// all; the origin is the lower left corner of the box of all their shadows. Throws GeometryError
-/// also if there are no solids.
-Datum auto_datum(std::span<const Solid> solids);
-
-/// Which solids lie flat beside or in each other and make one drawing, such as the bodies of
-/// letters or what lies loose in a cut-out: groups of indices, each a solid with the largest planar
-/// face that is left and all those between the two planes, parallel to that face, that bound it (to
-/// 1e-6 mm). Plates that lie on each other or at an angle are groups of their own. Indices ascend;
-/// groups go by their first index. Throws GeometryError if the kernel fails.
-std::vector<std::vector<int>> coplanar_groups(std::span<const Solid> solids);
-
 }  // namespace planform

@@ -14,6 +14,7 @@
 #include "planform/flatten.hpp"
 #include "planform/model.hpp"
 #include "planform/profile.hpp"
+#include "planform/side_up.hpp"
 
 namespace planform {
 
@@ -63,6 +64,12 @@ struct PlateOptions {
     double least_wall_share = 0.5;
     /// Which outline of a plate with more than straight walls.
     At at = At::shadow;
+    /// The stock has a good side (brushed, veneered, printed): mirror images, which turning a piece
+    /// over makes alike, are plates of their own.
+    bool one_sided = false;
+    /// On which sides recesses and raised areas become marks of the outline (feature_marks()); with
+    /// another outline than the shadow there are none.
+    MarkedSides marks = MarkedSides::up;
 };
 
 /// One piece that is cut from a plate's outline: a placed solid, with what lies loose in its holes.
@@ -80,10 +87,10 @@ struct PlateInstance {
 struct Plate {
     std::string name;        ///< of its first piece
     double thickness = 0.0;  ///< mm
-    /// The plate lies on it: on the flat face that leaves fewer uncuttable features up; if that is
-    /// equal, on the larger face. x runs along that face's longest straight edge, the origin is the
-    /// lower left corner of the outline's box.
+    /// The plate lies on it: which side is up, and which way round, is that of side_up(). The
+    /// origin is the lower left corner of the outline's box.
     Datum datum = Datum::xy();
+    SideUp side;  ///< why this side, and whether it must be turned over to make its features
     ProfileSet outline;
     /// What outline times thickness explains of the volume: the smaller over the larger; 1 for a
     /// straight plate.
@@ -114,6 +121,10 @@ struct OtherPart {
     std::string text;  ///< the reason with its figures, one sentence
 };
 
+/// What is no plate as a finding of the rule `not_flat`, at the origin of its drawing. Nothing if
+/// the rule is off.
+std::optional<Finding> finding_of(const OtherPart& part, const RuleSet& rules);
+
 struct PlateList {
     /// By thickness (to 1e-6 mm), name, falling area, first solid.
     std::vector<Plate> plates;
@@ -143,7 +154,7 @@ struct PlateList {
 /// features remain, the sections between the heights at which anything changes agree under one
 /// motion in space: wherever they lie, however their faces are split or numbered. Mirror images are
 /// the same where turning the piece over makes one of the other, always so for straight plates;
-/// elsewhere they stay apart, with a note.
+/// elsewhere, and of one-sided stock, they stay apart, with a note.
 ///
 /// Throws GeometryError (invalid_argument) for options out of range.
 PlateList plates(std::span<const Solid> solids, const PlateOptions& options = {});

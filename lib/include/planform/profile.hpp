@@ -4,6 +4,7 @@
 ///
 /// Millimetres throughout. Values are immutable: operations return new values.
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -99,10 +100,39 @@ class Profile {
     int parent_;
 };
 
-/// A contour that is scored or engraved, not cut through.
-struct Mark {
-    Contour contour;
-    std::string name;
+/// A chain of curves that is scored or engraved, not cut through: a closed contour, or open.
+class Mark {
+  public:
+    /// `depth`: how deep what the mark bounds lies below the side that is marked, mm; negative for
+    /// what stands above it; 0 for a line on the surface, or where nobody knows. Throws
+    /// GeometryError for a depth that is not finite.
+    Mark(Contour contour, std::string name = {}, double depth = 0.0);
+    /// An open chain, each curve starting where the one before ends, to within Contour::closure of
+    /// its size. Throws GeometryError for no curve, a curve that is none, and, with the place, for
+    /// a gap.
+    static Mark open(std::vector<Curve> curves, std::string name = {}, double depth = 0.0);
+
+    bool is_closed() const { return contour_.has_value(); }
+    /// Throws GeometryError (contour_not_closed) for an open mark.
+    const Contour& contour() const;
+    /// Of the contour, or of the open chain.
+    const std::vector<Curve>& curves() const { return contour_ ? contour_->curves() : chain_; }
+    const std::string& name() const { return name_; }
+    double depth() const { return depth_; }
+    /// Of the contour, signed, mm^2; 0 of an open chain.
+    double area() const { return contour_ ? contour_->area() : 0.0; }
+    double length() const;  ///< mm
+    Box2 bounds() const;
+    /// Vertices of a polyline within `tolerance` mm; of a contour the first is not repeated.
+    std::vector<Point2> points(double tolerance) const;
+    Mark transformed(const Transform2& transform) const;
+
+  private:
+    Mark() = default;
+    std::optional<Contour> contour_;
+    std::vector<Curve> chain_;
+    std::string name_;
+    double depth_ = 0.0;
 };
 
 /// All profiles of one flattening, with their datum.
@@ -154,6 +184,9 @@ class ProfileSet {
     friend bool operator==(const ProfileSet& a, const ProfileSet& b);
     ProfileSet transformed(const Transform2& transform) const;
     ProfileSet with_name(std::string name) const;
+    /// With other marks in place of its own, and with further notes.
+    ProfileSet with_marks(std::vector<Mark> marks) const;
+    ProfileSet with_notes(const std::vector<std::string>& notes) const;
     /// The same coordinates on another datum.
     ProfileSet with_datum(const Datum& datum) const;
     /// What a flattening was held against before it was handed out; empty for sets that come from

@@ -14,7 +14,7 @@ namespace planform::congruence {
 
 namespace {
 
-constexpr int roles_in_layer = 3;
+constexpr int roles_in_layer = 4;
 
 /// Parameters between which a curve is one smooth piece no longer than `longest` mm.
 std::vector<double> pieces_of(const Curve& curve, double longest) {
@@ -68,7 +68,7 @@ Point2 centroid_of(const Contour& contour, const Point2& pivot) {
 /// Different roles weigh differently, so that a symmetry of two roles together is none of the
 /// whole.
 double weight_of(int role) {
-    constexpr double of_kind[roles_in_layer] = {1.0, -0.83, 0.57};
+    constexpr double of_kind[roles_in_layer] = {1.0, -0.83, 0.57, 0.71};
     return of_kind[role % roles_in_layer] * (1.0 + 0.37 * (role / roles_in_layer));
 }
 
@@ -82,7 +82,12 @@ Figure::Figure(std::span<const ProfileSet> layers) {
             add(profile.outer(), role);
             for (const Contour& hole : profile.holes()) add(hole, role + 1);
         }
-        for (const Mark& mark : layers[layer].marks()) add(mark.contour, role + 2);
+        for (const Mark& mark : layers[layer].marks()) {
+            if (mark.is_closed())
+                add(mark.contour(), role + 2);
+            else
+                add_open(mark, role + 3);
+        }
         if (!layers[layer].empty()) box.extend(layers[layer].bounds());
     }
     if (contours_.empty()) return;
@@ -106,6 +111,22 @@ void Figure::add(const Contour& contour, int role) {
     const Point2 middle = contour.bounds().center();
     const Point2 centroid = area > 0.0 ? centroid_of(contour, middle) : middle;
     contours_.push_back({role, area, contour.length(), centroid, &contour});
+}
+
+void Figure::add_open(const Mark& mark, int role) {
+    std::vector<Curve> curves = mark.curves();
+    for (std::size_t i = curves.size(); i-- > 0;) curves.push_back(reversed(curves[i]));
+    const Contour& contour =
+        there_and_back_.emplace_back(std::move(curves), std::vector<Provenance>{}, Validate::no);
+    // It encloses nothing: the middle of its length stands for the centroid.
+    Vector2 sum = Vector2::Zero();
+    double length = 0.0;
+    const Point2 pivot = contour.bounds().center();
+    visit_nodes(contour, INFINITY, [&](const Point2& point, const Vector2& step) {
+        sum += step.norm() * (point - pivot);
+        length += step.norm();
+    });
+    contours_.push_back({role, 0.0, length, pivot + sum / length, &contour});
 }
 
 Figure::Moments Figure::moments(int orders) const {

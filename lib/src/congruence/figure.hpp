@@ -4,6 +4,7 @@
 /// moments.
 
 #include <complex>
+#include <deque>
 #include <span>
 #include <vector>
 
@@ -12,13 +13,14 @@
 
 namespace planform::congruence {
 
-/// Contours are matched with those of the same role only: outer, hole or mark of one layer.
+/// Contours are matched with those of the same role only: outer, hole, mark or open mark of one
+/// layer.
 struct FigureContour {
     int role;
     double area;  ///< mm^2, not negative
     double length;
     Point2 centroid;
-    const Contour* contour;
+    const Contour* contour;  ///< of an open mark: there and back
 };
 
 /// Keeps pointers into the profile sets, which have to outlive it.
@@ -46,8 +48,10 @@ class Figure {
 
   private:
     void add(const Contour& contour, int role);
+    void add_open(const Mark& mark, int role);
 
     std::vector<FigureContour> contours_;
+    std::deque<Contour> there_and_back_;  ///< kept where they are: contours_ points to them
     Point2 centre_ = Point2::Zero();
     double reach_ = 0.0;
     double area_ = 0.0;

@@ -42,7 +42,9 @@ std::optional<Transform3> by_congruence(const std::vector<Solid>& bodies,
     CongruenceOptions options;
     options.tolerance = std::max(laid_within, outline.tolerance());
     options.turning = Turning::allowed;
-    const auto found = find_congruence(plate.outline, outline, options);
+    // Marks are those that the caller asked for; the cut alone tells how it lies.
+    const auto found =
+        find_congruence(plate.outline.with_marks({}), outline.with_marks({}), options);
     if (!found) return std::nullopt;
     Transform3 lay = Transform3::Identity();
     lay.linear().topLeftCorner<2, 2>() = found->motion.linear();

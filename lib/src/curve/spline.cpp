@@ -22,6 +22,13 @@ Pole<Dimension> pole(const Spline& spline, int index) {
     }
 }
 
+/// Is the span between knots that stand degree times each, so that its poles are those of its
+/// Bernstein form?
+bool is_bernstein(const Spline& spline, int k) {
+    const double* u = spline.knots.data();
+    return u[k - spline.degree + 1] == u[k] && u[k + 1] == u[k + spline.degree];
+}
+
 /// De Boor's triangle in place (The NURBS Book, section 5.2; C. de Boor, "A Practical Guide to
 /// Splines", ch. X). The last two rows hold what the derivatives need: with f the blossom of the
 /// piece, row p-1 is f(t,...,t,u_k), f(t,...,t,u_{k+1}), whence C' = p (difference)/(u_{k+1}-u_k),
@@ -35,6 +42,21 @@ void de_boor(const Spline& spline, double t, int order, Pole<Dimension>* derivat
     for (int j = 0; j <= p; ++j) d[j] = pole<Dimension>(spline, k - p + j);
     const double width = u[k + 1] - u[k];
     if (order >= 2) derivatives[2].setZero();
+    if (is_bernstein(spline, k)) {
+        // All blends are the same: de Casteljau's triangle.
+        const double alpha = (t - u[k]) / width;
+        for (int r = 1; r <= p; ++r) {
+            if (order >= 2 && r == p - 1) {
+                const Pole<Dimension> before = (d[p - 1] - d[p - 2]) / width;
+                const Pole<Dimension> after = (d[p] - d[p - 1]) / width;
+                derivatives[2] = (p * (p - 1) / width) * (after - before);
+            }
+            if (order >= 1 && r == p) derivatives[1] = (p / width) * (d[p] - d[p - 1]);
+            for (int j = p; j >= r; --j) d[j] = (1.0 - alpha) * d[j - 1] + alpha * d[j];
+        }
+        derivatives[0] = d[p];
+        return;
+    }
     for (int r = 1; r <= p; ++r) {
         if (order >= 2 && r == p - 1) {
             const Pole<Dimension> before = (d[p - 1] - d[p - 2]) / (u[k + 1] - u[k - 1]);
@@ -188,21 +210,19 @@ void BezierPiece::split(double fraction, BezierPiece& left, BezierPiece& right) 
     const double middle = first + fraction * (last - first);
     std::array<Homogeneous, max_degree + 1> row;
     std::copy_n(control.begin(), degree + 1, row.begin());
-    BezierPiece low;
-    BezierPiece high;
-    low.degree = high.degree = degree;
-    low.rational = high.rational = rational;
-    low.first = first;
-    low.last = high.first = middle;
-    high.last = last;
-    for (int r = 0; r <= degree; ++r) {
-        low.control[r] = row[0];
-        high.control[degree - r] = row[degree - r];
-        for (int j = 0; j < degree - r; ++j)
-            row[j] = (1.0 - fraction) * row[j] + fraction * row[j + 1];
+    const double from = first, to = last;
+    // One of the halves may be this piece itself.
+    const int p = degree;
+    left.degree = right.degree = p;
+    left.rational = right.rational = rational;
+    left.first = from;
+    left.last = right.first = middle;
+    right.last = to;
+    for (int r = 0; r <= p; ++r) {
+        left.control[r] = row[0];
+        right.control[p - r] = row[p - r];
+        for (int j = 0; j < p - r; ++j) row[j] = (1.0 - fraction) * row[j] + fraction * row[j + 1];
     }
-    left = low;
-    right = high;
 }
 
 BezierPiece bezier_piece(const Spline& spline, int span) {
@@ -220,6 +240,10 @@ BezierPiece bezier_piece(const Spline& spline, int span) {
         const Point2& point = spline.poles[span - p + j];
         const double weight = piece.rational ? spline.weights[span - p + j] : 1.0;
         poles[j] = Homogeneous(weight * point.x(), weight * point.y(), weight);
+    }
+    if (is_bernstein(spline, span)) {
+        std::copy_n(poles.begin(), p + 1, piece.control.begin());
+        return piece;
     }
     for (int index = 0; index <= p; ++index) {
         std::array<Homogeneous, max_degree + 1> d;

@@ -1,11 +1,9 @@
-#include <Standard_Failure.hxx>
 #include <algorithm>
-#include <string>
 #include <tuple>
 
 #include "features/finder.hpp"
+#include "features/guarded.hpp"
 #include "features/plate_view.hpp"
-#include "planform/error.hpp"
 #include "planform/features.hpp"
 #include "planform/occt.hpp"
 #include "solid/shape_graph.hpp"
@@ -37,17 +35,7 @@ StraightCut looked_at(const Solid& solid, const Datum& datum) {
 }  // namespace
 
 StraightCut straight_cut(const Solid& solid, const Datum& datum) {
-    const std::string who = "solid \"" + solid.name() + "\": ";
-    try {
-        return looked_at(solid, datum);
-    } catch (const GeometryError& error) {
-        throw GeometryError(error.kind(), who + error.what());
-    } catch (const Standard_Failure& failure) {
-        throw GeometryError(ErrorKind::kernel_failure,
-                            who + "the geometry kernel failed (" +
-                                std::string(failure.DynamicType()->Name()) +
-                                "); repair the solid where it was drawn");
-    }
+    return features::guarded(solid, [&] { return looked_at(solid, datum); });
 }
 
 }  // namespace planform

@@ -73,7 +73,7 @@ std::string where(FeatureSide side) {
                                          : "";
 }
 
-std::string offered(FeatureSide side) { return "at=\"" + side_word(side) + "\""; }
+std::string offered(FeatureSide side) { return "--at " + side_word(side); }
 
 /// Does the narrow hole of a countersink or counterbore end in the material?
 bool is_blind(const UncuttableFeature& feature, const std::vector<UncuttableFeature>& all) {
@@ -142,13 +142,13 @@ std::string shown(const UncuttableFeature& f, const std::vector<UncuttableFeatur
             return "the silhouette shows the outline below it where that is wider, " +
                    offered(f.side) + " the edge of the flat face";
         case FeatureKind::bevelled_wall:
-            return "the silhouette shows the end with more material, at=\"top\" and "
-                   "at=\"bottom\" each end";
+            return "the silhouette shows the end with more material, --at top and "
+                   "--at bottom each end";
         case FeatureKind::boss:
             return "the silhouette shows only what stands out over the sheet's edge";
         case FeatureKind::cross_hole:
         case FeatureKind::cavity:
-            return nothing + ", at=\"through\" leaves it out";
+            return nothing + ", --at through leaves it out";
         case FeatureKind::free_form:
             return "the silhouette shows its widest outline";
     }

@@ -26,12 +26,12 @@ namespace {
 std::string note_on(At at) {
     switch (at) {
         case At::top:
-            return "outline at the top; also to be had: bottom, through, shadow";
+            return "outline at the top (--at top); also to be had: --at bottom, through, shadow";
         case At::bottom:
-            return "outline at the bottom; also to be had: top, through, shadow";
+            return "outline at the bottom (--at bottom); also to be had: --at top, through, shadow";
         case At::through:
-            return "outline where material stands through the full thickness; also to be had: top, "
-                   "bottom, shadow";
+            return "outline where material stands through the full thickness (--at "
+                   "through); also to be had: --at top, bottom, shadow";
         case At::shadow:
             break;
     }
@@ -82,28 +82,60 @@ const model::AreaVectors& areas_of(const Solid& solid) {
     return solid.data().mass->area_vectors(shape_of(solid).Located({}));
 }
 
-/// The union of the shadows, or each beside the others, proven but for the law of the two sides.
-ProfileSet shadow(std::span<const Solid> solids, const Datum& datum,
-                  const FlattenOptions& options) {
-    // Faces, by solid, that broke the law of cover: each is taken in another way, once.
-    std::map<int, std::set<int>> doubted;
-    const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
-        solid::ShapeGraph graph =
-            solid::build_shape_graph(shape_of(solid), datum, solid::EdgeReading::on_demand);
-        flatten::check_closed(graph);
-        flatten::add_silhouette(
-            graph, areas_of(solid),
-            {index, options.tolerance, {}, options.verify, doubted[index], nullptr}, outline);
-    };
-    while (true) {
-        try {
-            return flatten::flatten_all(solids, datum, options, add);
-        } catch (const proof::PlaceNotCovered& breach) {
-            const proof::SurfacePlace& place = breach.place();
-            if (!doubted[place.solid].insert(place.face).second) throw;
+/// The shadows of some solids, from one side and from behind.
+class Shadow {
+  public:
+    Shadow(std::span<const Solid> solids, const FlattenOptions& options)
+        : solids_(solids), options_(options) {}
+
+    /// The union of the shadows, or each beside the others, proven but for the law of the two
+    /// sides.
+    ProfileSet on(const Datum& datum, Verify verify) {
+        // Faces, by solid, that broke the law of cover: each is taken in another way, once.
+        std::map<int, std::set<int>> doubted;
+        const auto add = [&](const Solid& solid, int index, flatten::Outline& outline) {
+            solid::ShapeGraph& graph = graph_on(datum, solid, index);
+            flatten::check_closed(graph);
+            flatten::add_silhouette(
+                graph, areas_of(solid),
+                {index, options_.tolerance, {}, verify, doubted[index], nullptr}, outline);
+            if (options_.verify == Verify::quick) graphs_.erase(index);
+        };
+        while (true) {
+            try {
+                return flatten::flatten_all(solids_, datum, options_, add);
+            } catch (const proof::PlaceNotCovered& breach) {
+                const proof::SurfacePlace& place = breach.place();
+                if (!doubted[place.solid].insert(place.face).second) throw;
+            }
         }
     }
-}
+
+  private:
+    struct Placed {
+        solid::ShapeGraph graph;
+        Datum datum;
+    };
+
+    /// Made once, and kept where it will be asked for again: from this side, or from behind.
+    solid::ShapeGraph& graph_on(const Datum& datum, const Solid& solid, int index) {
+        const auto known = graphs_.find(index);
+        if (known == graphs_.end())
+            return graphs_
+                .emplace(index, Placed{solid::build_shape_graph(shape_of(solid), datum,
+                                                                solid::EdgeReading::on_demand),
+                                       datum})
+                .first->second.graph;
+        Placed& placed = known->second;
+        if (placed.datum.normal() != datum.normal()) placed.graph.move(placed.datum, datum);
+        placed.datum = datum;
+        return placed.graph;
+    }
+
+    std::span<const Solid> solids_;
+    const FlattenOptions& options_;
+    std::map<int, Placed> graphs_;  ///< by solid
+};
 
 }  // namespace
 
@@ -112,15 +144,15 @@ ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
     FlattenOptions options = wanted;
     options.tolerance = flatten::fitted_tolerance(solids, wanted.tolerance);
     if (options.at != At::shadow) return outline_at(solids, datum, options);
-    const ProfileSet front = shadow(solids, datum, options);
+    Shadow shadow(solids, options);
+    const ProfileSet front = shadow.on(datum, options.verify);
     // Bodies kept side by side lie over each other from one side and under each other from the
     // other: their areas alone are no mirror images.
     if (options.verify == Verify::quick || options.merge == Merge::keep) return front;
-    FlattenOptions quick = options;
-    quick.verify = Verify::quick;
     Proof proof = front.proof();
-    proof.add("two sides", 1,
-              proof::check_two_sides(front, shadow(solids, proof::seen_from_behind(datum), quick)));
+    proof.add(
+        "two sides", 1,
+        proof::check_two_sides(front, shadow.on(proof::seen_from_behind(datum), Verify::quick)));
     return front.with_proof(std::move(proof));
 }
 

@@ -10,20 +10,31 @@ std::string quoted(const std::string& name, int profile) {
     return name.empty() ? number : number + " (\"" + name + "\")";
 }
 
+/// Bodies of one part have its name and a number in brackets.
+std::string part_of(const std::string& name) {
+    const std::size_t open = name.rfind(" (");
+    const bool is_numbered = open != std::string::npos && name.back() == ')' &&
+                             open + 3 < name.size() &&
+                             name.find_first_not_of("0123456789", open + 2) == name.size() - 1;
+    return is_numbered ? name.substr(0, open) : name;
+}
+
 void check_island(const Job& job, int index, std::vector<Finding>& findings) {
     const Profile& profile = job.profiles.profiles()[static_cast<std::size_t>(index)];
     const Profile& parent = job.profiles.profiles()[static_cast<std::size_t>(profile.parent())];
-    const bool other =
-        !profile.name().empty() && !parent.name().empty() && profile.name() != parent.name();
+    const bool other = !profile.name().empty() && !parent.name().empty() &&
+                       part_of(profile.name()) != part_of(parent.name());
     const RuleKind kind = other ? RuleKind::part_in_hole : RuleKind::island;
     if (!job.applies(kind)) return;
     const std::string what = quoted(profile.name(), index);
     const std::string where = quoted(parent.name(), profile.parent());
-    Finding finding = finding_of(job, kind, start_point(profile.outer().curves().front()),
-                                 other ? "Another part, " + what + ", lies in a hole of " + where +
-                                             ": cut it first, and check that it belongs there."
-                                       : "Material lies loose in a hole, " + what + " in " + where +
-                                             ": hold it by bridges, or leave it out.");
+    Finding finding =
+        finding_of(job, kind, start_point(profile.outer().curves().front()),
+                   other ? "Another part, " + what + ", lies in a hole of " + where +
+                               ": it falls out with what is cut there. Cut it first, or hold "
+                               "it by bridges."
+                         : "Material lies loose in a hole, " + what + " in " + where +
+                               ": hold it by bridges, or leave it out.");
     finding.profile = index;
     finding.contour = 0;
     findings.push_back(std::move(finding));

@@ -33,6 +33,8 @@ RuleSet::RuleSet()
            "No contours meet in a point only.", practice},
           {RuleKind::straight_cut, true, Severity::warning, 0.0, LimitUnit::none,
            "Every wall of the solid is straight and runs through the full thickness.", practice},
+          {RuleKind::not_flat, true, Severity::warning, 0.0, LimitUnit::none,
+           "The solid is a plate: it can be cut from a sheet of its thickness.", practice},
           {RuleKind::sheet, true, Severity::error, 0.0, LimitUnit::none,
            "The drawing fits the sheet less its margin, turned by 90 degrees if need be.",
            practice},
@@ -60,7 +62,7 @@ RuleSet::RuleSet()
            practice},
           {RuleKind::island, true, Severity::warning, 0.0, LimitUnit::none,
            "No material lies loose in a hole.", practice},
-          {RuleKind::part_in_hole, true, Severity::note, 0.0, LimitUnit::none,
+          {RuleKind::part_in_hole, true, Severity::warning, 0.0, LimitUnit::none,
            "No profile of another name lies in a hole.", practice},
           {RuleKind::drop_out, true, Severity::note, 200.0, LimitUnit::millimetres,
            "What falls out of a hole is no longer than this, so that it can't tip up into the "
@@ -86,6 +88,16 @@ RuleSet::RuleSet()
            "Nothing but outlines is left.", practice},
           {RuleKind::block, true, Severity::note, 0.0, LimitUnit::none,
            "No outline is the instance of a block.", practice},
+          {RuleKind::hatch, true, Severity::warning, 0.0, LimitUnit::none,
+           "No hatch stands for an outline.", practice},
+          {RuleKind::empty, true, Severity::error, 0.0, LimitUnit::none,
+           "There is something to cut.", practice},
+          {RuleKind::off_plane, true, Severity::warning, 0.0, LimitUnit::none,
+           "All curves lie in the plane z = 0.", practice},
+          {RuleKind::uneven_scale, true, Severity::warning, 0.0, LimitUnit::none,
+           "Blocks are placed with one scale.", practice},
+          {RuleKind::flattened, true, Severity::note, 0.02, LimitUnit::millimetres,
+           "Curves are arcs, not runs of short lines that few arcs follow within this.", practice},
           {RuleKind::contour_gone, true, Severity::error, 0.0, LimitUnit::none,
            "An allowance leaves something of every contour.", practice},
           {RuleKind::split, true, Severity::warning, 0.0, LimitUnit::none,
@@ -159,6 +171,8 @@ std::string_view word_for(RuleKind kind) {
             return "point_touch";
         case RuleKind::straight_cut:
             return "straight_cut";
+        case RuleKind::not_flat:
+            return "not_flat";
         case RuleKind::sheet:
             return "sheet";
         case RuleKind::smallest_size:
@@ -203,6 +217,16 @@ std::string_view word_for(RuleKind kind) {
             return "left_over";
         case RuleKind::block:
             return "block";
+        case RuleKind::hatch:
+            return "hatch";
+        case RuleKind::empty:
+            return "empty";
+        case RuleKind::off_plane:
+            return "off_plane";
+        case RuleKind::uneven_scale:
+            return "uneven_scale";
+        case RuleKind::flattened:
+            return "flattened";
         case RuleKind::contour_gone:
             return "contour_gone";
         case RuleKind::split:

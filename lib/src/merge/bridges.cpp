@@ -56,10 +56,11 @@ class BridgeFinder {
                 children_[static_cast<std::size_t>(profiles[i].parent())].push_back(i);
     }
 
-    /// The strips between a profile and its islands, theirs, and so on.
-    std::vector<Strip> strips_below(std::size_t root) const {
+    /// The strips between a profile and its islands, theirs, and so on. Adds a note for each island
+    /// that has room for fewer than asked for.
+    std::vector<Strip> strips_below(std::size_t root, std::vector<std::string>& notes) const {
         std::vector<Strip> strips;
-        hold_islands_of(root, strips);
+        hold_islands_of(root, strips, notes);
         return strips;
     }
 
@@ -72,41 +73,66 @@ class BridgeFinder {
     }
 
   private:
-    void hold_islands_of(std::size_t around, std::vector<Strip>& strips) const {
+    /// What holds an island: the profile around it, the one its strips go to, how many.
+    struct Holding {
+        std::size_t around, holder;
+        int count;
+    };
+
+    void hold_islands_of(std::size_t around, std::vector<Strip>& strips,
+                         std::vector<std::string>& notes) const {
         std::vector<std::size_t> held, loose = children_[around];
-        while (!loose.empty()) {
-            std::vector<std::size_t> left;
-            for (const std::size_t island : loose)
-                (hold(island, around, held, strips) ? held : left).push_back(island);
-            if (left.size() == loose.size()) {
-                const Profile& first = profiles_[left.front()];
+        // All of them with as many as asked for, before any has to do with fewer.
+        for (int least = count_; !loose.empty(); --least) {
+            if (least < 1) {
                 std::ostringstream reason;
-                reason << describe(first) << "has no room for " << count_ << " bridge"
-                       << (count_ == 1 ? "" : "s") << " of " << width_
-                       << " mm; ask for narrower or fewer ones";
+                reason << describe(profiles_[loose.front()]) << "has no room for a bridge of "
+                       << width_ << " mm; ask for narrower ones";
                 throw GeometryError(ErrorKind::bridge_not_placed, reason.str());
             }
-            loose = std::move(left);
+            for (bool found = true; found && !loose.empty();) {
+                std::vector<std::size_t> left;
+                for (const std::size_t island : loose) {
+                    if (!hold(island, around, held, least, strips)) {
+                        left.push_back(island);
+                        continue;
+                    }
+                    held.push_back(island);
+                    if (least < count_) notes.push_back(fewer_note(island, least));
+                }
+                found = left.size() < loose.size();
+                loose = std::move(left);
+            }
         }
-        for (const std::size_t island : held) hold_islands_of(island, strips);
+        for (const std::size_t island : held) hold_islands_of(island, strips, notes);
     }
 
-    /// To the material around; where that is out of sight, to a neighbour that is held already.
+    std::string fewer_note(std::size_t island, int held_by) const {
+        std::ostringstream text;
+        text << describe(profiles_[island]) << "is held by " << held_by << " bridge"
+             << (held_by == 1 ? "" : "s") << ": there is no room for " << count_;
+        return text.str();
+    }
+
+    /// By `count` strips to the material around; where that is out of sight, to a neighbour that is
+    /// held already.
     bool hold(std::size_t island, std::size_t around, const std::vector<std::size_t>& held,
-              std::vector<Strip>& strips) const {
+              int count, std::vector<Strip>& strips) const {
         const Profile& outer = profiles_[around];
         const int hole = merge::hole_around(profiles_[island].outer(), outer, tolerance_);
         if (hole < 0) return false;
-        if (hold_to(island, outer.holes()[static_cast<std::size_t>(hole)], around, around, strips))
-            return true;
+        const Contour& contour = outer.holes()[static_cast<std::size_t>(hole)];
+        if (hold_to(island, contour, {around, around, count}, strips)) return true;
         return std::any_of(held.begin(), held.end(), [&](std::size_t neighbour) {
-            return hold_to(island, profiles_[neighbour].outer(), around, neighbour, strips);
+            return hold_to(island, profiles_[neighbour].outer(), {around, neighbour, count},
+                           strips);
         });
     }
 
     /// Adds all strips between an island and the outline of its holder, or none.
-    bool hold_to(std::size_t island, const Contour& target, std::size_t around, std::size_t holder,
+    bool hold_to(std::size_t island, const Contour& target, const Holding& way,
                  std::vector<Strip>& strips) const {
+        const auto [around, holder, count] = way;
         merge::Surroundings surroundings{{&profiles_[around]}, {}, width_, tolerance_};
         for (const std::size_t sibling : children_[around]) {
             const Profile* profile = &profiles_[sibling];
@@ -120,12 +146,12 @@ class BridgeFinder {
             merge::gaps_between(profiles_[island].outer(), target, width_ / looks_a_width);
         const auto first = place(gaps, surroundings, placed);
         if (!first) return false;
-        for (int i = 1; i < count_; ++i) {
+        for (int i = 1; i < count; ++i) {
             // The middle half of the share first, so that bridges don't crowd where shares meet.
             std::vector<Gap> order = gaps;
             std::stable_sort(order.begin(), order.end(), [&](const Gap& a, const Gap& b) {
-                return halves_from_middle(a.place - *first, i) <
-                       halves_from_middle(b.place - *first, i);
+                return halves_from_middle(a.place - *first, i, count) <
+                       halves_from_middle(b.place - *first, i, count);
             });
             if (!place(order, surroundings, placed)) return false;
         }
@@ -135,9 +161,9 @@ class BridgeFinder {
 
     /// 0: in the middle half of the i-th of equal shares of the outline; 1: in the share; 2:
     /// beyond.
-    int halves_from_middle(double place, int i) const {
-        const double offset = place - static_cast<double>(i) / count_;
-        const double distance = std::abs(offset - std::round(offset)) * count_;
+    static int halves_from_middle(double place, int i, int count) {
+        const double offset = place - static_cast<double>(i) / count;
+        const double distance = std::abs(offset - std::round(offset)) * count;
         return distance <= 0.25 ? 0 : distance <= 0.5 ? 1 : 2;
     }
 
@@ -194,9 +220,11 @@ std::string note_of(std::size_t strips, double width, std::size_t pieces, const 
     return text.str();
 }
 
-ProfileSet with_profiles(const ProfileSet& set, std::vector<Profile> profiles, std::string note) {
+ProfileSet with_profiles(const ProfileSet& set, std::vector<Profile> profiles, std::string note,
+                         const std::vector<std::string>& more) {
     std::vector<std::string> notes = set.notes();
     notes.push_back(std::move(note));
+    notes.insert(notes.end(), more.begin(), more.end());
     return ProfileSet(std::move(profiles), set.marks(), set.datum(), set.tolerance(), set.name(),
                       std::move(notes), Validate::no);
 }
@@ -206,6 +234,7 @@ ProfileSet islands_held(const ProfileSet& set, double width, int count) {
     const BridgeFinder finder(all, width, count, set.tolerance());
     std::vector<Profile> result;
     std::size_t bridge_count = 0;
+    std::vector<std::string> notes;
     for (std::size_t root = 0; root < all.size(); ++root) {
         if (all[root].is_island()) continue;
         const std::vector<std::size_t> tree = finder.tree_of(root);
@@ -213,7 +242,7 @@ ProfileSet islands_held(const ProfileSet& set, double width, int count) {
             result.push_back(all[root]);
             continue;
         }
-        const std::vector<Strip> strips = finder.strips_below(root);
+        const std::vector<Strip> strips = finder.strips_below(root, notes);
         Operands operands;
         double expected = filled_area(strips);
         for (const std::size_t i : tree) {
@@ -232,7 +261,8 @@ ProfileSet islands_held(const ProfileSet& set, double width, int count) {
     }
     if (bridge_count == 0) return set;
     const std::size_t pieces = all.size() - result.size();
-    return with_profiles(set, std::move(result), note_of(bridge_count, width, pieces, "island"));
+    return with_profiles(set, std::move(result), note_of(bridge_count, width, pieces, "island"),
+                         notes);
 }
 
 /// What a large sheet is once the profiles have been cut out of it.
@@ -254,9 +284,10 @@ ProfileSet drop_outs_held(const ProfileSet& set, double width, int count) {
     const ProfileSet sheet = sheet_around(set, width);
     const BridgeFinder finder(sheet.profiles(), width, count, set.tolerance());
     std::vector<Strip> strips;
+    std::vector<std::string> notes;
     for (std::size_t root = 0; root < sheet.profiles().size(); ++root) {
         if (sheet.profiles()[root].is_island()) continue;
-        std::vector<Strip> more = finder.strips_below(root);
+        std::vector<Strip> more = finder.strips_below(root, notes);
         std::move(more.begin(), more.end(), std::back_inserter(strips));
     }
     if (strips.empty()) return set;
@@ -273,7 +304,8 @@ ProfileSet drop_outs_held(const ProfileSet& set, double width, int count) {
     }
     require_area(area, set.area() - filled_area(strips), set.area(), set.profiles().front());
     const std::size_t pieces = sheet.profiles().size() - 1;
-    return with_profiles(set, std::move(left), note_of(strips.size(), width, pieces, "drop-out"));
+    return with_profiles(set, std::move(left), note_of(strips.size(), width, pieces, "drop-out"),
+                         notes);
 }
 
 }  // namespace

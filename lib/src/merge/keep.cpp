@@ -37,8 +37,7 @@ std::tuple<double, double, double, const std::string&> place_of(const Box2& box,
 
 void sort_by_place(std::vector<Mark>& marks) {
     std::stable_sort(marks.begin(), marks.end(), [](const Mark& a, const Mark& b) {
-        return place_of(a.contour.bounds(), a.contour.area(), a.name) <
-               place_of(b.contour.bounds(), b.contour.area(), b.name);
+        return place_of(a.bounds(), a.area(), a.name()) < place_of(b.bounds(), b.area(), b.name());
     });
 }
 
@@ -101,8 +100,8 @@ class SideBySide {
     }
 
     void mark(const Profile& profile) {
-        marks_.push_back({profile.outer(), profile.name()});
-        for (const Contour& hole : profile.holes()) marks_.push_back({hole, profile.name()});
+        marks_.emplace_back(profile.outer(), profile.name());
+        for (const Contour& hole : profile.holes()) marks_.emplace_back(hole, profile.name());
     }
 
     std::vector<Item> items_;

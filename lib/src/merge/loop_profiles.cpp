@@ -8,11 +8,11 @@
 namespace planform::merge {
 namespace {
 
-Contour to_contour(const arrange::Loop& loop, const std::function<Provenance(int)>& provenance_of) {
+Contour to_contour(arrange::Loop& loop, const std::function<Provenance(int)>& provenance_of) {
     std::vector<Provenance> provenance;
     provenance.reserve(loop.tags.size());
     for (const int tag : loop.tags) provenance.push_back(provenance_of(tag));
-    return Contour(loop.curves, std::move(provenance), Validate::no);
+    return Contour(std::move(loop.curves), std::move(provenance), Validate::no);
 }
 
 /// What the order of profiles goes by.
@@ -23,7 +23,7 @@ std::tuple<double, double, double> place_of(const Contour& outer) {
 
 }  // namespace
 
-std::vector<Profile> profiles_of(const std::vector<arrange::Loop>& loops,
+std::vector<Profile> profiles_of(std::vector<arrange::Loop> loops,
                                  const std::function<std::string(const arrange::Loop&)>& name_of,
                                  const std::function<Provenance(int)>& provenance_of) {
     struct Found {

@@ -13,8 +13,8 @@ namespace planform::merge {
 
 /// One profile an outer loop, with its holes and its parent, in an order that depends on the
 /// geometry alone: by lower left corner, then the larger first. `name_of` is asked for the name of
-/// each profile by its outer loop, `provenance_of` by the tags of its curves.
-std::vector<Profile> profiles_of(const std::vector<arrange::Loop>& loops,
+/// each profile by the tags of its outer loop, `provenance_of` by the tags of its curves.
+std::vector<Profile> profiles_of(std::vector<arrange::Loop> loops,
                                  const std::function<std::string(const arrange::Loop&)>& name_of,
                                  const std::function<Provenance(int tag)>& provenance_of);
 

@@ -9,6 +9,8 @@
 #include <tuple>
 #include <utility>
 
+#include "offset/plain_width.hpp"
+
 namespace planform::offset_detail {
 namespace {
 
@@ -101,7 +103,9 @@ class Changes {
     /// it. Nothing if they are too many to be measured.
     std::optional<NarrowPlace> narrowest(const std::vector<Key>& keys) {
         if (keys.size() == 1)
-            if (std::optional<NarrowPlace> circle = as_circle(keys.front())) return circle;
+            if (std::optional<NarrowPlace> plain =
+                    plain_width(contour_at(set_, keys.front().first, keys.front().second)))
+                return plain;
         if (measured_ == most_measured) return std::nullopt;
         std::map<int, std::vector<Contour>> holes;
         std::size_t curves = 0;
@@ -129,19 +133,6 @@ class Changes {
                 best = std::move(place);
         }
         return best;
-    }
-
-    std::optional<NarrowPlace> as_circle(const Key& key) const {
-        const Contour& contour = contour_at(set_, key.first, key.second);
-        if (!contour.is_circle() || !std::holds_alternative<Arc>(contour.curves().front()))
-            return std::nullopt;
-        const Arc& arc = std::get<Arc>(contour.curves().front());
-        NarrowPlace place;
-        place.width = 2.0 * arc.radius;
-        place.center = arc.center;
-        const Vector2 across(arc.radius, 0.0);
-        place.touching = {arc.center - across, arc.center + across};
-        return place;
     }
 
     /// Where one contour of a joined one goes over into another.
@@ -217,8 +208,8 @@ class Changes {
             text + " become one contour" + before_of(where));
     }
 
-    /// So many findings are measured, but circles, which cost nothing, and none of more curves: it
-    /// costs more than moving all of the set. The others have a place only.
+    /// So many findings are measured, but plain shapes, which cost nothing, and none of more
+    /// curves: it costs more than moving all of the set. The others have a place only.
     static constexpr int most_measured = 16;
     static constexpr std::size_t most_curves = 500;
     static constexpr std::size_t most_named = 4;

@@ -117,6 +117,11 @@ class Fit {
 std::vector<Curve> fitted_parallel(const SmoothCurve& curve, double e,
                                    const std::vector<FitRange>& ranges, double bound) {
     if (ranges.empty()) return {};
+    // The curve as a whole is no line or circle, else it had come as one; so its parallel isn't.
+    const std::size_t last = curve.stretches() - 1;
+    if (ranges.front().stretch == 0 && ranges.front().from == curve.stretch(0).first &&
+        ranges.back().stretch == last && ranges.back().to == curve.stretch(last).last)
+        return {Fit(curve, e, bound).run(ranges)};
     return {canonical(Fit(curve, e, bound).run(ranges), recognised * bound)};
 }
 

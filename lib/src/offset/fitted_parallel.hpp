@@ -18,7 +18,8 @@ struct FitRange {
 
 /// The parallel of a curve at `e` mm to its right over ranges that follow each other, within
 /// `bound` mm, with the parallel's own ends, directions and steadiness at all joints. One spline;
-/// nothing for no ranges. A line or an arc if it is one within a thousandth of the bound.
+/// nothing for no ranges. A line or an arc if the
+/// ranges are a part of the curve and it is one within a thousandth of the bound.
 std::vector<Curve> fitted_parallel(const SmoothCurve& curve, double e,
                                    const std::vector<FitRange>& ranges, double bound);
 

@@ -149,20 +149,8 @@ class Mover {
         for (arrange::Loop& loop : arrange::arrange(input, options)) {
             if (std::find(loop.tags.begin(), loop.tags.end(), frame_tag) != loop.tags.end())
                 continue;
-            if (is_within_the_fit(loop)) continue;
             result_.push_back({{std::move(loop.curves), std::move(loop.tags)}, loop.hole, -1});
         }
-    }
-
-    /// A loop of fitted curves that is smaller than what they may be off says nothing.
-    bool is_within_the_fit(const arrange::Loop& loop) const {
-        Box2 box;
-        bool fitted = false;
-        for (const Curve& curve : loop.curves) {
-            box.extend(bounds(curve));
-            fitted = fitted || curve.index() > 1;
-        }
-        return fitted && box.diagonal().norm() < style_.bound;
     }
 
     void add_chain(int chain, arrange::Input& input) const {

@@ -11,6 +11,7 @@
 #include "offset/changes.hpp"
 #include "offset/moved.hpp"
 #include "offset/raw_loop.hpp"
+#include "offset/restored.hpp"
 #include "offset/source.hpp"
 #include "planform/boolean.hpp"
 #include "planform/error.hpp"
@@ -59,18 +60,20 @@ class Offsetter {
     ProfileSet run() const { return as_set(moved_loops(source_, style_, resolution_)); }
 
     Allowed run_with_changes() const {
-        const std::vector<MovedLoop> loops = moved_loops(source_, style_, resolution_);
-        return with_findings(as_set(loops), changes(set_, source_, loops, furthest_));
+        std::vector<MovedLoop> loops = moved_loops(source_, style_, resolution_);
+        std::vector<Finding> findings = changes(set_, source_, loops, furthest_);
+        return with_findings(as_set(std::move(loops)), std::move(findings));
     }
 
   private:
-    ProfileSet as_set(const std::vector<MovedLoop>& moved) const {
+    ProfileSet as_set(std::vector<MovedLoop> moved) const {
         std::vector<arrange::Loop> loops;
         loops.reserve(moved.size());
-        for (const MovedLoop& m : moved)
-            loops.push_back({m.loop.curves, m.loop.tags, m.is_hole, m.parent});
+        for (MovedLoop& m : moved)
+            loops.push_back(
+                {std::move(m.loop.curves), std::move(m.loop.tags), m.is_hole, m.parent});
         std::vector<Profile> profiles = merge::profiles_of(
-            loops, [this](const arrange::Loop& loop) { return name_of(loop); },
+            std::move(loops), [this](const arrange::Loop& loop) { return name_of(loop); },
             [this](int tag) { return provenance_of(tag); });
         return ProfileSet(std::move(profiles), set_.marks(), set_.datum(), set_.tolerance(),
                           set_.name(), set_.notes());
@@ -107,9 +110,11 @@ ProfileSet there_and_back(const ProfileSet& set, double radius) {
     const ProfileSet there = Offsetter(
                                  set, [&](const CurvePlace&) { return radius; }, {}, bound)
                                  .run();
-    return Offsetter(
-               there, [&](const CurvePlace&) { return -radius; }, {}, bound)
-        .run();
+    const ProfileSet back = Offsetter(
+                                there, [&](const CurvePlace&) { return -radius; }, {}, bound)
+                                .run();
+    // Both ways may be off by the bound.
+    return restored(back, set, 2.0 * bound);
 }
 
 void require_radius(double radius) {

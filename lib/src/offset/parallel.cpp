@@ -59,6 +59,8 @@ struct Sample {
 /// The least factor between places is looked for if it is below this at one of them: where the
 /// curve isn't slow, curvature has no peaks between that take it below nought.
 constexpr double least_that_matters = 0.9;
+/// The way of the factor at an end is seen this share of the next place's distance from it.
+constexpr double step_from_end = 1e-3;
 /// Where the square of the speed is below this share of its greatest, a bend may be tight.
 constexpr double slow = 0.05;
 /// A parallel that stands almost still at a place has a sharp bend there: the fit breaks at it.
@@ -123,6 +125,7 @@ class Tracer {
         for (std::size_t s = 0; s < curve_.stretches(); ++s) {
             const std::vector<Sample> row = looked_at(s);
             std::vector<Sample> kept{row.front()};
+            append_extreme_beside(row[0], row[1], kept);
             for (std::size_t i = 1; i + 1 < row.size(); ++i) {
                 const double before = row[i - 1].factor, here = row[i].factor,
                              after = row[i + 1].factor;
@@ -131,6 +134,7 @@ class Tracer {
                 const bool matters = (least && here < least_that_matters) || (most && here <= 0.0);
                 kept.push_back(matters ? extreme(row[i - 1], row[i + 1], least) : row[i]);
             }
+            append_extreme_beside(row.back(), row[row.size() - 2], kept);
             kept.push_back(row.back());
             append_with_roots(kept);
         }
@@ -164,6 +168,18 @@ class Tracer {
         const double sign = least ? 1.0 : -1.0;
         const auto value = [&](double t) { return sign * sample(from.stretch, t).factor; };
         return sample(from.stretch, least_of(value, from.t, to.t), true);
+    }
+
+    /// The extreme between an end of a stretch and the place next to it, if the factor goes on to
+    /// fall (rise) from the end and that can matter.
+    void append_extreme_beside(const Sample& end, const Sample& next,
+                               std::vector<Sample>& kept) const {
+        const bool least = end.factor < next.factor;
+        if (least ? end.factor >= least_that_matters : next.factor > 0.0 || end.factor > 0.0)
+            return;
+        const Sample beside = sample(end.stretch, end.t + step_from_end * (next.t - end.t));
+        if (least ? beside.factor >= end.factor : beside.factor <= end.factor) return;
+        kept.push_back(end.t < next.t ? extreme(end, next, least) : extreme(next, end, least));
     }
 
     void append_with_roots(const std::vector<Sample>& row) {

@@ -6,37 +6,12 @@
 #include <cstdint>
 
 #include "grid/box_tree.hpp"
+#include "offset/integer_frame.hpp"
 
 namespace planform::offset_detail {
 
 using grid::BoxTree;
 using grid::GridBox;
-
-/// Boxes in integers, rounded outward.
-class IntegerFrame {
-  public:
-    explicit IntegerFrame(const Box2& box) : corner_(box.min()) {
-        const double extent = std::max(box.sizes().maxCoeff(), 1e-300);
-        scale_ = largest / extent;
-    }
-    GridBox operator()(const Box2& box, double margin) const {
-        const auto low = [&](double v, double c) {
-            return static_cast<std::int32_t>(
-                std::clamp(std::floor((v - margin - c) * scale_) - 1.0, -largest, 2.0 * largest));
-        };
-        const auto high = [&](double v, double c) {
-            return static_cast<std::int32_t>(
-                std::clamp(std::ceil((v + margin - c) * scale_) + 1.0, -largest, 2.0 * largest));
-        };
-        return {low(box.min().x(), corner_.x()), low(box.min().y(), corner_.y()),
-                high(box.max().x(), corner_.x()), high(box.max().y(), corner_.y())};
-    }
-
-  private:
-    static constexpr double largest = 5e8;
-    Point2 corner_;
-    double scale_;
-};
 
 /// Boxes of chains, to be asked by point.
 class ChainIndex {

@@ -51,6 +51,7 @@ Place place_on(const detail::BezierPiece& piece, double usual, double t) {
 
 std::vector<detail::BezierPiece> pieces_of(const Spline& spline) {
     std::vector<detail::BezierPiece> pieces;
+    pieces.reserve(spline.poles.size() - static_cast<std::size_t>(spline.degree));
     detail::for_each_span(spline,
                           [&](int span) { pieces.push_back(detail::bezier_piece(spline, span)); });
     return pieces;
@@ -98,8 +99,8 @@ void find_cusps(const detail::BezierPiece& piece, std::vector<double>& found) {
 
 }  // namespace
 
-SmoothCurve::SmoothCurve(const Curve& curve) : curve_(curve) {
-    if (const Spline* spline = std::get_if<Spline>(&curve_)) {
+SmoothCurve::SmoothCurve(const Curve& curve) {
+    if (const Spline* spline = std::get_if<Spline>(&curve)) {
         pieces_ = pieces_of(*spline);
         breaks_.push_back(pieces_.front().first);
         for (const detail::BezierPiece& piece : pieces_) {
@@ -108,6 +109,7 @@ SmoothCurve::SmoothCurve(const Curve& curve) : curve_(curve) {
         }
         return;
     }
+    curve_ = curve;
     breaks_.push_back(0.0);
     // The curvature of an ellipse is greatest and least on its axes, nowhere between.
     if (const EllipticalArc* arc = std::get_if<EllipticalArc>(&curve_)) {

@@ -33,7 +33,7 @@ class SmoothCurve {
     Place at(std::size_t stretch, double t) const;
 
   private:
-    Curve curve_;
+    Curve curve_;  ///< unless it is a spline
     std::vector<double> breaks_;
     std::vector<detail::BezierPiece> pieces_;  ///< of a spline, by stretch
     std::vector<double> usual_speeds_;         ///< of a spline, by stretch

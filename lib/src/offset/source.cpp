@@ -86,15 +86,17 @@ ProfileSet united_with_tags(const ProfileSet& set, double resolution) {
 
 void append_elements(const Curve& curve, double distance, int tag, double bound,
                      std::vector<Element>& elements) {
-    const Curve simple = canonical(curve, bound);
+    Curve simple = canonical(curve, bound);
     const Interval range = domain(simple);
     double from = range.first;
     for (const double crease : creases(simple)) {
-        elements.push_back({trimmed(simple, from, crease), distance, tag});
+        elements.push_back({canonical(trimmed(simple, from, crease), bound), distance, tag});
         from = crease;
     }
-    elements.push_back(
-        {from == range.first ? simple : trimmed(simple, from, range.last), distance, tag});
+    if (from == range.first)
+        elements.push_back({std::move(simple), distance, tag});
+    else
+        elements.push_back({canonical(trimmed(simple, from, range.last), bound), distance, tag});
 }
 
 ContourRole role_of(const Profile& profile, int contour) {

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "planform/plate.hpp"
-#include "plate/face_facts.hpp"
+#include "plate/lay/face_facts.hpp"
 
 namespace planform::plate {
 

@@ -104,6 +104,11 @@ void Collection::add(plate::PieceKind kind) {
         fresh.solids.push_back(solids_[static_cast<std::size_t>(island)]);
     for (Entry& entry : entries_) {
         const Sameness sameness = compared(entry.likeness, fresh, plate.notes);
+        if (sameness == Sameness::turned_over && options_.one_sided) {
+            plate.notes.push_back("the mirror image of '" + entry.plate.name +
+                                  "', another part on stock with a good side");
+            continue;
+        }
         if (sameness == Sameness::mirrored)
             plate.notes.push_back("the mirror image of '" + entry.plate.name +
                                   "', another part: what a straight cut can't make lies on one "
@@ -143,6 +148,9 @@ void Collection::note_copies(Plate& plate) {
         plate.notes.push_back(
             counted(static_cast<int>(plate.cut.features.size()), "feature", "features") +
             " that a straight cut can't make");
+    if (plate.side.is_worked_from_both_sides())
+        plate.notes.emplace_back(
+            "features on both sides: the plate must be turned over to make them");
     for (const std::string& note : plate.outline.notes()) plate.notes.push_back(note);
 }
 
@@ -189,6 +197,17 @@ std::string_view word_for(NotFlat reason) {
             return "not measured";
     }
     return "not measured";
+}
+
+std::optional<Finding> finding_of(const OtherPart& part, const RuleSet& rules) {
+    const Rule& rule = rules.rule(RuleKind::not_flat);
+    if (!rule.enabled) return std::nullopt;
+    Finding finding;
+    finding.rule = rule.kind;
+    finding.severity = rule.severity;
+    finding.text = "No plate (" + std::string(word_for(part.reason)) + "): " + part.text +
+                   ". What is drawn is its shadow; cut it from a sheet only if that is meant.";
+    return finding;
 }
 
 const std::vector<NotFlat>& all_not_flat_reasons() {

@@ -7,15 +7,14 @@
 #include "model/kernel/kernel.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
+#include "plate/lay/directions.hpp"
+#include "plate/lay/lay.hpp"
 #include "plate/text.hpp"
 
 namespace planform::plate {
 
 namespace {
 
-/// Directions that are tried: a comb has more area in its walls than in its faces, so the first is
-/// not always the one.
-constexpr std::size_t most_directions = 4;
 /// Greatest thickness against the mean breadth of the material, 2 area / length of the outline: a
 /// slice of a tube has high walls and hardly any face (common practice, no source).
 constexpr double highest_walls = 4.0;
@@ -27,26 +26,6 @@ constexpr double turned_from = 0.8;
 /// much: a washer with a chamfer.
 constexpr double turns_throughout = 0.95;
 constexpr double disc_explains = 0.9;
-
-/// Two ways that planar faces look, away from each other.
-struct Direction {
-    const Facing* lower;
-    const Facing* upper;
-    double area;  ///< of the smaller
-};
-
-std::vector<Direction> directions_of(const std::vector<Facing>& ways) {
-    std::vector<Direction> result;
-    for (std::size_t i = 0; i < ways.size(); ++i)
-        for (std::size_t j = i + 1; j < ways.size(); ++j)
-            if ((ways[i].outward + ways[j].outward).norm() < same_direction)
-                result.push_back({&ways[i], &ways[j], std::min(ways[i].area, ways[j].area)});
-    // The ways come with equal areas in a fixed order, which stays.
-    std::stable_sort(result.begin(), result.end(),
-                     [](const Direction& a, const Direction& b) { return a.area > b.area; });
-    if (result.size() > most_directions) result.resize(most_directions);
-    return result;
-}
 
 /// Area of what belongs to no feature, mm^2.
 struct Made {
@@ -92,7 +71,6 @@ class Recognition {
     Refusal final_reason(const std::optional<Refusal>& thinnest,
                          const std::vector<Direction>& directions) const;
     double height_of(const Direction& direction) const;
-    Datum placed(const Facing& lower) const;
     std::optional<Refusal> check_size(const ProfileSet& outline, double thickness) const;
     std::optional<Refusal> check_rise(const Slab& slab) const;
     std::optional<Refusal> check_shares(const Plate& plate) const;
@@ -113,11 +91,6 @@ double Recognition::height_of(const Direction& direction) const {
     for (const std::size_t i : direction.lower->faces)
         bottom = std::min(bottom, faces_[i].plane->point.dot(up));
     return top - bottom;
-}
-
-/// The datum on which the solid lies with the given faces down.
-Datum Recognition::placed(const Facing& lower) const {
-    return model::lying_on(faces_[lower.faces.front()].face);
 }
 
 std::optional<Refusal> Recognition::check_size(const ProfileSet& outline, double thickness) const {
@@ -188,25 +161,14 @@ std::optional<Refusal> Recognition::check_shares(const Plate& plate) const {
 }
 
 std::optional<Refusal> Recognition::try_direction(const Direction& direction) {
-    // The larger side down until features tell better; equal areas keep the order of the faces.
-    const Facing* lower = direction.lower;
-    const Facing* upper = direction.upper;
-    Datum datum = placed(*lower);
-    StraightCut cut = straight_cut(solid_, datum);
-    const auto on_side = [&cut](FeatureSide side) {
-        return std::count_if(cut.features.begin(), cut.features.end(),
-                             [side](const UncuttableFeature& f) { return f.side == side; });
-    };
-    if (on_side(FeatureSide::top) > on_side(FeatureSide::bottom)) {
-        std::swap(lower, upper);
-        datum = placed(*lower);
-        cut = straight_cut(solid_, datum);
-    }
+    Laid laid = lay(std::span(&solid_, 1), direction.upper->outward);
+    const Datum datum = laid.side.datum;
+    StraightCut cut = std::move(laid.cuts.front());
     if (!cut.top_is_flat || !cut.bottom_is_flat || !(cut.thickness() > 0.0)) {
         return Refusal{NotFlat::no_flat_faces,
                        "its parallel flat faces don't look away from each other"};
     }
-    const Box3 box = model::box_in(datum, shape_of(solid_));
+    const Box3& box = laid.box;
     const Slab slab{datum, cut.bottom, cut.top, box.min().z(), box.max().z(), direction.area};
     if (auto bend = find_bend(faces_, slab)) return bend;
     // What is as thick as broad is a block, or a turned cone, before it is a plate with draft.
@@ -215,16 +177,6 @@ std::optional<Refusal> Recognition::try_direction(const Direction& direction) {
     if (draft && slab.thickness() <= options_.greatest_thickness * narrow) return draft;
     if (auto rise = check_rise(slab)) return rise;
 
-    // The outline's corner becomes the origin, and the bottom the plane.
-    datum = Datum(datum.to_model({box.min().x(), box.min().y()}, cut.bottom), datum.normal(),
-                  datum.x());
-    cut.top -= cut.bottom;
-    cut.bottom = 0.0;
-    const Vector2 shift(box.min().x(), box.min().y());
-    for (UncuttableFeature& feature : cut.features) {
-        feature.place -= shift;
-        feature.box.translate(-shift);
-    }
     FlattenOptions flattening;
     flattening.tolerance = limited_tolerance(options_.tolerance, solid_.bounds().diagonal().norm());
     flattening.at = cut.is_straight() ? At::shadow : options_.at;
@@ -239,6 +191,7 @@ std::optional<Refusal> Recognition::try_direction(const Direction& direction) {
         .name = solid_.name(),
         .thickness = thickness,
         .datum = datum,
+        .side = laid.side,
         .outline = outline.with_name(solid_.name()),
         .volume_share = smaller_over_larger(volume, outline.area() * thickness),
         .surface_share = (made.flat + made.walls) / verdict_.surface,
@@ -250,6 +203,9 @@ std::optional<Refusal> Recognition::try_direction(const Direction& direction) {
         .notes = {},
     };
     if (auto low = check_shares(plate)) return low;
+    if (options_.at == At::shadow && !plate.cut.features.empty())
+        plate.outline = plate.outline.with_marks(
+            feature_marks(solid_, datum, options_.marks, plate.outline.tolerance()));
     if (plate.volume_share < disc_explains) {
         const Turned turned = turned_share(faces_);
         if (turned.share >= turns_throughout)

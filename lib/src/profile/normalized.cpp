@@ -61,13 +61,13 @@ Point2 centroid_of(const ProfileSet& set) {
         for (const Contour& hole : profile.holes()) add(hole, 1.0);
     }
     if (set.profiles().empty())
-        for (const Mark& mark : set.marks()) add(mark.contour, mark.contour.area() < 0.0 ? -1 : 1);
+        for (const Mark& mark : set.marks())
+            if (mark.is_closed()) add(mark.contour(), mark.area() < 0.0 ? -1 : 1);
     return area > 0.0 ? Point2(pivot + moment / area) : pivot;
 }
 
 /// Points that move with the outline and are told without splitting or start.
-void append_features(const Contour& contour, std::vector<Point2>& features) {
-    const std::vector<Curve> curves = detail::merged_curves(contour);
+void append_features(const std::vector<Curve>& curves, std::vector<Point2>& features) {
     for (const Curve& curve : curves) {
         if (const Arc* arc = std::get_if<Arc>(&curve))
             features.push_back(arc->center);
@@ -85,10 +85,17 @@ void append_features(const Contour& contour, std::vector<Point2>& features) {
 std::vector<Vector2> far_directions(const ProfileSet& set, const Point2& centroid) {
     std::vector<Point2> features;
     for (const Profile& profile : set.profiles()) {
-        append_features(profile.outer(), features);
-        for (const Contour& hole : profile.holes()) append_features(hole, features);
+        append_features(detail::merged_curves(profile.outer()), features);
+        for (const Contour& hole : profile.holes())
+            append_features(detail::merged_curves(hole), features);
     }
-    for (const Mark& mark : set.marks()) append_features(mark.contour, features);
+    for (const Mark& mark : set.marks()) {
+        const std::vector<Curve> curves = detail::merged_curves(mark);
+        append_features(curves, features);
+        if (mark.is_closed()) continue;
+        features.push_back(start_point(curves.front()));
+        features.push_back(end_point(curves.back()));
+    }
     std::vector<std::pair<double, Vector2>> far;
     for (const Point2& feature : features)
         far.emplace_back((feature - centroid).norm(), feature - centroid);

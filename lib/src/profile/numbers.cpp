@@ -116,11 +116,10 @@ ContourNumbers contour_numbers(const Contour& contour, double support) {
     return numbers;
 }
 
-}  // namespace
-
-std::vector<Curve> merged_curves(const Contour& contour, double support) {
+/// Neighbours of a chain with one support made one.
+std::vector<Curve> merged_chain(const std::vector<Curve>& curves, double support) {
     std::vector<Curve> result;
-    for (const Curve& curve : contour.curves()) {
+    for (const Curve& curve : curves) {
         Curve simplest = canonical(curve, support);
         const std::optional<Curve> both =
             result.empty() ? std::nullopt : merged(result.back(), simplest, support);
@@ -129,6 +128,43 @@ std::vector<Curve> merged_curves(const Contour& contour, double support) {
         else
             result.push_back(std::move(simplest));
     }
+    return result;
+}
+
+/// Which end of an open chain comes first: along a direction that no edge of a drawing has.
+bool runs_onward(const std::vector<Curve>& chain) {
+    const Vector2 direction(std::cos(1.0), std::sin(1.0));
+    return direction.dot(end_point(chain.back()) - start_point(chain.front())) >= 0.0;
+}
+
+ContourNumbers mark_numbers(const Mark& mark, double support) {
+    ContourNumbers numbers;
+    if (mark.is_closed()) {
+        const Contour& contour = mark.contour();
+        numbers = contour_numbers(contour.area() < 0.0 ? contour.reversed() : contour, support);
+    } else {
+        std::vector<Curve> chain = mark.curves();
+        if (!runs_onward(chain)) {
+            std::reverse(chain.begin(), chain.end());
+            for (Curve& curve : chain) curve = reversed(curve);
+        }
+        chain = merged_chain(chain, support);
+        for (const Curve& curve : chain) numbers.push_back(curve_numbers(curve));
+        CurveNumbers end{CurveTag::end, 0, 0, {}};
+        append(end.lengths, end_point(chain.back()));
+        numbers.push_back(std::move(end));
+    }
+    if (mark.depth() != 0.0) {
+        const Point2 middle = mark.bounds().center();
+        numbers.push_back({CurveTag::depth, 0, 0, {middle.x(), middle.y(), mark.depth()}});
+    }
+    return numbers;
+}
+
+}  // namespace
+
+std::vector<Curve> merged_curves(const Contour& contour, double support) {
+    std::vector<Curve> result = merged_chain(contour.curves(), support);
     while (result.size() > 1) {
         const std::optional<Curve> both = merged(result.back(), result.front(), support);
         if (!both) break;
@@ -136,6 +172,11 @@ std::vector<Curve> merged_curves(const Contour& contour, double support) {
         result.pop_back();
     }
     return result;
+}
+
+std::vector<Curve> merged_curves(const Mark& mark, double support) {
+    return mark.is_closed() ? merged_curves(mark.contour(), support)
+                            : merged_chain(mark.curves(), support);
 }
 
 bool is_full_turn(double radius, double sweep) {
@@ -151,9 +192,7 @@ SetNumbers numbers_of(const ProfileSet& set, double support) {
         for (const Contour& hole : profile.holes())
             added.holes.push_back(contour_numbers(hole, support));
     }
-    for (const Mark& mark : set.marks())
-        numbers.marks.push_back(contour_numbers(
-            mark.contour.area() < 0.0 ? mark.contour.reversed() : mark.contour, support));
+    for (const Mark& mark : set.marks()) numbers.marks.push_back(mark_numbers(mark, support));
     if (!set.empty()) numbers.size = set.bounds().diagonal().norm();
     return numbers;
 }

@@ -18,6 +18,8 @@ enum class CurveTag : std::int64_t {
     spline = 4,
     circle = 5,
     full_ellipse = 6,
+    end = 7,    ///< of an open mark: its last point
+    depth = 8,  ///< of a mark: the middle of its box, then the depth
 };
 
 /// One curve, of as few and as well-conditioned numbers as tell it from others of its kind. They
@@ -42,8 +44,10 @@ struct ProfileNumbers {
 
 struct SetNumbers {
     std::vector<ProfileNumbers> profiles;
-    std::vector<ContourNumbers> marks;  ///< counter-clockwise: a mark has no inside
-    double size = 0.0;                  ///< diagonal of the bounds, mm
+    /// Closed ones counter-clockwise: a mark has no inside; open ones from the end that comes first
+    /// in a direction of no importance.
+    std::vector<ContourNumbers> marks;
+    double size = 0.0;  ///< diagonal of the bounds, mm
 };
 
 /// Distance in mm within which two curves lie on one line or circle: far above the rounding of
@@ -55,6 +59,8 @@ SetNumbers numbers_of(const ProfileSet& set, double support = same_support);
 
 /// The contour's curves, each as its simplest kind and with neighbours merged, round the start too.
 std::vector<Curve> merged_curves(const Contour& contour, double support = same_support);
+/// Those of a mark; not round the start of an open one.
+std::vector<Curve> merged_curves(const Mark& mark, double support = same_support);
 
 /// A full turn but for rounding: less than same_support of the way round is missing.
 bool is_full_turn(double radius, double sweep);

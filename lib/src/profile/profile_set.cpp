@@ -67,7 +67,7 @@ double ProfileSet::length() const {
 Box2 ProfileSet::bounds() const {
     Box2 box;
     for (const Profile& profile : profiles_) box.extend(profile.bounds());
-    for (const Mark& mark : marks_) box.extend(mark.contour.bounds());
+    for (const Mark& mark : marks_) box.extend(mark.bounds());
     return box;
 }
 
@@ -77,8 +77,7 @@ ProfileSet ProfileSet::transformed(const Transform2& transform) const {
     for (const Profile& profile : profiles_) profiles.push_back(profile.transformed(transform));
     std::vector<Mark> marks;
     marks.reserve(marks_.size());
-    for (const Mark& mark : marks_)
-        marks.push_back({mark.contour.transformed(transform), mark.name});
+    for (const Mark& mark : marks_) marks.push_back(mark.transformed(transform));
     return ProfileSet(std::move(profiles), std::move(marks), datum_, tolerance_, name_, notes_,
                       Validate::no)
         .with_proof(proof_);
@@ -87,6 +86,18 @@ ProfileSet ProfileSet::transformed(const Transform2& transform) const {
 ProfileSet ProfileSet::with_name(std::string name) const {
     ProfileSet result = *this;
     result.name_ = std::move(name);
+    return result;
+}
+
+ProfileSet ProfileSet::with_marks(std::vector<Mark> marks) const {
+    ProfileSet result = *this;
+    result.marks_ = std::move(marks);
+    return result;
+}
+
+ProfileSet ProfileSet::with_notes(const std::vector<std::string>& notes) const {
+    ProfileSet result = *this;
+    result.notes_.insert(result.notes_.end(), notes.begin(), notes.end());
     return result;
 }
 

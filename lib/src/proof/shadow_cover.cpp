@@ -89,13 +89,14 @@ double ShadowCover::outside(const Point2& place) const {
     // The nearest side, band by band away from the place.
     double nearest = std::numeric_limits<double>::infinity();
     const auto look = [&](std::size_t band) {
-        for (std::size_t i = first_[band]; i < first_[band + 1]; ++i)
+        // A place on the outline is told by its own side.
+        for (std::size_t i = first_[band]; i < first_[band + 1] && nearest > within_; ++i)
             nearest = std::min(nearest, distance(place, starts_[sides_[i]], ends_[sides_[i]]));
     };
     const std::size_t middle = band_of(place.y()), count = first_.size() - 1;
     for (std::size_t step = 0; step < count; ++step) {
         const double gap = (static_cast<double>(step) - 1.0) * height_;
-        if (gap > nearest) break;
+        if (gap > nearest || nearest <= within_) break;
         if (middle >= step) look(middle - step);
         if (step > 0 && middle + step < count) look(middle + step);
     }

@@ -6,8 +6,10 @@
 #include <Bnd_Box2d.hxx>
 #include <Geom2dAdaptor_Curve.hxx>
 #include <Geom2d_Line.hxx>
+#include <Geom_CylindricalSurface.hxx>
 #include <Geom_Plane.hxx>
 #include <algorithm>
+#include <cmath>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
 #include <gp_Pln.hxx>
@@ -222,6 +224,21 @@ std::optional<double> plane_facing(const GraphFace& face, const gp_Trsf& placeme
     x.Transform(placement);
     y.Transform(placement);
     return face.outward * (x.X() * y.Y() - x.Y() * y.X());
+}
+
+bool is_upright_cylinder(const GraphFace& face, const gp_Trsf& placement, double within) {
+    TopLoc_Location location;
+    const Handle(Geom_Surface)& surface = BRep_Tool::Surface(face.shape, location);
+    if (surface->DynamicType() != STANDARD_TYPE(Geom_CylindricalSurface)) return false;
+    const gp_Ax3& frame = static_cast<const Geom_CylindricalSurface*>(surface.get())->Position();
+    gp_Dir x = frame.XDirection(), y = frame.YDirection();
+    if (!location.IsIdentity()) {
+        x.Transform(location.Transformation());
+        y.Transform(location.Transformation());
+    }
+    x.Transform(placement);
+    y.Transform(placement);
+    return std::hypot(x.Z(), y.Z()) < within;
 }
 
 }  // namespace planform::solid

@@ -97,4 +97,8 @@ class FaceSurface {
 /// for other surfaces. Most faces are planes, and no more is asked of most of them.
 std::optional<double> plane_facing(const GraphFace& face, const gp_Trsf& placement);
 
+/// True for a cylinder whose axis is within so many radians of the view: the wall of a hole, the
+/// most frequent face of plates after planes. Nothing of its boundary is read.
+bool is_upright_cylinder(const GraphFace& face, const gp_Trsf& placement, double within);
+
 }  // namespace planform::solid

@@ -124,6 +124,17 @@ void ShapeGraph::read_edge(int index) {
     edge.is_placed = edge.placement().Form() != gp_Identity;
 }
 
+void ShapeGraph::move(const Datum& from, const Datum& to) {
+    gp_Trsf motion = datum_transform(to);
+    motion.Multiply(datum_transform(from).Inverted());
+    placement.PreMultiply(motion);
+    for (gp_Trsf& placed : placements_) placed.PreMultiply(motion);
+    for (GraphEdge& edge : edges)
+        if (edge.placed_by) edge.is_placed = edge.placement().Form() != gp_Identity;
+    for (Point3& vertex : vertices)
+        vertex = from_kernel(to_kernel_point(vertex).Transformed(motion));
+}
+
 int ShapeGraph::vertex(const TopoDS_Shape& shape) {
     const auto [index, is_new] = vertex_numbers_.number(shape);
     if (is_new)

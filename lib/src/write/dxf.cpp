@@ -43,20 +43,23 @@ double bulge_of(const Curve& curve) {
 /// Turns contours into entities, in drawing units.
 class EntityWriter {
   public:
-    EntityWriter(const DxfOptions& options, double tolerance)
-        : inches_(options.unit == DrawingUnit::inch),
+    EntityWriter(const DxfOptions& options, const std::vector<write::Layer>& layers,
+                 double tolerance)
+        : layers_(layers),
+          inches_(options.unit == DrawingUnit::inch),
           exact_(options.curves == CurveStyle::exact),
           tolerance_(tolerance) {}
 
     void add(const Task& task) {
-        layer_ = write::layer_of(task.role);
+        layer_ = write::dxf_layer_name(write::layer_of(layers_, task.role).name);
         name_ = write::dxf_string(task.name);
-        if (const auto circle = write::circle_of(*task.contour)) {
+        depth_ = task.depth;
+        if (const auto circle = write::circle_of(task)) {
             add_circle(*circle);
-        } else if (exact_ && needs_entities(*task.contour)) {
-            for (const Curve& curve : task.contour->curves()) add_entities(curve);
+        } else if (exact_ && needs_entities(*task.curves)) {
+            for (const Curve& curve : *task.curves) add_entities(curve);
         } else {
-            add_polyline(*task.contour);
+            add_polyline(*task.curves, task.is_closed());
         }
     }
 
@@ -65,8 +68,7 @@ class EntityWriter {
     Handle next() const { return next_; }
 
   private:
-    static bool needs_entities(const Contour& contour) {
-        const auto& curves = contour.curves();
+    static bool needs_entities(const std::vector<Curve>& curves) {
         return std::any_of(curves.begin(), curves.end(), [](const Curve& curve) {
             return std::holds_alternative<EllipticalArc>(curve) ||
                    std::holds_alternative<Spline>(curve);
@@ -104,9 +106,9 @@ class EntityWriter {
         finish();
     }
 
-    void add_polyline(const Contour& contour) {
+    void add_polyline(const std::vector<Curve>& curves, bool is_closed) {
         std::vector<Curve> pieces;
-        for (const Curve& curve : contour.curves()) {
+        for (const Curve& curve : curves) {
             for (const Curve& piece : write::lines_and_arcs(curve, tolerance_)) {
                 if (write::is_degenerate(piece)) continue;
                 widen(piece);
@@ -119,21 +121,25 @@ class EntityWriter {
             }
         }
         start("LWPOLYLINE", "AcDbPolyline");
-        entities_.add(90, pieces.size());
-        entities_.add(70, 1);
+        entities_.add(90, pieces.size() + (is_closed ? 0 : 1));
+        entities_.add(70, is_closed ? 1 : 0);
         entities_.add(43, 0.0);
         for (const Curve& piece : pieces) {
             entities_.add_flat_point(10, place_of(start_point(piece)));
             if (const double bulge = bulge_of(piece); bulge != 0.0) entities_.add(42, bulge);
         }
+        if (!is_closed && !pieces.empty())
+            entities_.add_flat_point(10, place_of(end_point(pieces.back())));
         finish();
     }
 
-    /// Extended data: the name of the profile or mark, if it has one.
+    /// Extended data: the name of the profile or mark, if it has one; the depth of a mark as a
+    /// distance (group 1041, which goes with the drawing's unit).
     void finish() {
-        if (name_.empty()) return;
+        if (name_.empty() && depth_ == 0.0) return;
         entities_.add(1001, write::name_application);
-        entities_.add(1000, name_);
+        if (!name_.empty()) entities_.add(1000, name_);
+        if (depth_ != 0.0) entities_.add(1041, length_of(depth_));
     }
 
     void add_entities(const Curve& curve) {
@@ -189,11 +195,13 @@ class EntityWriter {
         for (const Point2& pole : spline.poles) entities_.add_point(10, place_of(pole));
     }
 
+    const std::vector<write::Layer>& layers_;
     bool inches_;
     bool exact_;
     double tolerance_;
-    std::string_view layer_;
+    std::string layer_;
     std::string name_;  ///< as the format can hold it
+    double depth_ = 0.0;
     DxfGroups entities_;
     Box2 extents_;
     Handle next_ = write::first_entity;
@@ -222,10 +230,11 @@ std::string comments_of(const ProfileSet& profiles) {
 }  // namespace
 
 std::string dxf_text(const ProfileSet& profiles, const DxfOptions& options) {
-    EntityWriter writer(options, tolerance_of(profiles, options));
+    const std::vector<write::Layer> layers = write::layers_of(options.layers, write::own_layers);
+    EntityWriter writer(options, layers, tolerance_of(profiles, options));
     for (const Task& task : write::tasks_of(profiles)) writer.add(task);
-    return comments_of(profiles) +
-           write::dxf_document(writer.entities(), writer.extents(), options.unit, writer.next());
+    return comments_of(profiles) + write::dxf_document(writer.entities(), writer.extents(),
+                                                       options.unit, writer.next(), layers);
 }
 
 void write_dxf(const ProfileSet& profiles, const std::filesystem::path& path,

@@ -2,6 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+
+#include "planform/error.hpp"
+#include "write/dxf_string.hpp"
 
 namespace planform::write {
 
@@ -19,15 +23,6 @@ constexpr Handle model_block{0x14}, model_block_end{0x15}, paper_block{0x16}, pa
 constexpr Handle root_dictionary{0x18}, group_dictionary{0x19}, layout_dictionary{0x1A},
     plot_style_dictionary{0x1B}, normal_plot_style{0x1C}, model_layout{0x1D}, paper_layout{0x1E};
 constexpr Handle first_layer{0x20};
-
-/// A layer of the drawing. Colours by index: our own choice, legible on dark and light grounds.
-struct Layer {
-    Role role;
-    std::string_view name;
-    int color;
-};
-constexpr std::array<Layer, 3> layers{
-    {{Role::outer, "CUT_OUTER", 5}, {Role::inner, "CUT_INNER", 30}, {Role::mark, "MARK", 94}}};
 
 /// What the reference prescribes for the extents of a drawing without entities.
 constexpr double no_extent = 1e20;
@@ -145,21 +140,39 @@ void add_line_types(DxfGroups& groups) {
     groups.add(0, "ENDTAB");
 }
 
-void add_layer(DxfGroups& groups, Handle handle, std::string_view name, int color) {
-    start_record(groups, "LAYER", handle, layer_table, "AcDbLayerTableRecord", name);
+/// The nearest of the widths that the format knows, in hundredths of a millimetre; -3: its default.
+/// Source: the published DXF reference, "lineweight" (from memory).
+int line_weight(const std::optional<double>& width) {
+    constexpr std::array<int, 24> known = {0,  5,  9,  13, 15, 18,  20,  25,  30,  35,  40,  50,
+                                           53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211};
+    if (!width) return -3;
+    const auto distance = [&](int weight) { return std::abs(weight - 100.0 * *width); };
+    return *std::min_element(known.begin(), known.end(),
+                             [&](int a, int b) { return distance(a) < distance(b); });
+}
+
+void add_layer(DxfGroups& groups, Handle handle, const Layer& layer) {
+    start_record(groups, "LAYER", handle, layer_table, "AcDbLayerTableRecord",
+                 dxf_layer_name(layer.name));
     groups.add(70, 0);
-    groups.add(62, color);
+    groups.add(62, layer.color_index);
+    if (layer.is_true_color) groups.add(420, static_cast<std::size_t>(layer.rgb));
     groups.add(6, "Continuous");
-    groups.add(370, -3);
+    groups.add(370, line_weight(layer.line_width));
     groups.add(390, normal_plot_style);
 }
 
-void add_layers(DxfGroups& groups) {
-    start_table(groups, "LAYER", layer_table, 1 + layers.size());
-    add_layer(groups, layer_zero, "0", 7);
+void add_layers(DxfGroups& groups, const std::vector<Layer>& layers) {
+    const auto zero = std::find_if(layers.begin(), layers.end(),
+                                   [](const Layer& layer) { return layer.name == "0"; });
+    const std::size_t others = layers.size() - (zero == layers.end() ? 0 : 1);
+    start_table(groups, "LAYER", layer_table, 1 + others);
+    // Each file has a layer 0.
+    add_layer(groups, layer_zero, zero == layers.end() ? Layer{"0", 7, 0, false, {}, {}} : *zero);
     Handle handle = first_layer;
     for (const Layer& layer : layers) {
-        add_layer(groups, handle, layer.name, layer.color);
+        if (layer.name == "0") continue;
+        add_layer(groups, handle, layer);
         ++handle.number;
     }
     groups.add(0, "ENDTAB");
@@ -212,11 +225,11 @@ void add_block_records(DxfGroups& groups) {
     groups.add(0, "ENDTAB");
 }
 
-DxfGroups tables(const Box2& extents) {
+DxfGroups tables(const Box2& extents, const std::vector<Layer>& layers) {
     DxfGroups groups;
     add_vport(groups, extents);
     add_line_types(groups);
-    add_layers(groups);
+    add_layers(groups, layers);
     add_styles(groups);
     add_small_tables(groups);
     add_block_records(groups);
@@ -358,18 +371,24 @@ DxfGroups classes() {
 const Handle model_space = model_record;
 const Handle first_entity{0x100};
 
-std::string_view layer_of(Role role) {
-    return std::find_if(layers.begin(), layers.end(),
-                        [role](const Layer& layer) { return layer.role == role; })
-        ->name;
+std::string dxf_layer_name(std::string_view name) {
+    // Source: the published DXF reference, "symbol names" (from memory, judged by a reader).
+    constexpr std::string_view forbidden = "<>/\\\":;?*|=,`";
+    const std::string held = dxf_string(name);
+    if (name.empty() || name.find_first_of(forbidden) != std::string_view::npos ||
+        held.find_first_not_of(' ') == std::string::npos)
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "layers: a layer of a DXF can't be called '" + std::string(name) +
+                                "'; leave out any of " + std::string(forbidden));
+    return held;
 }
 
 std::string dxf_document(const DxfGroups& entities, const Box2& extents, DrawingUnit unit,
-                         Handle next) {
+                         Handle next, const std::vector<Layer>& layers) {
     DxfGroups file;
     add_section(file, "HEADER", header(extents, unit, next));
     add_section(file, "CLASSES", classes());
-    add_section(file, "TABLES", tables(extents));
+    add_section(file, "TABLES", tables(extents, layers));
     add_section(file, "BLOCKS", blocks());
     add_section(file, "ENTITIES", entities);
     add_section(file, "OBJECTS", objects(extents));

@@ -138,9 +138,20 @@ std::vector<Profile> read_profiles(const JsonCursor& json, Validate validate) {
 std::vector<Mark> read_marks(const JsonCursor& json, Validate validate) {
     std::vector<Mark> marks;
     for (const JsonCursor& element : json.elements()) {
-        element.require_keys({"name", "contour"});
+        element.require_keys({"name"}, {"contour", "curves", "depth"});
+        if (element.has("contour") == element.has("curves"))
+            element.refuse("expected either \"contour\" or \"curves\"");
+        const std::string name = element.at("name").string();
+        const double depth = element.has("depth") ? element.at("depth").number() : 0.0;
+        if (element.has("contour")) {
+            marks.emplace_back(read_contour(element.at("contour"), validate), name, depth);
+            continue;
+        }
+        std::vector<Curve> curves;
+        for (const JsonCursor& curve : element.at("curves").elements())
+            curves.push_back(read_curve(curve));
         marks.push_back(
-            {read_contour(element.at("contour"), validate), element.at("name").string()});
+            checked(element, [&] { return Mark::open(std::move(curves), name, depth); }));
     }
     return marks;
 }
@@ -158,14 +169,17 @@ void read_head(const JsonCursor& json) {
         {"allowance"});
     const JsonCursor version = json.at(write::version_key);
     const int number = version.integer();
-    if (number != write::schema_version && number != write::allowance_version) {
+    if (number != write::schema_version && number != write::allowance_version &&
+        number != write::marks_version) {
         version.refuse("this version of the schema is unknown; known: " +
                        std::to_string(write::schema_version) + ", " +
-                       std::to_string(write::allowance_version));
+                       std::to_string(write::allowance_version) + ", " +
+                       std::to_string(write::marks_version));
     }
-    if (json.has("allowance") != (number == write::allowance_version)) {
+    if (number != write::marks_version &&
+        json.has("allowance") != (number == write::allowance_version)) {
         version.refuse("an allowance belongs to version " +
-                       std::to_string(write::allowance_version) + ", and to no other");
+                       std::to_string(write::allowance_version) + " and later ones only");
     }
     if (json.at("unit").string() != write::schema_unit) json.at("unit").refuse("expected \"mm\"");
 }

@@ -15,6 +15,8 @@ inline constexpr std::string_view version_key = "planform";
 inline constexpr int schema_version = 1;
 /// That of a set with an allowance, which readers of version 1 refuse.
 inline constexpr int allowance_version = 2;
+/// That of a set with open marks or depths of marks, with an allowance or without.
+inline constexpr int marks_version = 3;
 inline constexpr std::string_view schema_unit = "mm";
 
 inline constexpr std::array<std::pair<std::string_view, Provenance::Kind>, 4> provenance_words{

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <string>
 
 #include "planform/write.hpp"
@@ -168,9 +169,20 @@ void add_profile(JsonText& json, const Profile& profile) {
 void add_mark(JsonText& json, const Mark& mark) {
     json.open('{');
     json.key("name");
-    json.string_value(mark.name);
-    json.key("contour");
-    add_contour(json, mark.contour);
+    json.string_value(mark.name());
+    if (mark.depth() != 0.0) {
+        json.key("depth");
+        json.value(text_of(mark.depth()));
+    }
+    if (mark.is_closed()) {
+        json.key("contour");
+        add_contour(json, mark.contour());
+    } else {
+        json.key("curves");
+        json.open('[');
+        for (const Curve& curve : mark.curves()) json.value(text_of(curve));
+        json.close(']');
+    }
     json.close('}');
 }
 
@@ -221,10 +233,20 @@ void add_head(JsonText& json, const ProfileSet& profiles, int version) {
     json.close(']');
 }
 
+/// The oldest version whose readers understand everything.
+int version_of(const ProfileSet& profiles, const Allowance* allowance) {
+    const auto& marks = profiles.marks();
+    const bool has_new_marks = std::any_of(marks.begin(), marks.end(), [](const Mark& mark) {
+        return !mark.is_closed() || mark.depth() != 0.0;
+    });
+    if (has_new_marks) return write::marks_version;
+    return allowance ? write::allowance_version : write::schema_version;
+}
+
 std::string whole_text(const ProfileSet& profiles, const Allowance* allowance) {
     JsonText json;
     json.open('{');
-    add_head(json, profiles, allowance ? write::allowance_version : write::schema_version);
+    add_head(json, profiles, version_of(profiles, allowance));
     if (allowance) add_allowance(json, *allowance);
     json.key("profiles");
     json.open('[');

@@ -29,7 +29,8 @@ constexpr double piece_slack = 1e-9;
 std::vector<Task> tasks_of(const ProfileSet& profiles) {
     std::vector<Task> tasks;
     for (const Mark& mark : profiles.marks())
-        tasks.push_back({Role::mark, &mark.contour, mark.name});
+        tasks.push_back({Role::mark, &mark.curves(), mark.is_closed() ? &mark.contour() : nullptr,
+                         mark.name(), mark.depth()});
 
     const auto& all = profiles.profiles();
     const std::vector<std::size_t> depth = depths(all);
@@ -39,16 +40,16 @@ std::vector<Task> tasks_of(const ProfileSet& profiles) {
                      [&](std::size_t a, std::size_t b) { return depth[a] > depth[b]; });
     for (const std::size_t i : order) {
         for (const Contour& hole : all[i].holes()) {
-            tasks.push_back({Role::inner, &hole, all[i].name()});
+            tasks.push_back({Role::inner, &hole.curves(), &hole, all[i].name()});
         }
-        tasks.push_back({Role::outer, &all[i].outer(), all[i].name()});
+        tasks.push_back({Role::outer, &all[i].outer().curves(), &all[i].outer(), all[i].name()});
     }
     return tasks;
 }
 
-std::optional<Arc> circle_of(const Contour& contour) {
-    const auto* arc = std::get_if<Arc>(&contour.curves().front());
-    if (arc == nullptr || !contour.is_circle()) return std::nullopt;
+std::optional<Arc> circle_of(const Task& task) {
+    const auto* arc = std::get_if<Arc>(&task.curves->front());
+    if (arc == nullptr || !task.is_closed() || !task.contour->is_circle()) return std::nullopt;
     return Arc{arc->center, arc->radius, arc->start_angle, std::copysign(2.0 * pi, arc->sweep)};
 }
 

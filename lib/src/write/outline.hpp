@@ -12,11 +12,16 @@ namespace planform::write {
 
 enum class Role { mark, inner, outer };
 
-/// A contour of a profile set and what the machine does with it. Points into the profile set.
+/// A contour or open mark of a profile set and what the machine does with it. Points into the
+/// profile set.
 struct Task {
     Role role;
-    const Contour* contour;
-    std::string_view name;  ///< of the profile or mark
+    const std::vector<Curve>* curves;
+    const Contour* contour;  ///< null for an open mark
+    std::string_view name;   ///< of the profile or mark
+    double depth = 0.0;      ///< of a mark, mm
+
+    bool is_closed() const { return contour != nullptr; }
 };
 
 /// All contours in an order in which nothing is cut loose before what lies on it has been made:
@@ -24,7 +29,7 @@ struct Task {
 std::vector<Task> tasks_of(const ProfileSet& profiles);
 
 /// The circle that the contour is, direction and all.
-std::optional<Arc> circle_of(const Contour& contour);
+std::optional<Arc> circle_of(const Task& task);
 
 /// Appends the arc in equal pieces of at most `largest_sweep` radians each.
 template <class ArcKind>

@@ -4,6 +4,7 @@
 
 #include "planform/error.hpp"
 #include "planform/write.hpp"
+#include "write/layers.hpp"
 #include "write/number.hpp"
 #include "write/outline.hpp"
 #include "write/utf8.hpp"
@@ -12,7 +13,6 @@ namespace planform {
 
 namespace {
 
-using write::Role;
 using write::Task;
 
 /// The centre of an SVG arc follows from its ends: well-conditioned while they don't lie opposite.
@@ -23,15 +23,9 @@ constexpr double largest_arc_sweep = 2.0 * pi / 3.0;
 /// as lines and circular arcs.
 constexpr double least_ratio = 1e-4;
 
-/// A group of the drawing. Colours: our own choice, legible on white.
-struct Group {
-    Role role;
-    std::string_view id;
-    std::string_view color;
-};
-constexpr std::array<Group, 3> groups{{{Role::outer, "cut-outer", "#1f3a93"},
-                                       {Role::inner, "cut-inner", "#c2571a"},
-                                       {Role::mark, "mark", "#2e7d32"}}};
+/// Our own groups. Colours: our own choice, legible on white.
+constexpr std::array<write::OwnLayer, 3> own_groups{
+    {{"cut-outer", 5, 0x1F3A93}, {"cut-inner", 30, 0xC2571A}, {"mark", 94, 0x2E7D32}}};
 
 /// A character that XML 1.0 forbids even escaped (section 2.2, production Char).
 bool is_forbidden(std::string_view character) {
@@ -86,13 +80,13 @@ void append_point(std::string& text, const Point2& point) {
 /// The data of one path.
 class PathData {
   public:
-    PathData(const Contour& contour, double tolerance) : tolerance_(tolerance) {
+    PathData(const Task& task, double tolerance) : tolerance_(tolerance) {
         text_ = "M";
-        append_point(text_, start_point(contour.curves().front()));
-        for (const Curve& curve : contour.curves()) {
+        append_point(text_, start_point(task.curves->front()));
+        for (const Curve& curve : *task.curves) {
             std::visit([this](const auto& kind) { add(kind); }, curve);
         }
-        text_ += " Z";
+        if (task.is_closed()) text_ += " Z";
     }
     const std::string& text() const { return text_; }
 
@@ -167,15 +161,16 @@ class PathData {
 
 void append_shape(std::string& text, const Task& task, double tolerance) {
     std::string_view element = "path";
-    if (const auto circle = write::circle_of(*task.contour)) {
+    if (const auto circle = write::circle_of(task)) {
         element = "circle";
         text += "    <circle";
         append_attribute(text, "cx", circle->center.x());
         append_attribute(text, "cy", -circle->center.y());
         append_attribute(text, "r", circle->radius);
     } else {
-        text += "    <path d=\"" + PathData(*task.contour, tolerance).text() + "\"";
+        text += "    <path d=\"" + PathData(task, tolerance).text() + "\"";
     }
+    if (task.depth != 0.0) append_attribute(text, "data-depth", task.depth);
     if (task.name.empty()) {
         text += "/>\n";
     } else {
@@ -183,12 +178,36 @@ void append_shape(std::string& text, const Task& task, double tolerance) {
     }
 }
 
-void append_group(std::string& text, const Group& group, const std::vector<Task>& tasks,
+/// The name as an id: what can't stand in one becomes '_' (XML 1.0, production Name, without those
+/// characters of it that are neither letters nor digits of ASCII nor beyond it).
+std::string id_of(std::string_view name) {
+    std::string id = write::valid_utf8(name);
+    for (char& byte : id) {
+        const bool plain = (byte >= 'a' && byte <= 'z') || (byte >= 'A' && byte <= 'Z') ||
+                           (byte >= '0' && byte <= '9') || byte == '-' || byte == '_' ||
+                           byte == '.' || static_cast<unsigned char>(byte) >= 0x80;
+        if (!plain) byte = '_';
+    }
+    const bool starts_well = (id[0] >= 'a' && id[0] <= 'z') || (id[0] >= 'A' && id[0] <= 'Z') ||
+                             id[0] == '_' || static_cast<unsigned char>(id[0]) >= 0x80;
+    return starts_well ? id : "_" + id;
+}
+
+std::string color_text(std::uint32_t rgb) {
+    constexpr std::string_view digits = "0123456789abcdef";
+    std::string text = "#";
+    for (int shift = 20; shift >= 0; shift -= 4)
+        text += digits[(rgb >> static_cast<unsigned>(shift)) & 0xFU];
+    return text;
+}
+
+void append_group(std::string& text, const write::Layer& group, const std::vector<Task>& tasks,
                   double tolerance) {
-    text += "  <g id=\"" + std::string(group.id) + "\" stroke=\"" + std::string(group.color) + "\"";
+    text += "  <g id=\"" + id_of(group.name) + "\" stroke=\"" + color_text(group.rgb) + "\"";
+    if (group.line_width) append_attribute(text, "stroke-width", *group.line_width);
     text += ">\n";
     for (const Task& task : tasks) {
-        if (task.role == group.role) append_shape(text, task, tolerance);
+        if (group.holds(task.role)) append_shape(text, task, tolerance);
     }
     text += "  </g>\n";
 }
@@ -231,12 +250,13 @@ std::string svg_text(const ProfileSet& profiles, const SvgOptions& options) {
         throw GeometryError(ErrorKind::invalid_argument,
                             "the stroke width is a positive finite number of millimetres");
     }
+    const std::vector<write::Layer> groups = write::layers_of(options.layers, own_groups);
     std::string text;  // without an XML declaration, so that it can stand inside a page
     append_root(text, profiles, options.stroke_width);
     if (!profiles.name().empty()) text += "  <title>" + escaped(profiles.name()) + "</title>\n";
     append_notes(text, profiles.notes());
     const std::vector<Task> tasks = write::tasks_of(profiles);
-    for (const Group& group : groups) append_group(text, group, tasks, profiles.tolerance());
+    for (const write::Layer& group : groups) append_group(text, group, tasks, profiles.tolerance());
     text += "</svg>\n";
     return text;
 }

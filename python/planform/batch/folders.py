@@ -50,18 +50,19 @@ class Layout:
     sources: tuple[Source, ...]
 
 
-def layout_of(arguments: Iterable[str | Path]) -> Layout:
+def layout_of(arguments: Iterable[str | Path], may_be_empty: bool = False) -> Layout:
     """Return the models that files, folders (searched in full) and patterns (``**`` too) name.
 
-    A file that several arguments name counts once. Raises LoadError for an argument that names nothing.
+    A file that several arguments name counts once. Raises LoadError for one that names nothing, unless that
+    may be: where models are still to come.
     """
     found: dict[Path, None] = {}
     bases: list[Path] = []
     for argument in arguments:
-        base, paths = expanded(argument)
+        base, paths = expanded(argument, may_be_empty)
         bases.append(base)
         found.update(dict.fromkeys(paths))
-    if not found:
+    if not found and not (may_be_empty and bases):
         raise LoadError.of_kind(
             "file_missing", "there is no model to flatten: name files, folders or patterns"
         )
@@ -70,7 +71,7 @@ def layout_of(arguments: Iterable[str | Path]) -> Layout:
     return Layout(base, tuple(placed(names)))
 
 
-def expanded(argument: str | Path) -> tuple[Path, list[Path]]:
+def expanded(argument: str | Path, may_be_empty: bool = False) -> tuple[Path, list[Path]]:
     """The folder that an argument starts from and the models it names, both absolute."""
     path = Path(os.path.abspath(argument))  # noqa: PTH100 (resolve() would follow links)
     if path.is_dir():
@@ -80,7 +81,7 @@ def expanded(argument: str | Path) -> tuple[Path, list[Path]]:
             for name in names
             if name.lower().endswith(MODEL_SUFFIXES)
         ]
-        if not models:
+        if not models and not may_be_empty:
             raise LoadError.of_kind(
                 "file_missing",
                 f"{argument}: there is no model (STEP, BREP) in this folder",
@@ -97,7 +98,7 @@ def expanded(argument: str | Path) -> tuple[Path, list[Path]]:
         for model in start.glob(str(path.relative_to(start)))
         if model.is_file() and model.name.lower().endswith(MODEL_SUFFIXES)
     ]
-    if not models:
+    if not models and not may_be_empty:
         raise LoadError.of_kind("file_missing", f"{argument}: the pattern fits no model", argument)
     return start, models
 

@@ -138,19 +138,24 @@ def json_text(words: dict[str, Any]) -> str:
     return json.dumps(words, indent=1, sort_keys=True) + "\n"
 
 
-def is_current(record: Record | None, folder: Path, expected: Record) -> bool:
-    """True if the record is of the expected source, digest and settings, is of a finished run, and its
-    files are all there as they were written."""
-    if record is None or record.status in ("started", "stopped"):
-        return False
-    same = (record.source, record.digest, record.settings) == (
-        expected.source,
-        expected.digest,
-        expected.settings,
-    )
-    return same and all(
-        file_digest(folder / name) == digest for name, digest in record.files.items()
-    )
+def why_not_current(record: Record, folder: Path, expected: Record) -> str:
+    """Empty if the record is of the expected source, digest and settings, is of a finished run, and its files
+    are all there as they were written; else what is not so."""
+    if record.source != expected.source:
+        return f"its folder was that of {record.source}"
+    if record.digest != expected.digest:
+        return "the model has changed"
+    if record.settings != expected.settings:
+        return "the options or planform itself have changed"
+    if record.status == "started":
+        return "the last run was cut off"
+    if record.status == "stopped":
+        return "the last run was stopped at it"
+    for name, digest in record.files.items():
+        now = file_digest(folder / name)
+        if now != digest:
+            return f"{name} {'has been changed' if now else 'is missing'}"
+    return ""
 
 
 def remove_files(folder: Path, names: Iterable[str]) -> None:

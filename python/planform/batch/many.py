@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import fcntl
 import os
-from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import CancelledError, Executor, as_completed
 from contextlib import closing, contextmanager, suppress
 from dataclasses import asdict, dataclass, replace
@@ -13,7 +13,7 @@ from typing import Any
 
 from planform._planform import __version__, default_cache_folder, write_whole_file
 from planform.arguments import positive
-from planform.batch.folders import Source, layout_of, real_folder
+from planform.batch.folders import Layout, Source, layout_of, real_folder
 from planform.batch.manifest import (
     MANIFEST,
     RECORD,
@@ -21,18 +21,18 @@ from planform.batch.manifest import (
     Record,
     Status,
     file_digest,
-    is_current,
     json_text,
     known_entries,
     read_record,
     remove_files,
     remove_temporary_files,
     settings_digest,
+    why_not_current,
     write_record,
 )
 from planform.batch.models import Settings
 from planform.batch.one_source import Action, SourceResult, Task, flatten_source, with_record
-from planform.batch.workers import Outcome, supervised
+from planform.batch.workers import KeptWorkers, Outcome, supervised
 from planform.errors import Error, WriteError
 from planform.naming import one_line
 
@@ -149,17 +149,53 @@ def flatten_all(
     out = Path(out).absolute()  # workers may stand in another folder
     if check:
         return BatchSummary(tuple(planned(layout.base, layout.sources, out, settings, redo)[0]))
+    options = Options(
+        workers, executor, timeout, memory, redo, compare, cache_folder(cache), progress
+    )
+    return run_batch(layout, out, settings, options)
+
+
+@dataclass(frozen=True)
+class Options:
+    """How a batch is run; see `flatten_all`. ``cache``: the folder, None for none."""
+
+    workers: int | None = None
+    executor: Any = None
+    timeout: float | None = TIMEOUT
+    memory: float | None = MEMORY
+    redo: bool = False
+    compare: bool = False
+    cache: Path | None = None
+    progress: Callable[[str, int, int], None] | None = None
+    kept: KeptWorkers | None = None
+
+
+def run_batch(
+    layout: Layout, out: Path, settings: Settings, options: Options, leave: Container[Path] = ()
+) -> BatchSummary:
+    """Do what there is to do; ``out`` is absolute, the paths in ``leave`` are left as they are. Raises as
+    `flatten_all`."""
+    executor = options.executor
     with locked(out):
-        results, tasks = planned(layout.base, layout.sources, out, settings, redo)
+        results, tasks = planned(layout.base, layout.sources, out, settings, options.redo, leave)
         write_summary(out, layout.base, settings, results, known_entries(out))
         results = [remove_gone(out, r) if r.action == "gone" else r for r in results]
         places = {result.source: place for place, result in enumerate(results)}
-        report = progress or (lambda name, finished, total: None)
+        report = options.progress or (lambda name, finished, total: None)
         report("", 0, len(tasks))
-        kept = cache_folder(cache)
-        tasks = [replace(task, cache=kept, compare=compare) for task in largest_first(tasks)]
+        tasks = [
+            replace(task, cache=options.cache, compare=options.compare)
+            for task in largest_first(tasks)
+        ]
         outcomes = (
-            supervised(flatten_source, tasks, workers, timeout, memory)
+            supervised(
+                flatten_source,
+                tasks,
+                options.workers,
+                options.timeout,
+                options.memory,
+                options.kept,
+            )
             if executor is None
             else executed(flatten_source, tasks, executor)
         )
@@ -168,7 +204,9 @@ def flatten_all(
             for finished, (number, outcome) in enumerate(outcomes, start=1):
                 task = tasks[number]
                 place = places[task.source.name]
-                results[place] = result_of(task, outcome, results[place].action)
+                results[place] = replace(
+                    result_of(task, outcome, results[place].action), reason=results[place].reason
+                )
                 report(task.source.name, finished, len(tasks))
         others = {f: e for f, e in known_entries(out).items() if real_record(out, f)}
         write_summary(out, layout.base, settings, results, others)
@@ -221,20 +259,29 @@ def cleared_away(tasks: Sequence[Task]) -> Iterator[None]:
 
 
 def planned(
-    base: Path, sources: Sequence[Source], out: Path, settings: Settings, redo: bool
+    base: Path,
+    sources: Sequence[Source],
+    out: Path,
+    settings: Settings,
+    redo: bool,
+    leave: Container[Path] = (),
 ) -> tuple[list[SourceResult], list[Task]]:
-    """What there is to do: a result for each source as far as it is known, and the tasks."""
+    """What there is to do: a result for each source as far as it is known, and the tasks. The paths in
+    ``leave`` are left as they are."""
     results, tasks = [], []
     options = settings_digest(settings)
     for source in sources:
+        if source.path in leave:
+            continue
         expected = Record(source.name, file_digest(source.path, follow=True), options)
         record: Record | None = None
         action: Action = "again"
+        reason = ""
         with suppress(FileNotFoundError, WriteError):
             folder = real_folder(out, source.folder)
             record = read_record(folder)
-            if not redo and expected.digest and is_current(record, folder, expected):
-                action = "current"
+            if record is not None:
+                reason = why_not_current(record, folder, expected)
         if record is None:
             action = "new"
         elif (record.source, record.digest, record.settings) != (
@@ -243,7 +290,11 @@ def planned(
             expected.settings,
         ):
             action = "changed"
-        result = SourceResult(source.name, source.folder, action, "started")
+        elif not reason and not redo and expected.digest:
+            action = "current"
+        elif not reason:
+            reason = "asked for" if redo else "it can't be read"
+        result = SourceResult(source.name, source.folder, action, "started", reason=reason)
         if action == "current" and record:
             result = with_record(result, record)
         else:

@@ -61,6 +61,8 @@ class SourceResult:
         Number of drawings and of pieces to cut.
     errors, notes : tuple of str
         One line each.
+    reason : str
+        Why there was something to do, where it had been done before.
     changes : tuple of Change
         How outlines differ from those of the run before, if that was asked for.
     """
@@ -74,6 +76,7 @@ class SourceResult:
     errors: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     changes: tuple[Change, ...] = ()
+    reason: str = ""
 
 
 def with_record(result: SourceResult, record: Record) -> SourceResult:
@@ -124,6 +127,16 @@ def draw_source(task: Task, folder: Path) -> Record:
     before = read_record(folder)
     earlier = set(before.files) if before else set()
     batch = Batch([task.source.path], task.settings, partial(load_cached, cache=task.cache))
+    if file_digest(task.source.path, follow=True) != task.expected.digest:
+        # Half of it may be of one state, half of the next: nothing of it is drawn.
+        record = replace(
+            task.expected,
+            status="stopped",
+            files=before.files if before else {},
+            errors=("the model was written while it was read; it will be done again",),
+        )
+        write_record(folder, record)
+        return record
     names = [
         name for drawing in batch.result.drawings for name in file_names(drawing, task.settings)
     ]
@@ -143,7 +156,8 @@ def draw_source(task: Task, folder: Path) -> Record:
             made[name] = file_digest(folder / name)
     remove_files(folder, set(planned_files) - set(made))
     (result,) = batch.result.models
-    errors = batch.result.errors
+    # The summary names the source before each error, by its path below the folder of all.
+    errors = [error.removeprefix(f"{task.source.path}: ") for error in batch.result.errors]
     record = replace(
         task.expected,
         status=status_of(result.error, result.drawings, task.settings),

@@ -165,25 +165,49 @@ def supervised(
     workers: int | None = None,
     timeout: float | None = None,
     memory: float | None = None,
+    kept: KeptWorkers | None = None,
 ) -> Generator[tuple[int, Outcome], None, None]:
     """Call ``function`` with each task in worker processes; yield (number of the task, outcome) as they end.
 
     ``function`` must be importable by name. ``workers`` is the number of processes (default: one a
     processor), ``timeout`` bounds a task in seconds, ``memory`` the address space of a worker in GiB.
-    Where the caller stops early (Ctrl-C), the workers end at once.
+    Where the caller stops early (Ctrl-C), the workers end at once. With ``kept`` those that are idle at the
+    end are kept for the next call, which must be of the same function and bounds.
     """
     waiting = iter(enumerate(tasks))
+    idle = kept.idle if kept is not None else []
     running: list[_Worker] = []
     try:
         for _ in range(min(workers or default_workers(), len(tasks))):
-            worker = _Worker(function, memory, timeout)
+            worker = idle.pop() if idle else _Worker(function, memory, timeout)
             running.append(worker)
             worker.give(next(waiting, None))
         while any(worker.task is not None for worker in running):
             yield from _ended(running, function, waiting, timeout, memory)
+        if kept is not None:
+            idle += [worker for worker in running if worker.process.is_alive()]
+            running = [worker for worker in running if worker not in idle]
     finally:
         for worker in running:
             worker.stop()
+
+
+class KeptWorkers:
+    """Worker processes that outlive a call of `supervised`: starting one takes longer than a small task.
+
+    A context; at its end they end.
+    """
+
+    def __init__(self) -> None:
+        self.idle: list[_Worker] = []
+
+    def __enter__(self) -> KeptWorkers:
+        return self
+
+    def __exit__(self, *_reason: object) -> None:
+        for worker in self.idle:
+            worker.stop()
+        self.idle.clear()
 
 
 def _ended(

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
 
 import click
 
-from planform.batch.many import MEMORY, TIMEOUT, BatchSummary, flatten_all
+from planform.batch.many import MEMORY, TIMEOUT, BatchSummary, Options, cache_folder, flatten_all
 from planform.batch.models import Settings
+from planform.batch.one_source import SourceResult
+from planform.batch.watching import watch_all
+from planform.cli.job_command import make
+from planform.cli.job_sources import is_job
 from planform.cli.options import (
     DONE,
     FAILED,
@@ -22,7 +28,8 @@ from planform.cli.options import (
 )
 from planform.cli.progress import Advance, progress_bar
 from planform.errors import WriteError
-from planform.naming import printable
+from planform.jobs.job_file import read_job
+from planform.naming import FileNames, counted, printable
 from planform.pages.batch_report import write_batch_report
 
 
@@ -65,6 +72,11 @@ from planform.pages.batch_report import write_batch_report
     help="Folder for parsed models, which spare reading STEP again; by default in ~/.cache/planform.",
 )
 @click.option("--no-cache", is_flag=True, help="Read every model afresh and keep none.")
+@click.option(
+    "--watch",
+    is_flag=True,
+    help="Go on: flatten each model again as soon as it is saved whole, until Ctrl-C.",
+)
 @click.option("--redo", is_flag=True, help="Do every model, changed or not.")
 @settings_options
 @click.option(
@@ -81,6 +93,7 @@ def batch_command(
     check: bool,
     cache: Path | None,
     no_cache: bool,
+    watch: bool,
     redo: bool,
     report: bool,
     **options: Any,
@@ -89,11 +102,26 @@ def batch_command(
 
     Each model has a folder of its own in the output folder. A model that crashes, hangs or takes too much
     memory costs no other. What was done is remembered in the output folder: models, options or files there
-    that change are done again, what belongs to models that are gone is removed.
-    """
+    that change are done again, what belongs to models that are gone is removed. A job file is a source,
+    too: it is made as by planform job, in a folder of its name."""
     settings = settings_of(options)
+    jobs = [Path(source) for source in sources if is_job(source)]
+    status = run_jobs(jobs, folder, check)
+    sources = tuple(source for source in sources if not is_job(source))
+    if not sources:
+        return status
+    if watch:
+        if check:
+            raise click.UsageError("--check changes nothing, so it has no meaning with --watch")
+        folder_of_models = False if no_cache else cache or True
+        bounds = Options(
+            workers, None, timeout, memory, redo, report, cache_folder(folder_of_models)
+        )
+        return keep_watching(sources, folder, settings, bounds, report)
     if check:
-        return say_pending(flatten_all(sources, folder, settings, redo=redo, check=True))
+        return max(
+            status, say_pending(flatten_all(sources, folder, settings, redo=redo, check=True))
+        )
     with ExitStack() as stack:
         advance: list[Advance] = []
 
@@ -114,22 +142,59 @@ def batch_command(
             cache=False if no_cache else cache or True,
             progress=progress,
         )
-    return say_summary(summary, settings, folder, report)
+    return max(status, say_summary(summary, settings, folder, report))
+
+
+def run_jobs(jobs: Sequence[Path], folder: Path, check: bool) -> int:
+    """Make each job in a folder of its name; return the worst exit status."""
+    names = FileNames()
+    status = DONE
+    for path in jobs:
+        job = read_job(path)
+        print(f"job: {printable(job.name)}")
+        status = max(status, make(job, folder / names.unique(job.name), check))
+    return status
+
+
+def keep_watching(
+    sources: tuple[str, ...], folder: Path, settings: Settings, options: Options, report: bool
+) -> int:
+    """Flatten, then again what is saved, until Ctrl-C."""
+    try:
+        for number, summary in enumerate(watch_all(sources, folder, settings, options)):
+            if number:
+                for result in summary.pending:
+                    print(pending_line(result))
+            say_summary(summary, settings, folder, report, only_new=number > 0)
+            if not number:
+                print("watching; Ctrl-C ends it")
+            sys.stdout.flush()
+    except KeyboardInterrupt:
+        print("no longer watching")
+    return DONE
+
+
+def pending_line(result: SourceResult) -> str:
+    """What there is, or was, to do with a model, and why."""
+    reason = f" ({printable(result.reason)})" if result.reason else ""
+    return f"{result.action}: {printable(result.source)}{reason}"
 
 
 def say_pending(summary: BatchSummary) -> int:
     """What a run would do, a line each; the exit status of ``--check``."""
     for result in summary.pending:
-        print(f"{result.action}: {printable(result.source)}")
+        print(pending_line(result))
     for line in summary.errors:
         report_error(line)  # of the last run; it would be the same again
-    print(f"{len(summary.pending)} of {len(summary.results)} models to do")
+    print(f"{len(summary.pending)} of {counted(len(summary.results), 'model')} to do")
     return FAILED if summary.pending or summary.errors else DONE
 
 
-def say_summary(summary: BatchSummary, settings: Settings, folder: Path, report: bool) -> int:
-    """Errors, then what was done; the exit status."""
-    errors = summary.errors
+def say_summary(
+    summary: BatchSummary, settings: Settings, folder: Path, report: bool, only_new: bool = False
+) -> int:
+    """Errors, with ``only_new`` those of this run alone, then what was done; the exit status."""
+    errors = BatchSummary(tuple(summary.pending)).errors if only_new else summary.errors
     if report:
         try:
             write_batch_report(summary, settings, folder / "report.html")
@@ -137,16 +202,20 @@ def say_summary(summary: BatchSummary, settings: Settings, folder: Path, report:
             errors.append(str(error))
     for line in errors:
         report_error(line)
+    if not only_new:
+        for result in summary.pending:
+            if result.reason:
+                print(pending_line(result))
     done = [result for result in summary.pending if result.action != "gone"]
     kept = [result for result in summary.results if result.action == "current"]
     print(
-        f"{summary.count('done')} models done, {summary.count('not flat')} not flat, "
+        f"{counted(summary.count('done'), 'model')} done, {summary.count('not flat')} not flat, "
         f"{summary.count('failed')} failed, {summary.count('stopped')} stopped; "
         f"{len(done)} worked on now, {len(kept)} unchanged"
     )
     print(
-        f"{sum(result.drawings for result in summary.results)} drawings, "
-        f"{sum(result.pieces for result in summary.results)} pieces to cut, in {folder}"
+        f"{counted(sum(result.drawings for result in summary.results), 'drawing')}, "
+        f"{counted(sum(result.pieces for result in summary.results), 'piece')} to cut, in {folder}"
     )
     if not summary.count("done") and errors:
         return UNUSABLE

@@ -10,15 +10,20 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
 
 import click
 
-from planform._planform import __version__, load, write_demo_assembly
+from planform._planform import __version__, load
 from planform.batch.models import FORMATS, Batch, BatchResult, Settings
 from planform.cli.batch_command import batch_command
 from planform.cli.inspect_command import inspect_command
+from planform.cli.job_command import job_command
+from planform.cli.job_sources import models_of_jobs
+from planform.cli.lengths import unit_option
+from planform.cli.machine_command import machine_command
 from planform.cli.options import (
     DONE,
     FAILED,
@@ -31,16 +36,24 @@ from planform.cli.options import (
     read_unit_option,
     report_error,
     report_note,
+    report_warning,
     scale_option,
     settings_of,
     settings_options,
 )
 from planform.cli.plates_command import plates_command, write_all
 from planform.cli.progress import progress_bar
+from planform.cli.sheets_command import sheets_command
 from planform.cli.tables import model_tables, summary_table
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
+from planform.jobs.demo import write_demo_job
+from planform.naming import counted
 from planform.pages.report import write_report
+from planform.sheets.lay_out import lay_out, pieces_from
+from planform.sheets.output import write_all as write_sheets
+from planform.sheets.values import Stock
+from planform.units.figures import figures_in
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -93,35 +106,62 @@ def command(context: click.Context) -> int:
 
 
 @command.command("flatten")
-@click.argument("models", nargs=-1, required=True, metavar="MODEL...", type=MODEL_PATH)
+@click.argument(
+    "models",
+    nargs=-1,
+    required=True,
+    metavar="MODEL...",
+    type=MODEL_PATH,
+    is_eager=True,
+    callback=models_of_jobs,
+)
 @settings_options
 @out_option
 @click.option("--report", is_flag=True, help="Write report.html, a page that shows every outline.")
-def flatten_command(models: tuple[Path, ...], folder: Path, report: bool, **options: Any) -> int:
+@click.option("--strict", is_flag=True, help="Exit status 1 if a part is no plate.")
+def flatten_command(
+    models: tuple[Path, ...], folder: Path, report: bool, strict: bool, **options: Any
+) -> int:
     """Flatten every solid of the MODELs and write a drawing of each.
 
     With --datum auto, identical parts are flattened once and the summary counts them; bodies of a part
     that lie flat beside or in each other make one drawing. With a fixed datum each placed solid has a
-    drawing of its own.
+    drawing of its own. What is no plate is drawn as its shadow, with a warning.
     """
     settings = settings_of(options)
-    return flatten_models(models, folder, settings, report)
+    return flatten_models(models, folder, settings, report, strict)
 
 
 command.add_command(batch_command)
 command.add_command(plates_command)
 command.add_command(inspect_command)
+command.add_command(job_command)
+command.add_command(machine_command)
+command.add_command(sheets_command)
 
 
 @command.command("show")
-@click.argument("models", nargs=-1, required=True, metavar="MODEL...", type=MODEL_PATH)
+@click.argument(
+    "models",
+    nargs=-1,
+    required=True,
+    metavar="MODEL...",
+    type=MODEL_PATH,
+    is_eager=True,
+    callback=models_of_jobs,
+)
 @read_unit_option
 @scale_option
 @heal_option
+@unit_option
 def show_command(
-    models: tuple[Path, ...], read_unit: str, scale: float, heal: Literal["needed", "always"]
+    models: tuple[Path, ...],
+    read_unit: str,
+    scale: float,
+    heal: Literal["needed", "always"],
+    unit: str,
 ) -> int:
-    """Show what is in the MODELs: tree, names, unit, sizes, volumes, identical parts, notes."""
+    """Show what is in the MODELs: tree, names, unit, sizes, volumes, same parts, layers, colours, notes."""
     console = output_console()
     read = 0
     for source in models:
@@ -131,7 +171,7 @@ def show_command(
             report_error(str(error))
             continue
         read += 1
-        for line in model_tables(model):
+        for line in model_tables(model, figures_in(unit)):
             console.print(line)
     if read == len(models):
         return DONE
@@ -142,17 +182,26 @@ DEMO_DENSITY = 680.0
 """kg/m³, of birch plywood as it is sold (common practice, no source)."""
 DEMO_KERF, DEMO_FIT = 0.15, 0.05
 """mm, of a beam in thin plywood, and of tabs that go in by hand (common practice, no source)."""
+DEMO_STATIONS = 10
+DEMO_SHEET, DEMO_GAP = (1200.0, 600.0), 3.0
+"""mm: half a sheet of plywood as hobby shops sell it (common practice, no source)."""
+DEMO_PRICE = 18.0
+"""Of such a sheet, invented."""
+DEMO_SECONDS = 4.0
+"""Of search: enough for a layout that a person would not better by hand."""
 
 
 @command.command("demo")
 @out_option
 def demo_command(folder: Path) -> int:
-    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, and list
+    """Write the demo, a bird-feeding station, as STEP, then flatten it to every format and a report, list
     its plates for cutting in the folder ``plates``, with a width of cut of 0.15 mm and a fit of 0.05 mm in
-    their drawings."""
+    their drawings, and lay ten stations out on sheets of 1200 x 600 mm in the folder ``sheets``. Beside the
+    model stands a job file, ``job.toml``, with a machine and stock whose figures are invented: ``planform
+    job`` makes all of it."""
     make_folder(folder)
     source = folder / "station.step"
-    write_demo_assembly(source)
+    job = write_demo_job(folder)
     settings = Settings(datum="auto", formats=FORMATS)
     status = flatten_models([source], folder, settings, report=True)
     cut_list = CutList.from_model(
@@ -164,13 +213,32 @@ def demo_command(folder: Path) -> int:
     for line in write_all(cut_list, folder / "plates"):
         report_error(line)
         status = FAILED
+    layout = lay_out(
+        [
+            replace(piece, quantity=DEMO_STATIONS * piece.quantity)
+            for piece in pieces_from(cut_list, (), None)
+        ],
+        Stock.rectangle(*DEMO_SHEET, price=DEMO_PRICE),
+        gap=DEMO_GAP,
+        seconds=DEMO_SECONDS,
+    )
+    make_folder(folder / "sheets")
+    for line in write_sheets(layout, folder / "sheets", f"{DEMO_STATIONS} stations"):
+        report_error(line)
+        status = FAILED
+    for note in layout.notes:
+        report_note(note)
     print(f"model: {source}")
     print(f"report: {folder / 'report.html'}")
     print(f"cut list: {folder / 'plates' / 'cut_list.html'}")
+    print(f"sheets: {folder / 'sheets' / 'sheets.html'}")
+    print(f"job: {job}")
     return status
 
 
-def flatten_models(models: Sequence[Path], folder: Path, settings: Settings, report: bool) -> int:
+def flatten_models(
+    models: Sequence[Path], folder: Path, settings: Settings, report: bool, strict: bool = False
+) -> int:
     """Flatten the models into the folder, say on the terminal what was done; return the exit status."""
     batch = Batch(models, settings)
     if all(result.error for result in batch.result.models):
@@ -198,8 +266,12 @@ def flatten_models(models: Sequence[Path], folder: Path, settings: Settings, rep
         )
     for line in errors:
         report_error(line)
+    for drawing in result.drawings:
+        for warning in drawing.warnings:
+            report_warning(f"{drawing.name}: {warning}")
     print_summary(result, settings, folder)
-    return FAILED if errors else DONE
+    shadows = [drawing for drawing in drawn if drawing.no_plate is not None]
+    return FAILED if errors or (strict and shadows) else DONE
 
 
 def print_summary(result: BatchResult, settings: Settings, folder: Path) -> None:
@@ -208,7 +280,7 @@ def print_summary(result: BatchResult, settings: Settings, folder: Path) -> None
     drawn = sum(drawing.outcome == "drawn" for drawing in result.drawings)
     solids = sum(len(model.model.solids) for model in result.models if model.model)
     once = "; identical parts are drawn once, see quantity" if settings.datum == "auto" else ""
-    print(f"{drawn} drawings of {solids} solids in {folder}{once}")
+    print(f"{counted(drawn, 'drawing')} of {counted(solids, 'solid')} in {folder}{once}")
 
 
 def say_notes(result: BatchResult) -> None:
@@ -220,4 +292,5 @@ def say_notes(result: BatchResult) -> None:
             report_note(f"{model_result.source}: {note}")
         for drawing in model_result.drawings:
             for note in drawing.profiles.notes if drawing.profiles else ():
-                report_note(f"{drawing.name}: {note}")
+                if note not in drawing.warnings:
+                    report_note(f"{drawing.name}: {note}")

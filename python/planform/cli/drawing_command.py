@@ -9,11 +9,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from planform._planform import ProfileSet
+from planform.cli.lengths import LENGTH
+from planform.cli.options import positive_or_none
 from planform.drawings.findings import FoundInDrawing, drawing_findings
 from planform.drawings.loose import GAP_LIMIT, ROLES, checked_roles
 from planform.drawings.reading import read_drawing
 from planform.errors import GeometryError
-from planform.naming import printable
+from planform.inspection import DrawnCurves
+from planform.naming import counted, printable
 
 if TYPE_CHECKING:
     from planform.drawings.repairing import Repair
@@ -60,8 +63,8 @@ def drawing_options(function: Callable[..., Any]) -> Callable[..., Any]:
         ),
         click.option(
             "--gap",
-            type=float,
-            metavar="MM",
+            type=LENGTH,
+            metavar="LENGTH",
             callback=gap_limit,
             help=f"Gaps of a drawing up to this count as closed; with --repair {GAP_LIMIT} by default.",
         ),
@@ -70,7 +73,15 @@ def drawing_options(function: Callable[..., Any]) -> Callable[..., Any]:
             "repair_file",
             metavar="OUT",
             type=click.Path(path_type=Path),
-            help="Write a mended copy of the drawing: gaps closed, doubles removed, strays on a layer.",
+            help="Write a mended copy of the drawing: gaps closed, doubles removed, strays on a layer; "
+            "it is the copy that is inspected.",
+        ),
+        click.option(
+            "--fit-arcs",
+            type=LENGTH,
+            metavar="LENGTH",
+            callback=positive_or_none,
+            help="With --repair: runs of short lines become as few arcs and lines as stay so near: 0.02.",
         ),
     ):
         function = option(function)
@@ -83,16 +94,26 @@ def read_outlines(
     gap: float | None,
     roles: dict[str, str],
     unit: str,
+    scale: float,
     tolerance: float,
-) -> tuple[ProfileSet, Sequence[FoundInDrawing]]:
-    """The closed outlines of a drawing and what was found in it. Raises LoadError, GeometryError."""
-    closed = read_drawing(source, unit=unit or None).close(gap=gap or 0.0, roles=roles)
+) -> tuple[ProfileSet, Sequence[FoundInDrawing], DrawnCurves]:
+    """The closed outlines of a drawing, what was found in it, and what else it shows. Raises LoadError,
+    GeometryError."""
+    loose = read_drawing(source, unit=unit or None, scale=scale)
+    closed = loose.close(gap=gap or 0.0, roles=roles)
     profiles = closed.profile_set(tolerance=tolerance, allow_open=True)
-    return profiles, [FoundInDrawing(found) for found in drawing_findings(closed)]
+    return profiles, [FoundInDrawing(found) for found in drawing_findings(closed)], closed.drawn
 
 
 def mended_copy(
-    sources: Sequence[Path], path: Path, *, gap: float | None, roles: dict[str, str], unit: str
+    sources: Sequence[Path],
+    path: Path,
+    *,
+    gap: float | None,
+    roles: dict[str, str],
+    unit: str,
+    scale: float,
+    fit_arcs: float | None,
 ) -> Repair:
     """Write the copy of the one drawing; print each change. Raises planform's errors."""
     from planform.drawings.repairing import (
@@ -106,10 +127,11 @@ def mended_copy(
         path,
         gap=GAP_LIMIT if gap is None else gap,
         unit=unit or None,
+        scale=scale,
         roles=roles,
+        fit_arcs=fit_arcs,
     )
-    number = "1 change" if len(mended.changes) == 1 else f"{len(mended.changes)} changes"
-    print(f"{printable(str(mended.path))}: {number}")
+    print(f"{printable(str(mended.path))}: {counted(len(mended.changes), 'change')}")
     for change in mended.changes:
         print(f"  {printable(change)}")
     return mended

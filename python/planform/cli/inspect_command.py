@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -19,13 +18,14 @@ from planform._planform import (
     RuleSet,
     Sheet,
     Solid,
-    auto_datum,
     straight_cut,
     write_whole_file,
 )
 from planform.allowances import as_cut as way_under
-from planform.batch.models import DATUMS, FIXED_DATUMS, Batch, Drawing, Settings
+from planform.batch.models import DATUMS, Batch, Drawing, Settings, datum_of
 from planform.cli.drawing_command import drawing_options, mended_copy, read_outlines
+from planform.cli.job_sources import files_of_jobs
+from planform.cli.lengths import LENGTH, SIZE, unit_option
 from planform.cli.options import (
     DONE,
     FAILED,
@@ -36,15 +36,17 @@ from planform.cli.options import (
     finite,
     heal_option,
     output_console,
-    positive,
+    positive_or_none,
     read_unit_option,
     report_error,
+    report_note,
     scale_option,
     tolerance_option,
 )
+from planform.cut_lists.materials import density_question
 from planform.drawings.reading import is_drawing
 from planform.errors import Error
-from planform.inspection import SEVERITIES, HasFinding, Inspection, inspect
+from planform.inspection import SEVERITIES, DrawnCurves, HasFinding, Inspection, inspect
 from planform.naming import FileNames, one_line, printable
 from planform.pages.inspection_report import (
     Inspected,
@@ -52,15 +54,17 @@ from planform.pages.inspection_report import (
     value_text,
     write_inspection_report,
 )
-from planform.pictures.outlines import inches, millimetres
+from planform.pages.report import both_sizes
 from planform.rule_files import read_rules
+from planform.units.figures import MM_FIGURES, Figures, figures_in
 
 
 @dataclass(frozen=True)
 class Input:
     """One profile set to inspect, or why there is none (``error``).
 
-    ``thickness`` is what the input itself says (mm), ``features`` what a straight cut can't make of it.
+    ``thickness`` is what the input itself says (mm), ``features`` what a straight cut can't make of it,
+    ``drawn`` what a drawing shows beside its outlines.
     """
 
     name: str
@@ -68,6 +72,7 @@ class Input:
     thickness: float | None = None
     features: Sequence[HasFinding] = ()
     error: str = ""
+    drawn: DrawnCurves | None = None
 
 
 def load_inputs(
@@ -121,12 +126,17 @@ def drawing_input(
 ) -> Input:
     """The closed outlines of a drawing from elsewhere."""
     try:
-        profiles, found = read_outlines(
-            source, gap=gap, roles=roles, unit=settings.read_unit, tolerance=settings.tolerance
+        profiles, found, drawn = read_outlines(
+            source,
+            gap=gap,
+            roles=roles,
+            unit=settings.read_unit,
+            scale=settings.scale,
+            tolerance=settings.tolerance,
         )
     except Error as error:
         return Input(source.name, error=one_line(str(error)))
-    return Input(source.name, profiles, features=found)
+    return Input(source.name, profiles, features=found, drawn=drawn)
 
 
 def model_inputs(source: Path, settings: Settings, as_cut: bool) -> Iterator[Input]:
@@ -148,17 +158,14 @@ def input_of(drawing: Drawing, settings: Settings, as_cut: bool) -> Input:
     profiles = drawing.way if as_cut else drawing.profiles
     if drawing.outcome == "failed" or profiles is None:
         return Input(name, error=f"{drawing.name}: {drawing.error}")
+    if drawing.no_plate is not None:
+        # Rules about a sheet's thickness, and what a straight cut leaves, say nothing of what is none.
+        return Input(name, profiles, features=[drawing.no_plate])
     try:
         thickness, features = straight_cut_of(drawing.solids, datum_of(drawing.solids, settings))
     except Error as error:
         return Input(name, error=one_line(f"{drawing.name}: {error}"))
     return Input(name, profiles, thickness, features)
-
-
-def datum_of(solids: Sequence[Solid], settings: Settings) -> Datum:
-    """The plane that the solids are flattened onto."""
-    fixed = FIXED_DATUMS.get(settings.datum)
-    return fixed() if fixed else auto_datum(solids)
 
 
 def straight_cut_of(
@@ -172,7 +179,12 @@ def straight_cut_of(
 
 
 def inspect_input(
-    source: Input, thickness: float | None, rules: RuleSet, sheet: Sheet | None
+    source: Input,
+    thickness: float | None,
+    rules: RuleSet,
+    sheet: Sheet | None,
+    grate: float | None = None,
+    grate_along: Literal["x", "y"] = "y",
 ) -> Inspected:
     """Inspect one input; `thickness` goes before what the input says."""
     if source.profiles is None:
@@ -183,33 +195,36 @@ def inspect_input(
         rules=rules,
         sheet=sheet,
         features=source.features,
+        grate=grate,
+        grate_along=grate_along,
+        drawn=source.drawn,
     )
     return Inspected(source.name, found)
 
 
-def inspection_title(inspected: Inspected) -> str:
-    """One line: name, size in mm and inch, thickness."""
+def inspection_title(inspected: Inspected, figures: Figures) -> str:
+    """One line: name, size in the unit asked for and the other one, thickness."""
     inspection = inspected.inspection
     assert inspection is not None
     line = f"{printable(inspected.name)}: "
-    if inspection.profiles.profiles:
-        width, height = inspection.profiles.bounds[1] - inspection.profiles.bounds[0]
-        line += f"{millimetres(width)} × {millimetres(height)} mm"
-        line += f" ({inches(width)} × {inches(height)} in)"
-    else:
-        line += "no closed outline"
+    if inspection.bounds:
+        (x0, y0), (x1, y1) = inspection.bounds
+        (_, size), (_, other) = both_sizes(x1 - x0, y1 - y0, figures)
+        line += f"{size} ({other})"
+    if not inspection.profiles.profiles:
+        line += ", no closed outline" if inspection.bounds else "no outline"
     if inspection.thickness is None:
         return line + ", thickness unknown: rules in thicknesses are left out"
-    return line + f", {millimetres(inspection.thickness)} mm thick"
+    return line + f", {figures.length(inspection.thickness)} {figures.symbol} thick"
 
 
-def inspection_table(inspection: Inspection) -> Table:
+def inspection_table(inspection: Inspection, figures: Figures) -> Table:
     """One row a finding."""
     table = Table(box=None, pad_edge=False, header_style="bold")
     table.add_column("No.", justify="right")
     table.add_column("severity")
     table.add_column("rule")
-    table.add_column("place x, y mm", justify="right")
+    table.add_column(f"place x, y {figures.symbol}", justify="right")
     table.add_column("measured", justify="right")
     table.add_column("limit", justify="right")
     table.add_column("what to do", overflow="fold")
@@ -218,12 +233,42 @@ def inspection_table(inspection: Inspection) -> Table:
             str(number),
             finding.severity,
             finding.rule,
-            f"{millimetres(finding.place[0])}, {millimetres(finding.place[1])}",
-            value_text(finding.measured, finding),
-            value_text(finding.limit, finding),
+            ", ".join(figures.length(float(value)) for value in finding.place),
+            value_text(finding.measured, finding, figures),
+            value_text(finding.limit, finding, figures),
             escape(printable(finding.text)),
         )
     return table
+
+
+def unused_rules(rules: RuleSet, inspected: Sequence[Inspected], has_drawings: bool) -> list[str]:
+    """What rules that differ from the default set had nothing to look at, a sentence each."""
+    defaults = {rule.name: rule for rule in RuleSet()}
+    found = [one.inspection for one in inspected if one.inspection is not None]
+    lines = []
+    for rule in rules:
+        own = defaults[rule.name]
+        if (rule.enabled, rule.severity, rule.limit, rule.unit) == (
+            own.enabled,
+            own.severity,
+            own.limit,
+            own.unit,
+        ):
+            continue
+        if rule.name in DRAWING_RULES and not has_drawings:
+            lines.append(f"rule {rule.name} had nothing to look at: no drawing was inspected")
+        elif rule.name == "sheet" and not any(one.sheet for one in found):
+            lines.append("rule sheet had nothing to look at: --sheet gives the size")
+        elif rule.unit == "thicknesses" and not any(one.thickness for one in found):
+            lines.append(f"rule {rule.name} had nothing to look at: no thickness is known")
+    return lines
+
+
+DRAWING_RULES = (
+    "open_end", "doubled", "stray", "crossing", "zero_length", "unread", "drawing_unit", "role",
+    "left_over", "block", "hatch", "empty", "off_plane", "uneven_scale", "flattened",
+)  # fmt: skip
+"""Rules that are asked of drawings from elsewhere alone."""
 
 
 def rules_table(rules: RuleSet) -> Table:
@@ -242,7 +287,9 @@ def rules_table(rules: RuleSet) -> Table:
     return table
 
 
-def write_pictures(inspected: Sequence[Inspected], path: Path) -> list[Path]:
+def write_pictures(
+    inspected: Sequence[Inspected], path: Path, figures: Figures = MM_FIGURES
+) -> list[Path]:
     """Write the picture of each drawing; with several, each one's name is added to the file's.
 
     The suffix, .svg or .png, says which. Raises WriteError.
@@ -260,31 +307,9 @@ def write_pictures(inspected: Sequence[Inspected], path: Path) -> list[Path]:
         if path.suffix.lower() == ".png":
             write_whole_file(target, inspection_png(one.inspection))
         else:
-            write_whole_file(target, inspection_svg(one.inspection))
+            write_whole_file(target, inspection_svg(one.inspection, figures=figures))
         paths.append(target)
     return paths
-
-
-def positive_or_none(
-    context: click.Context, option: click.Parameter, value: float | None
-) -> float | None:
-    """Accept finite numbers above zero, or none."""
-    return None if value is None else positive(context, option, value)
-
-
-def sheet_size(
-    _context: click.Context, _option: click.Parameter, value: str | None
-) -> tuple[float, float] | None:
-    """Accept two numbers above zero with an x between them."""
-    if value is None:
-        return None
-    try:
-        width, height = (float(part) for part in value.lower().replace("×", "x").split("x"))
-    except ValueError:
-        raise click.BadParameter("must be two numbers such as 3000x1500") from None
-    if not (math.isfinite(width) and math.isfinite(height) and width > 0 and height > 0):
-        raise click.BadParameter("must be two finite numbers above 0")
-    return width, height
 
 
 def picture_file(
@@ -297,11 +322,13 @@ def picture_file(
 
 
 @click.command("inspect")
-@click.argument("models", nargs=-1, metavar="MODEL...", type=MODEL_PATH)
+@click.argument(
+    "models", nargs=-1, metavar="MODEL...", type=MODEL_PATH, is_eager=True, callback=files_of_jobs
+)
 @click.option(
     "--thickness",
-    type=float,
-    metavar="MM",
+    type=LENGTH,
+    metavar="LENGTH",
     callback=positive_or_none,
     help="Of the sheet; by default what the model says.",
 )
@@ -316,18 +343,32 @@ def picture_file(
 @click.option(
     "--sheet",
     "sheet_size",
+    type=SIZE,
     metavar="WxH",
-    callback=sheet_size,
-    help="Size of the sheet to cut from, in mm: 3000x1500.",
+    help="Size of the sheet to cut from: 3000x1500 (mm), 96inx48in, 8ftx4ft.",
 )
 @click.option(
     "--margin",
-    type=float,
+    type=LENGTH,
     default=0.0,
     show_default=True,
-    metavar="MM",
+    metavar="LENGTH",
     callback=finite,
     help="Kept free along the sheet's edges.",
+)
+@click.option(
+    "--grate",
+    type=float,
+    metavar="MM",
+    callback=finite,
+    help="From bar to bar below the sheet: what may tip up or fall between them is found.",
+)
+@click.option(
+    "--grate-along",
+    type=click.Choice(["x", "y"]),
+    default="y",
+    show_default=True,
+    help="Where the bars run.",
 )
 @click.option(
     "--fail-on",
@@ -337,14 +378,14 @@ def picture_file(
     help="Exit status 1 from this severity on.",
 )
 @click.option(
-    "--density", type=float, metavar="G/CM3", callback=positive_or_none, help="For masses."
+    "--density", type=float, metavar="KG/M3", callback=positive_or_none, help="For masses."
 )
 @click.option(
     "--datum",
     type=click.Choice(DATUMS),
     default="auto",
     show_default=True,
-    help="Plane of the drawing. auto: that of each part's largest planar face.",
+    help="Plane of the drawing. auto: each part with its features up, else as its own frame shows it.",
 )
 @click.option(
     "--json", "json_file", metavar="FILE", type=click.Path(path_type=Path), help="Findings."
@@ -363,6 +404,7 @@ def picture_file(
     type=click.Path(path_type=Path),
     help="The outline with its findings, .svg or .png; several get their names added.",
 )
+@unit_option
 @allowance_options
 @click.option(
     "--as-cut",
@@ -381,6 +423,8 @@ def inspect_command(
     list_rules: bool,
     sheet_size: tuple[float, float] | None,
     margin: float,
+    grate: float | None,
+    grate_along: Literal["x", "y"],
     fail_on: str,
     density: float | None,
     json_file: Path | None,
@@ -389,6 +433,7 @@ def inspect_command(
     roles: dict[str, str],
     gap: float | None,
     repair_file: Path | None,
+    fit_arcs: float | None,
     as_cut: bool,
     **options: Any,
 ) -> int:
@@ -405,18 +450,42 @@ def inspect_command(
     sheet = Sheet(*sheet_size, margin) if sheet_size else None
     check_allowances(options)
     settings = Settings(**options)
+    figures = figures_in(settings.unit)
+    if density is not None and (question := density_question(density)):
+        report_note(question)
+    changes: tuple[str, ...] = ()
+    if fit_arcs is not None and not repair_file:
+        raise click.UsageError("--fit-arcs goes with --repair, which writes the copy with the arcs")
     if repair_file:
-        mended_copy(models, repair_file, gap=gap, roles=roles, unit=settings.read_unit)
+        mended = mended_copy(
+            models,
+            repair_file,
+            gap=gap,
+            roles=roles,
+            unit=settings.read_unit,
+            scale=settings.scale,
+            fit_arcs=fit_arcs,
+        )
+        # From here on it is the copy that counts: unit and scale are in it.
+        models, changes = (mended.path,), mended.changes
+        settings = replace(settings, read_unit="", scale=1.0)
     inspected = []
     for source in load_inputs(models, settings, gap, roles, as_cut):
-        inspected.append(inspect_input(source, thickness, rules, sheet))
-        print_inspected(inspected[-1])
+        inspected.append(
+            replace(
+                inspect_input(source, thickness, rules, sheet, grate, grate_along), changes=changes
+            )
+        )
+        print_inspected(inspected[-1], figures)
+    if rule_file:
+        for line in unused_rules(rules, inspected, any(map(is_drawing, models))):
+            report_note(f"{rule_file}: {line}")
     if json_file:
         write_whole_file(json_file, inspection_json(inspected))
     if html_file:
-        write_inspection_report(inspected, html_file, density)
+        write_inspection_report(inspected, html_file, density, figures)
     if picture:
-        write_pictures(inspected, picture)
+        write_pictures(inspected, picture, figures)
     if any(one.error for one in inspected):
         return UNUSABLE
     if fail_on == "never":
@@ -425,14 +494,14 @@ def inspect_command(
     return FAILED if failing else DONE
 
 
-def print_inspected(inspected: Inspected) -> None:
+def print_inspected(inspected: Inspected, figures: Figures) -> None:
     """The table of one drawing, or its error."""
     if inspected.inspection is None:
         report_error(inspected.error)
         return
     console = output_console()
-    console.print(inspection_title(inspected), markup=False)
+    console.print(inspection_title(inspected, figures), markup=False)
     if inspected.inspection.findings:
-        console.print(inspection_table(inspected.inspection))
+        console.print(inspection_table(inspected.inspection, figures))
     else:
         console.print("nothing found")

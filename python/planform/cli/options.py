@@ -12,7 +12,10 @@ import click
 from rich.console import Console
 
 from planform._planform import unit_names
-from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, Settings
+from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, SIDES, Settings
+from planform.cli.lengths import LENGTH, unit_option
+from planform.finishing import LABEL_PARTS
+from planform.layer_files import layer_data
 from planform.naming import one_line
 
 DONE, FAILED, UNUSABLE = 0, 1, 2
@@ -38,6 +41,11 @@ def report_note(message: str) -> None:
     print(f"planform: note: {one_line(message)}", file=sys.stderr)
 
 
+def report_warning(message: str) -> None:
+    """Write one line on the error stream on what is probably not meant."""
+    print(f"planform: warning: {one_line(message)}", file=sys.stderr)
+
+
 def output_console() -> Console:
     """Standard output; wide enough for whole rows where it is no terminal."""
     console = Console(file=sys.stdout, highlight=False)
@@ -59,6 +67,37 @@ def positive(context: click.Context, option: click.Parameter, value: float) -> f
     return value
 
 
+def positive_or_none(
+    context: click.Context, option: click.Parameter, value: float | None
+) -> float | None:
+    """Accept finite numbers above zero, or none."""
+    return None if value is None else positive(context, option, value)
+
+
+def layers_of_file(
+    _context: click.Context, _option: click.Parameter, value: Path | None
+) -> dict[str, dict[str, Any]]:
+    """What the file says of layers; nothing without one. Raises LoadError."""
+    return {} if value is None else layer_data(value)
+
+
+def not_negative(context: click.Context, option: click.Parameter, value: float) -> float:
+    """Accept finite numbers of 0 or more."""
+    finite(context, option, value)
+    if value < 0:
+        raise click.BadParameter("must be 0 or more")
+    return value
+
+
+def label_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
+    """Accept a comma-separated list of what labels say."""
+    words = tuple(dict.fromkeys(word.strip().lower() for word in value.split(",") if word.strip()))
+    for word in words:
+        if word not in LABEL_PARTS:
+            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(LABEL_PARTS)}")
+    return words
+
+
 def format_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
     """Accept a comma-separated list of formats; return them once each, in the order given."""
     words = [word.strip().lower() for word in value.split(",") if word.strip()]
@@ -75,16 +114,24 @@ MODEL_PATH = click.Path(path_type=Path, readable=False)
 
 tolerance_option = click.option(
     "--tolerance",
-    type=float,
+    type=LENGTH,
     default=0.01,
     show_default=True,
-    metavar="MM",
+    metavar="LENGTH",
     callback=positive,
     help="Bound on the distance between true and drawn outline.",
 )
+
+
+def unit_to_read(_context: click.Context, _option: click.Parameter, value: str) -> str:
+    """The word of the readers: ``in`` is inch, ``ft`` is foot."""
+    return {"in": "inch", "ft": "foot"}.get(value.lower(), value)
+
+
 read_unit_option = click.option(
     "--read-unit",
     default="",
+    callback=unit_to_read,
     metavar="UNIT",
     help=f"Read lengths as this unit, whatever the file says: {', '.join(unit_names())}.",
 )
@@ -111,20 +158,87 @@ out_option = click.option(
     type=click.Path(path_type=Path),
     help="Folder for the files; made if missing.",
 )
+layers_option = click.option(
+    "--layers",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    callback=layers_of_file,
+    help="Layers, colours, line widths of your machine by role (outer, inner, mark): a .toml or .json file.",
+)
+output_options = (
+    layers_option,
+    click.option(
+        "--svg-stroke",
+        type=LENGTH,
+        metavar="LENGTH",
+        callback=positive_or_none,
+        help="Width of the strokes in SVG, for screens; without it hairlines, which machines take for cuts.",
+    ),
+)
+marks_option = click.option(
+    "--marks",
+    type=click.Choice(SIDES),
+    default="up",
+    show_default=True,
+    help="Sides whose pockets, countersinks, steps and raised or sunk text become marks, with their depth.",
+)
+one_sided_option = click.option(
+    "--one-sided",
+    is_flag=True,
+    help="The stock has a good side: mirror images are parts of their own.",
+)
+OPTIONS_OF_FINISHING = (
+    click.option(
+        "--turn",
+        type=click.Choice(["part", "smallest"]),
+        default="part",
+        show_default=True,
+        help="Which way round a part is drawn: as in its own frame, or for the smallest rectangle.",
+    ),
+    click.option(
+        "--bridges",
+        type=float,
+        default=0.0,
+        metavar="MM",
+        callback=not_negative,
+        help="Hold what would fall out by bridges of so many mm.",
+    ),
+    click.option(
+        "--bridge-count",
+        type=click.IntRange(min=1),
+        default=2,
+        show_default=True,
+        help="Bridges a piece; where there is room for fewer, fewer.",
+    ),
+    click.option(
+        "--bridge-hold",
+        type=click.Choice(["islands", "drop-outs"]),
+        default="islands",
+        show_default=True,
+        help="Islands to the material around them, or drop-outs to the sheet.",
+    ),
+    click.option(
+        "--labels",
+        default="",
+        metavar="LIST",
+        callback=label_list,
+        help=f"Write into each piece, as single strokes: some of {', '.join(LABEL_PARTS)}.",
+    ),
+)
 OPTIONS_OF_SETTINGS = (
     click.option(
         "--datum",
         type=click.Choice(DATUMS),
         default="auto",
         show_default=True,
-        help="Plane of the drawing. auto: that of each part's largest planar face.",
+        help="Plane of the drawing. auto: each part with its features up, else as its own frame shows it.",
     ),
     click.option(
         "--section",
-        type=float,
-        metavar="Z",
+        type=LENGTH,
+        metavar="LENGTH",
         callback=finite,
-        help="Cut Z mm above the datum instead of drawing the silhouette.",
+        help="Cut so far above the datum instead of drawing the silhouette.",
     ),
     click.option(
         "--at",
@@ -133,6 +247,8 @@ OPTIONS_OF_SETTINGS = (
         show_default=True,
         help="Outline of the shadow, of the flat top or bottom, or of the full thickness.",
     ),
+    marks_option,
+    one_sided_option,
     click.option(
         "--formats",
         default="dxf,svg",
@@ -141,13 +257,7 @@ OPTIONS_OF_SETTINGS = (
         callback=format_list,
         help=f"Comma-separated, out of {', '.join(FORMATS)}.",
     ),
-    click.option(
-        "--unit",
-        type=click.Choice(["mm", "inch"]),
-        default="mm",
-        show_default=True,
-        help="Unit of the DXF drawing.",
-    ),
+    unit_option,
     click.option(
         "--curves",
         type=click.Choice(["arcs", "exact"]),
@@ -155,6 +265,7 @@ OPTIONS_OF_SETTINGS = (
         show_default=True,
         help="Ellipses and splines in the DXF: as circular arcs within tolerance, or as they are.",
     ),
+    *output_options,
     tolerance_option,
     click.option(
         "--one-file",
@@ -181,28 +292,20 @@ OPTIONS_OF_SETTINGS = (
 )
 
 
-def not_negative(context: click.Context, option: click.Parameter, value: float) -> float:
-    """Accept finite numbers of 0 or more."""
-    finite(context, option, value)
-    if value < 0:
-        raise click.BadParameter("must be 0 or more")
-    return value
-
-
 OPTIONS_OF_ALLOWANCES = (
     click.option(
         "--kerf",
-        type=float,
+        type=LENGTH,
         default=0.0,
-        metavar="MM",
+        metavar="LENGTH",
         callback=not_negative,
         help="Width of cut: the drawings get half of it outward all round, holes inward.",
     ),
     click.option(
         "--fit",
-        type=float,
+        type=LENGTH,
         default=0.0,
-        metavar="MM",
+        metavar="LENGTH",
         callback=finite,
         help="Gap between parts that meet, on each side; negative for a press fit.",
     ),
@@ -222,11 +325,11 @@ OPTIONS_OF_ALLOWANCES = (
     ),
     click.option(
         "--relief",
-        type=float,
+        type=LENGTH,
         default=0.0,
         metavar="DIAMETER",
         callback=not_negative,
-        help="Relieve inner corners for a round tool of so many mm.",
+        help="Relieve inner corners for a round tool of this diameter.",
     ),
     click.option(
         "--relief-style",
@@ -245,6 +348,13 @@ def allowance_options(function: Callable[..., int]) -> Callable[..., int]:
     return function
 
 
+def finishing_options(function: Callable[..., int]) -> Callable[..., int]:
+    """Give a command the options for turning, bridges and labels."""
+    for option in reversed(OPTIONS_OF_FINISHING):
+        function = option(function)
+    return function
+
+
 def check_allowances(options: dict[str, Any]) -> None:
     """Raise a usage error for allowances that don't go together."""
     if 0 < options["relief"] <= options["kerf"]:
@@ -258,7 +368,7 @@ def check_allowances(options: dict[str, Any]) -> None:
 
 def settings_options(function: Callable[..., int]) -> Callable[..., int]:
     """Give a command all options that decide what is drawn; `settings_of` takes them."""
-    for option in reversed((*OPTIONS_OF_SETTINGS, *OPTIONS_OF_ALLOWANCES)):
+    for option in reversed((*OPTIONS_OF_SETTINGS, *OPTIONS_OF_FINISHING, *OPTIONS_OF_ALLOWANCES)):
         function = option(function)
     return function
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,31 +12,40 @@ from rich.markup import escape
 from rich.table import Table
 
 from planform._planform import load
-from planform.batch.models import OUTLINES
+from planform.batch.models import OUTLINES, loose_islands
+from planform.cli.job_sources import models_of_jobs
+from planform.cli.lengths import LENGTH, unit_option
 from planform.cli.options import (
     DONE,
     FAILED,
     MODEL_PATH,
     allowance_options,
     check_allowances,
+    finishing_options,
     heal_option,
+    layers_option,
     make_folder,
+    marks_option,
+    one_sided_option,
     out_option,
     positive,
     read_unit_option,
     report_error,
     report_note,
+    report_warning,
     scale_option,
     tolerance_option,
 )
-from planform.cut_lists.cut_list import CutList, MaterialRules
+from planform.cli.tables import marks_text
+from planform.cut_lists.cut_list import CutList, CutListEntry, MaterialRules
 from planform.errors import Error
-from planform.naming import printable
-from planform.pictures.outlines import millimetres
+from planform.layer_files import LayerData, drawing_layers
+from planform.naming import counted, printable
+from planform.units.figures import Figures, Unit, figures_in
 
 
 @click.command("plates")
-@click.argument("source", metavar="MODEL", type=MODEL_PATH)
+@click.argument("source", metavar="MODEL", type=MODEL_PATH, is_eager=True, callback=models_of_jobs)
 @out_option
 @click.option(
     "--materials",
@@ -46,10 +56,10 @@ from planform.pictures.outlines import millimetres
 @tolerance_option
 @click.option(
     "--same-within",
-    type=float,
+    type=LENGTH,
     default=0.01,
     show_default=True,
-    metavar="MM",
+    metavar="LENGTH",
     callback=positive,
     help="Solids are the same plate if no distance within them differs by more.",
 )
@@ -69,19 +79,22 @@ from planform.pictures.outlines import millimetres
     show_default=True,
     help="Which outline of plates that have more than straight walls.",
 )
-@click.option(
-    "--unit",
-    type=click.Choice(["mm", "inch"]),
-    default="mm",
-    show_default=True,
-    help="Unit of the DXF drawings.",
-)
+@unit_option
+@layers_option
+@marks_option
+@one_sided_option
+@finishing_options
 @allowance_options
 @read_unit_option
 @scale_option
 @heal_option
 def plates_command(
-    source: Path, folder: Path, materials: Path | None, unit: str, **options: Any
+    source: Path,
+    folder: Path,
+    materials: Path | None,
+    unit: Unit,
+    layers: LayerData,
+    **options: Any,
 ) -> int:
     """Find the plates of MODEL, count the same ones, write the cut list and the drawings.
 
@@ -97,24 +110,29 @@ def plates_command(
         heal=options.pop("heal"),
     )
     cut_list = CutList.from_model(model, rules, **options)
-    errors = write_all(cut_list, folder, unit)
+    errors = write_all(cut_list, folder, unit, layers=drawing_layers(layers))
     for note in model.notes:
         report_note(f"{source}: {note}")
+    for note in cut_list.notes:
+        report_note(note)
     for line in errors:
         report_error(line)
-    print_list(cut_list, folder)
+    for entry in cut_list.entries:
+        if loose := loose_islands(entry.outline):
+            report_warning(f"{entry.name}: {loose}")
+    print_list(cut_list, folder, figures_in(unit))
     return FAILED if errors or not cut_list.entries else DONE
 
 
-def write_all(cut_list: CutList, folder: Path, unit: str = "mm") -> list[str]:
+def write_all(cut_list: CutList, folder: Path, unit: Unit = "mm", **options: Any) -> list[str]:
     """Write everything into the folder, which is made; return what failed, a line each."""
     make_folder(folder)
     errors = cut_list.errors
     for write in (
-        lambda: cut_list.write_csv(folder / "cut_list.csv"),
-        lambda: cut_list.write_json(folder / "cut_list.json"),
-        lambda: cut_list.write_html(folder / "cut_list.html"),
-        lambda: cut_list.write_dxf(folder, unit=unit),
+        lambda: cut_list.write_csv(folder / "cut_list.csv", unit),
+        lambda: cut_list.write_json(folder / "cut_list.json", unit),
+        lambda: cut_list.write_html(folder / "cut_list.html", unit),
+        lambda: cut_list.write_dxf(folder, unit=unit, **options),
     ):
         try:
             write()
@@ -123,34 +141,42 @@ def write_all(cut_list: CutList, folder: Path, unit: str = "mm") -> list[str]:
     return errors
 
 
-def print_list(cut_list: CutList, folder: Path) -> None:
+def print_list(cut_list: CutList, folder: Path, figures: Figures) -> None:
     """The plates as a table, then what is none, then one line that counts."""
     table = Table(box=None, pad_edge=False, header_style="bold")
     table.add_column("plate", overflow="fold")
-    figures = (
+    titles = (
         "quantity",
-        "thickness mm",
-        "width × height mm",
-        "cut mm",
+        f"thickness {figures.symbol}",
+        f"width × height {figures.symbol}",
+        f"cut {figures.symbol}",
         "pierces",
         "joints",
         "mass kg",
     )
-    for title in figures:
+    further = [
+        (title, cell)
+        for title, cell in FURTHER_COLUMNS
+        if any(cell(entry) for entry in cut_list.entries)
+    ]
+    for title in titles:
         table.add_column(title, justify="right")
     table.add_column("material", overflow="fold")
+    for title, _ in further:
+        table.add_column(title, overflow="fold")
     for entry in cut_list.entries:
         width, height = entry.size
         table.add_row(
-            escape(printable(entry.name)),
+            escape(printable("; ".join(entry.names))),
             str(entry.quantity),
-            millimetres(entry.plate.thickness),
-            f"{millimetres(width)} × {millimetres(height)}",
-            f"{entry.cut_length:.1f}",
+            figures.length(entry.plate.thickness),
+            figures.size(width, height),
+            figures.run(entry.cut_length),
             str(entry.pierces),
             "" if entry.joints is None else str(entry.joints),
             "" if entry.mass is None else f"{entry.mass:.3f}",
             escape(printable(entry.material)),
+            *(cell(entry) for _, cell in further),
         )
     console = Console(highlight=False)
     if not console.is_terminal:
@@ -163,6 +189,15 @@ def print_list(cut_list: CutList, folder: Path) -> None:
         )
     others = sum(other.quantity for other in cut_list.others)
     print(
-        f"{len(cut_list.entries)} plates, {cut_list.pieces} pieces to cut, "
-        f"{others} solids that are no plates, in {folder}"
+        f"{counted(len(cut_list.entries), 'plate')}, {counted(cut_list.pieces, 'piece')} to cut, "
+        f"{counted(others, 'solid that is no plate', 'solids that are no plates')}, in {folder}"
     )
+
+
+FURTHER_COLUMNS: tuple[tuple[str, Callable[[CutListEntry], str]], ...] = (
+    ("turned over", lambda entry: str(entry.turned_over or "")),
+    ("marks", lambda entry: marks_text(entry.outline)),
+    ("held", lambda entry: str(entry.held or "")),
+    ("features", lambda entry: str(len(entry.plate.cut.features) or "")),
+)
+"""Columns that the list has where one of its plates has something to say there."""

@@ -65,3 +65,17 @@ def progress_bar(total: int, rate: bool = False) -> Iterator[Advance]:
             progress.update(task, description=escape(shown), advance=finished)
 
         yield advance
+
+
+@contextmanager
+def found_so_far() -> Iterator[Callable[[str], None] | None]:
+    """Show a bar that runs, with a line on the best so far, while the block runs, if the error stream is a
+    terminal; yields the function that takes the line, None where nobody looks."""
+    console = Console(file=sys.stderr)
+    if not console.is_terminal:
+        yield None
+        return
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, console=console, transient=True) as progress:
+        task = progress.add_task("searching", total=None)
+        yield lambda line: progress.update(task, description=escape(printable(line)))

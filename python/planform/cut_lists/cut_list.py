@@ -10,8 +10,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import tomllib
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -36,168 +34,57 @@ from planform.allowances import (
     as_cut,
     failure_text,
 )
-from planform.arguments import positive
-from planform.errors import Error, GeometryError
+from planform.cut_lists.materials import (
+    Material,
+    MaterialRule,
+    MaterialRules,
+    material_of,
+    material_questions,
+    rule_questions,
+)
+from planform.errors import GeometryError
+from planform.finishing import FIELDS, Finishing, finished, held_count
 from planform.naming import FileNames, one_line, printable
+from planform.units.figures import MM_FIGURES, Figures, Unit, figures_in
 
 __all__ = ["COLUMNS", "CutList", "CutListEntry", "Material", "MaterialRules", "OtherEntry"]
 
 KG_PER_MM3 = 1e-9
 """A density in kg/m³ times a volume in mm³ times this is a mass in kg."""
 
-COLUMNS = (
-    "position",
-    "name",
-    "material",
-    "thickness [mm]",
-    "quantity",
-    "turned over",
-    "width [mm]",
-    "height [mm]",
-    "area [mm2]",
-    "cut length [mm]",
-    "pierces",
-    "joints",
-    "mass [kg]",
-    "total area [mm2]",
-    "total cut length [mm]",
-    "total pierces",
-    "total mass [kg]",
-    "volume share",
-    "uncuttable features",
-    "file",
-    "also named",
-    "notes",
-)
-"""The header of the CSV: figures are those of one piece unless they say total. Width, height and area are
-those of the part, cut length and pierces those of the way of the tool."""
+
+def columns(figures: Figures = MM_FIGURES) -> tuple[str, ...]:
+    """The header of the CSV, with units: figures are those of one piece unless they say total. Width, height
+    and area are those of the part, cut length and pierces those of the way of the tool."""
+    length, area = f"[{figures.symbol}]", f"[{figures.plain_area_symbol}]"
+    return (
+        "position",
+        "name",
+        "material",
+        f"thickness {length}",
+        "quantity",
+        "turned over",
+        f"width {length}",
+        f"height {length}",
+        f"area {area}",
+        f"cut length {length}",
+        "pierces",
+        "joints",
+        "mass [kg]",
+        f"total area {area}",
+        f"total cut length {length}",
+        "total pierces",
+        "total mass [kg]",
+        "volume share",
+        "uncuttable features",
+        "file",
+        "also named",
+        "notes",
+    )
 
 
-@dataclass(frozen=True)
-class Material:
-    """What a plate is made of; ``density`` in kg/m³, None if unknown (no mass is given then)."""
-
-    name: str
-    density: float | None = field(default_factory=lambda: None)
-
-    def __post_init__(self) -> None:
-        positive(self.density, "the density of a material (kg/m³)")
-
-
-RULE_KEYS = ("name", "part", "path", "layer", "color", "material")
-"""What a rule of materials may hold."""
-
-MaterialRule = Callable[[Solid], Material | str | None]
-"""From a solid to its material; None where the rule says nothing."""
-
-
-@dataclass(frozen=True)
-class MaterialRules:
-    """A material by the words in a solid's names, by its layers or its colour, as data.
-
-    The first rule that fits counts. A rule asks for one or more of ``name`` (that of the solid), ``part``
-    (that of its part), ``path`` (any name from the root of the assembly down), ``layer`` (any layer that it
-    lies on), each a word that has to occur, case ignored, or ``color`` (six hexadecimal digits); all
-    that it asks for must fit. Without any it fits all. ``material`` names the material; ``densities`` gives
-    kg/m³ by material.
-
-    Examples
-    --------
-    >>> import planform
-    >>> rules = planform.MaterialRules.from_data({
-    ...     "density": {"plywood": 680, "steel": 7850},
-    ...     "rule": [{"part": "bracket", "material": "steel"}, {"material": "plywood"}],
-    ... })
-    >>> len(rules.rules), rules.densities["steel"]
-    (2, 7850.0)
-    """
-
-    rules: tuple[Mapping[str, str], ...] = ()
-    densities: Mapping[str, float] = field(default_factory=dict)
-
-    @classmethod
-    def from_data(cls, data: Mapping[str, Any]) -> MaterialRules:
-        """From the content of a rule file: ``density``, a table of kg/m³ by material, and ``rule``, a list;
-        texts have no unit. Raises GeometryError that names the rule and what is wrong."""
-        for key in data:
-            if key not in ("density", "rule"):
-                raise wrong_rule(f"'{key}' is unknown; valid: density, rule")
-        densities = data.get("density", {})
-        rules = data.get("rule", [])
-        if not isinstance(densities, Mapping) or not isinstance(rules, list):
-            raise wrong_rule("density must be a table and rule a list of tables")
-        for material, density in densities.items():
-            if isinstance(density, bool) or not isinstance(density, int | float):
-                raise wrong_rule(f"the density of '{material}' is no number (kg/m³)")
-            if not 0 < density < float("inf"):
-                raise wrong_rule(f"the density of '{material}' must be positive (kg/m³)")
-        for number, rule in enumerate(rules, start=1):
-            check_rule(number, rule)
-        return cls(tuple(rules), {name: float(value) for name, value in densities.items()})
-
-    @classmethod
-    def read(cls, path: str | Path) -> MaterialRules:
-        """From a TOML or JSON file (by its suffix). Raises GeometryError that names the file."""
-        path = Path(path)
-        try:
-            text = path.read_text(encoding="utf-8")
-            data = json.loads(text) if path.suffix.lower() == ".json" else tomllib.loads(text)
-        except OSError as error:
-            raise wrong_rule(f"{path}: can't be read: {error.strerror}") from error
-        except ValueError as error:  # also what json, tomllib and decoding raise
-            raise wrong_rule(f"{path}: is no TOML or JSON: {error}") from error
-        if not isinstance(data, Mapping):
-            raise wrong_rule(f"{path}: holds no table")
-        try:
-            return cls.from_data(data)
-        except GeometryError as error:
-            raise wrong_rule(f"{path}: {error}") from error
-
-    def __call__(self, solid: Solid) -> Material | None:
-        for rule in self.rules:
-            if fits(rule, solid):
-                return Material(rule["material"], self.densities.get(rule["material"]))
-        return None
-
-
-def wrong_rule(message: str) -> Error:
-    """The exception for a rule that makes no sense."""
-    return GeometryError.of_kind("invalid_argument", f"material rules: {message}")
-
-
-def check_rule(number: int, rule: Any) -> None:
-    """Raise GeometryError if a rule is no table of known words."""
-    if not isinstance(rule, Mapping):
-        raise wrong_rule(f"rule {number} is no table")
-    for key, value in rule.items():
-        if key not in RULE_KEYS:
-            valid = ", ".join(RULE_KEYS)
-            raise wrong_rule(f"rule {number}: '{key}' is unknown; valid: {valid}")
-        if not isinstance(value, str):
-            raise wrong_rule(f"rule {number}: {key} must be a text")
-    if not rule.get("material"):
-        raise wrong_rule(f"rule {number} names no material")
-
-
-def fits(rule: Mapping[str, str], solid: Solid) -> bool:
-    """Does all that a rule asks for hold for the solid?"""
-    names = {
-        "name": (solid.name,),
-        "part": (solid.part_name,),
-        "path": tuple(solid.path),
-        "layer": solid.layers,
-    }
-    for key, candidates in names.items():
-        if key in rule and not any(rule[key].casefold() in name.casefold() for name in candidates):
-            return False
-    return "color" not in rule or rule["color"].lstrip("#").lower() == color_digits(solid)
-
-
-def color_digits(solid: Solid) -> str:
-    """The solid's colour as six hexadecimal digits; empty if it has none."""
-    if solid.color is None:
-        return ""
-    return "".join(f"{round(255 * channel):02x}" for channel in solid.color)
+COLUMNS = columns()
+"""Those of a list in mm."""
 
 
 @dataclass(frozen=True)
@@ -222,11 +109,17 @@ class CutListEntry:
     mating: MatingOutline | None = field(default_factory=lambda: None)
     notes: tuple[str, ...] = ()
     error: str = field(default_factory=lambda: "")
+    finished: ProfileSet | None = field(default_factory=lambda: None)
 
     @property
     def outline(self) -> ProfileSet:
-        """The plate's profile set, mm."""
-        return self.plate.outline
+        """The plate's profile set, mm: turned, held by bridges and labelled as far as that was wanted."""
+        return self.finished or self.plate.outline
+
+    @property
+    def held(self) -> int:
+        """How many islands, or drop-outs, bridges hold."""
+        return held_count(self.plate.outline, self.outline)
 
     @property
     def size(self) -> tuple[float, float]:
@@ -259,33 +152,37 @@ class CutListEntry:
     def remarks(self) -> tuple[str, ...]:
         """What a person should know of the plate, a sentence each."""
         error = (f"not drawn: {self.error}",) if self.error else ()
-        return (*self.plate.notes, *self.notes, *error)
+        known = {*self.plate.notes, *self.notes}
+        added = (note for note in self.outline.notes if note not in known)
+        return (*self.plate.notes, *added, *self.notes, *error)
 
     @property
     def mass(self) -> float | None:
         """Of the finished part: density times the solid's volume."""
         return None if self.density is None else self.density * self.plate.volume * KG_PER_MM3
 
-    def row(self) -> dict[str, Any]:
-        """The entry by `COLUMNS`; lengths and areas to 0.001, masses to 1e-6 kg."""
+    def row(self, unit: Unit = "mm") -> dict[str, Any]:
+        """The entry by `columns` of a unit; lengths and areas to 0.001 mm (0.0001 in, 0.00001 in²),
+        masses to 1e-6 kg."""
+        figures = figures_in(unit)
         width, height = self.size
         mass = self.mass
         values = (
             self.position,
             self.name,
             self.material,
-            round(self.plate.thickness, 3),
+            figures.rounded(self.plate.thickness),
             self.quantity,
             self.turned_over,
-            round(width, 3),
-            round(height, 3),
-            round(self.area, 3),
-            round(self.cut_length, 3),
+            figures.rounded(width),
+            figures.rounded(height),
+            figures.rounded_area(self.area),
+            figures.rounded(self.cut_length),
             self.pierces,
             self.joints,
             None if mass is None else round(mass, 6),
-            round(self.quantity * self.area, 3),
-            round(self.quantity * self.cut_length, 3),
+            figures.rounded_area(self.quantity * self.area),
+            figures.rounded(self.quantity * self.cut_length),
             self.quantity * self.pierces,
             None if mass is None else round(self.quantity * mass, 6),
             round(self.plate.volume_share, 6),
@@ -294,7 +191,7 @@ class CutListEntry:
             "; ".join(self.names[1:]),
             " ".join(f"{note}." for note in self.remarks),
         )
-        return dict(zip(COLUMNS, values, strict=True))
+        return dict(zip(columns(figures), values, strict=True))
 
 
 @dataclass(frozen=True)
@@ -310,6 +207,9 @@ class OtherEntry:
 @dataclass(frozen=True)
 class CutList:
     """All plates of a model by thickness, material and name, and what is none.
+
+    ``notes`` say which rules of materials fitted nothing, which plates have no material, which materials no
+    density, and which densities are not likely.
 
     Examples
     --------
@@ -327,17 +227,19 @@ class CutList:
     entries: tuple[CutListEntry, ...]
     others: tuple[OtherEntry, ...] = ()
     allowances: Allowances = field(default_factory=Allowances)
+    notes: tuple[str, ...] = ()
 
     @classmethod
     def from_model(
         cls, model: Model, material: MaterialRule | None = None, **options: Any
     ) -> CutList:
         """Find the plates of a model and list them; a plate of two materials is listed once for each.
-        ``options`` are those of `planform.plates` and of `planform.Allowances`, ``kerf`` and ``fit`` for
-        instance. Lengths are mm."""
+        ``options`` are those of `planform.plates`, of `planform.Allowances`, ``kerf`` and ``fit`` for
+        instance, and of `planform.Finishing`: ``turn``, ``bridges``, ``labels``. Lengths are mm."""
         wanted = Allowances(**{name: options.pop(name) for name in NAMES if name in options})
+        finishing = Finishing(**{name: options.pop(name) for name in FIELDS if name in options})
         found = plates(model, **options)
-        return cls.from_plates(found, model.solids, model.source, material, wanted)
+        return cls.from_plates(found, model.solids, model.source, material, wanted, finishing)
 
     @classmethod
     def from_plates(
@@ -347,9 +249,10 @@ class CutList:
         source: str = "",
         material: MaterialRule | None = None,
         allowances: Allowances | None = None,
+        finishing: Finishing | None = None,
     ) -> CutList:
         """From plates that have been found among ``solids``; lengths are mm. A plate that has no room for the
-        allowances is listed with its error and not drawn."""
+        allowances or for a bridge is listed with its error and not drawn."""
         most = max((i.solid for plate in found.plates for i in plate.instances), default=-1)
         if most >= len(solids):
             raise GeometryError.of_kind(
@@ -357,21 +260,24 @@ class CutList:
                 f"plates were found among more than {len(solids)} solids; pass those solids",
             )
         wanted = allowances or Allowances()
-        outlines = [plate.outline for plate in found.plates]
+        outlines, unfinished = finished_outlines(found, finishing or Finishing())
         allowed = allowances_for(solids, outlines, placed_outlines(found), wanted, look=True)
         drafts = []
-        for plate, allowance in zip(found.plates, allowed, strict=True):
+        for plate, outline, failure, allowance in zip(
+            found.plates, outlines, unfinished, allowed, strict=True
+        ):
             by_material: dict[Material, list[Any]] = {}
             for instance in plate.instances:
                 made_of = material_of(solids[instance.solid], material)
                 by_material.setdefault(made_of, []).append(instance)
             drafts += [
-                (plate, made_of, pieces, allowance) for made_of, pieces in by_material.items()
+                (plate, made_of, pieces, (outline, failure, allowance))
+                for made_of, pieces in by_material.items()
             ]
         drafts.sort(key=lambda d: (round(d[0].thickness, 6), d[1].name))  # stable: then as found
         names = FileNames()
         entries = []
-        for position, (plate, made_of, pieces, allowance) in enumerate(drafts, start=1):
+        for position, (plate, made_of, pieces, drawn) in enumerate(drafts, start=1):
             named = tuple(dict.fromkeys(piece.name for piece in pieces))
             entries.append(
                 CutListEntry(
@@ -384,13 +290,15 @@ class CutList:
                     quantity=len(pieces),
                     turned_over=sum(piece.turned_over for piece in pieces),
                     names=named,
-                    **way_of(plate.outline, allowance),
+                    **way_of(*drawn),
                 )
             )
         others = tuple(
             OtherEntry(part.name, len(part.solids), part.word, part.text) for part in found.others
         )
-        return cls(source, tuple(entries), others, wanted)
+        asked = [solids[i.solid] for plate in found.plates for i in plate.instances]
+        notes = (*rule_questions(material, asked), *material_questions(entries))
+        return cls(source, tuple(entries), others, wanted, notes)
 
     @property
     def pieces(self) -> int:
@@ -410,53 +318,56 @@ class CutList:
             groups.setdefault(key, []).append(entry)
         return [(thickness, material, group) for (thickness, material), group in groups.items()]
 
-    def csv_text(self) -> str:
-        """CSV (RFC 4180: commas, CRLF, quotes where needed), one row a plate, the header with units."""
+    def csv_text(self, unit: Unit = "mm") -> str:
+        """CSV (RFC 4180: commas, CRLF, quotes where needed), one row a plate, the header with units;
+        lengths in ``unit``."""
         stream = io.StringIO()
-        writer = csv.DictWriter(stream, COLUMNS)
+        writer = csv.DictWriter(stream, columns(figures_in(unit)))
         writer.writeheader()
         for entry in self.entries:
-            writer.writerow({key: csv_cell(value) for key, value in entry.row().items()})
+            writer.writerow({key: csv_cell(value) for key, value in entry.row(unit).items()})
         return stream.getvalue()
 
-    def json_text(self) -> str:
-        """JSON: ``source``, ``unit``, ``allowances``, ``plates`` (keys are `COLUMNS`), ``others``."""
+    def json_text(self, unit: Unit = "mm") -> str:
+        """JSON: ``source``, ``unit``, ``allowances`` (always mm), ``plates`` (by `columns`), ``others``,
+        ``notes``."""
         others = [
             {"name": o.name, "quantity": o.quantity, "reason": o.word, "text": o.text}
             for o in self.others
         ]
         data = {
             "source": Path(self.source).name,
-            "unit": "mm",
+            "unit": unit,
             "allowances": self.allowances.parts(),
-            "plates": [entry.row() for entry in self.entries],
+            "plates": [entry.row(unit) for entry in self.entries],
             "others": others,
+            "notes": list(self.notes),
         }
         return json.dumps(data, indent=1, ensure_ascii=False) + "\n"
 
-    def html_text(self) -> str:
+    def html_text(self, unit: Unit = "mm") -> str:
         """One page without script or network; see `planform.cut_lists.page`."""
         from planform.cut_lists.page import cut_list_html
 
-        return cut_list_html(self)
+        return cut_list_html(self, figures_in(unit))
 
-    def write_csv(self, path: str | Path) -> Path:
-        """Write `csv_text`; the file is whole or absent. Raises WriteError."""
-        return write_text(path, self.csv_text())
+    def write_csv(self, path: str | Path, unit: Unit = "mm") -> Path:
+        """Write `csv_text`, lengths in ``unit``; the file is whole or absent. Raises WriteError."""
+        return write_text(path, self.csv_text(unit))
 
-    def write_json(self, path: str | Path) -> Path:
-        """Write `json_text`; the file is whole or absent. Raises WriteError."""
-        return write_text(path, self.json_text())
+    def write_json(self, path: str | Path, unit: Unit = "mm") -> Path:
+        """Write `json_text`, lengths in ``unit``; the file is whole or absent. Raises WriteError."""
+        return write_text(path, self.json_text(unit))
 
-    def write_html(self, path: str | Path) -> Path:
-        """Write `html_text`; the file is whole or absent. Raises WriteError."""
-        return write_text(path, self.html_text())
+    def write_html(self, path: str | Path, unit: Unit = "mm") -> Path:
+        """Write `html_text`, lengths in ``unit``; the file is whole or absent. Raises WriteError."""
+        return write_text(path, self.html_text(unit))
 
     def write_dxf(self, folder: str | Path, **options: Any) -> list[Path]:
         """One DXF a plate, named as in the column ``file``, and one a thickness and material with the plates
-        in rows: the way of the tool. ``options`` are those of `ProfileSet.to_dxf`. A plate with an error is
-        not drawn, nor are the rows that it belongs to; earlier files of these names are removed. Raises
-        WriteError."""
+        in rows: the way of the tool. ``options`` are those of `ProfileSet.to_dxf`; its unit is that of the
+        thickness in the names, too. A plate with an error is not drawn, nor are the rows that it belongs to;
+        earlier files of these names are removed. Raises WriteError."""
         from planform.cut_lists.plate_rows import rows_drawing
 
         paths = []
@@ -468,10 +379,10 @@ class CutList:
             entry.way.with_name(entry.name).to_dxf(path, **options)
             paths.append(path)
         names = FileNames()
+        figures = figures_in(options.get("unit", "mm"))
         for thickness, material, group in self.groups():
-            stem = names.unique(
-                f"rows_{thickness:g}mm_{material}" if material else f"rows_{thickness:g}mm"
-            )
+            size = f"rows_{figures.exact(thickness)}{figures.symbol}"
+            stem = names.unique(f"{size}_{material}" if material else size)
             path = Path(folder) / f"{stem}.dxf"
             if any(entry.way is None for entry in group):
                 path.unlink(missing_ok=True)
@@ -481,27 +392,43 @@ class CutList:
         return paths
 
     def _repr_html_(self) -> str:
-        from planform.cut_lists.page import entries_table
+        from planform.cut_lists.page import cut_list_tables
 
-        return entries_table(self)
+        return cut_list_tables(self, MM_FIGURES)
 
 
-def way_of(outline: ProfileSet, allowed: AllowedOutline) -> dict[str, Any]:
-    """What an entry says about the way of the tool."""
-    parts = {"allowance": allowed.allowance, "mating": allowed.mating, "notes": allowed.notes}
+def finished_outlines(found: PlateList, wanted: Finishing) -> tuple[list[ProfileSet], list[str]]:
+    """The outline of each plate, turned, held and labelled as wanted; and why that failed, if it did."""
+    outlines, failures = [], []
+    for number, plate in enumerate(found.plates, start=1):
+        try:
+            outline, failure = (
+                finished(
+                    plate.outline, wanted, name=plate.name, number=number, quantity=plate.quantity
+                ),
+                "",
+            )
+        except GeometryError as error:
+            outline, failure = plate.outline, one_line(str(error))
+        outlines.append(outline)
+        failures.append(failure)
+    return outlines, failures
+
+
+def way_of(outline: ProfileSet, failure: str, allowed: AllowedOutline) -> dict[str, Any]:
+    """What an entry says about its outline and the way of the tool."""
+    parts = {
+        "finished": outline,
+        "allowance": allowed.allowance,
+        "mating": allowed.mating,
+        "notes": allowed.notes,
+    }
+    if failure:
+        return {**parts, "error": failure}
     try:
         return {**parts, "way": as_cut(outline, allowed.allowance)}
     except GeometryError as error:
         return {**parts, "error": failure_text(outline, error)}
-
-
-def material_of(solid: Solid, rule: MaterialRule | None) -> Material:
-    """What the rule says; an empty name where it says nothing."""
-    answer = rule(solid) if rule else None
-    if answer is None:
-        return Material("")
-    material = Material(answer) if isinstance(answer, str) else answer
-    return Material(one_line(material.name), material.density)
 
 
 def csv_cell(value: Any) -> Any:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import ezdxf.entities as dxf
@@ -50,6 +51,66 @@ def curves_of(entity: dxf.DXFEntity, placed: Matrix44) -> Iterator[Curve]:
         raise Unreadable(str(error)) from error
     except (ValueError, ArithmeticError, IndexError, TypeError, AttributeError) as error:
         raise Unreadable(f"its numbers make no sense ({error})") from error
+
+
+@dataclass(frozen=True)
+class Tilt:
+    """How an entity leaves the plane z = 0."""
+
+    text: str
+
+
+LEAST_HEIGHT = 1e-6
+"""mm: below it a z is the rounding of a transformation."""
+
+HATCHES = ("HATCH", "MPOLYGON")
+
+
+def tilt_of(entity: Any, placed: Matrix44) -> Tilt | None:
+    """How an entity that gives curves leaves z = 0, if it does: by its points, or by the plane it is in."""
+    points = _spatial_points(entity)
+    if points is None:
+        plane = object_plane(entity, placed)
+        height = _elevation(entity)
+        across, up = (plane.transform_direction(axis) for axis in (Vec3(1, 0, 0), Vec3(0, 1, 0)))
+        tilt = max(abs(across.z), abs(up.z)) / max(across.magnitude, up.magnitude, 1e-300)
+        if tilt > 1e-9:
+            return Tilt(
+                f"lies in a plane that is tilted by {math.degrees(math.asin(min(tilt, 1))):.6g}°"
+            )
+        points = [Vec3(0, 0, height)]
+        placed = plane
+    heights = [placed.transform(point).z for point in points]
+    low, high = min(heights, default=0.0), max(heights, default=0.0)
+    if not (math.isfinite(low) and math.isfinite(high)) or max(abs(low), abs(high)) <= LEAST_HEIGHT:
+        return None
+    if high - low <= LEAST_HEIGHT:
+        return Tilt(f"lies at z = {low:.6g} mm")
+    return Tilt(f"runs from z = {low:.6g} to {high:.6g} mm")
+
+
+def _spatial_points(entity: Any) -> list[Vec3] | None:
+    """The points of an entity that has them in space; None for one that lies in a plane of its own."""
+    kind = entity.dxftype()
+    if kind == "LINE":
+        return [Vec3(entity.dxf.start), Vec3(entity.dxf.end)]
+    if kind == "SPLINE":
+        return [Vec3(point) for point in (*entity.control_points, *entity.fit_points)]
+    if kind == "POLYLINE" and entity.is_3d_polyline:
+        return [Vec3(vertex.dxf.location) for vertex in entity.vertices]
+    if kind == "ELLIPSE":
+        center, major = Vec3(entity.dxf.center), Vec3(entity.dxf.major_axis)
+        minor = Vec3(entity.dxf.extrusion).normalize().cross(major) * entity.dxf.ratio
+        return [center + major, center - major, center + minor, center - minor]
+    return None
+
+
+def _elevation(entity: Any) -> float:
+    """The height of an entity in its own plane."""
+    if entity.dxftype() in ("CIRCLE", "ARC"):
+        return float(Vec3(entity.dxf.center).z)
+    height = entity.dxf.get("elevation", 0.0)
+    return float(height if isinstance(height, int | float) else Vec3(height).z)
 
 
 def is_curve(entity: dxf.DXFEntity) -> bool:

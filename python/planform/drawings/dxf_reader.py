@@ -16,9 +16,10 @@ from ezdxf.lldxf.const import DXFError
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.math import Matrix44, Vec3
 
-from planform.drawings.dxf_entities import Unreadable, curves_of, is_curve
+from planform.drawings.dxf_entities import HATCHES, Tilt, Unreadable, curves_of, is_curve, tilt_of
 from planform.drawings.loose import LeftOver, LooseCurve, LooseCurves
 from planform.errors import GeometryError, LoadError
+from planform.naming import counted
 
 __all__ = ["DRAWING_UNITS", "open_dxf", "read_dxf"]
 
@@ -72,7 +73,9 @@ AREAS = (
 )  # fmt: skip
 
 
-def read_dxf(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseCurves:
+def read_dxf(
+    path: str | os.PathLike[str], *, unit: str | None = None, scale: float = 1.0
+) -> LooseCurves:
     """Read the curves of a DXF drawing: all of its model space, blocks taken apart.
 
     LINE, ARC, CIRCLE, ELLIPSE, LWPOLYLINE and POLYLINE (with bulges), SPLINE and the boundaries of HATCH
@@ -87,6 +90,8 @@ def read_dxf(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseC
     unit : str, optional
         Read the numbers as this unit, whatever the file says: one of ``DRAWING_UNITS``. Without it
         $INSUNITS counts; where the file doesn't say, mm are assumed and ``unit_is_known`` is False.
+    scale : float, optional
+        Multiply all lengths by this (10 for a drawing at 1:10).
 
     Returns
     -------
@@ -98,7 +103,7 @@ def read_dxf(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseC
     LoadError
         If the file is missing, empty, no DXF, damaged or too large.
     GeometryError
-        For an unknown unit.
+        For an unknown unit, or a scale that is not positive and finite.
 
     Examples
     --------
@@ -112,9 +117,10 @@ def read_dxf(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseC
     """
     if unit is not None:
         require_unit(unit)
+    require_scale(scale)
     source = Path(path)
     document = open_dxf(source)
-    reader = _Reader(document, source, unit)
+    reader = _Reader(document, source, unit, scale)
     return reader.read()
 
 
@@ -123,6 +129,14 @@ def require_unit(unit: str) -> None:
     if unit not in DRAWING_UNITS:
         raise GeometryError.of_kind(
             "unknown_option", f"unit = {unit!r} is unknown; valid: {', '.join(DRAWING_UNITS)}"
+        )
+
+
+def require_scale(scale: float) -> None:
+    """Raise GeometryError unless the scale is a positive finite number."""
+    if not 0 < scale < math.inf:
+        raise GeometryError.of_kind(
+            "invalid_argument", f"scale = {scale!r} is no finite number above 0"
         )
 
 
@@ -214,7 +228,10 @@ class _Context:
 class _Reader:
     """Walks through the model space."""
 
-    def __init__(self, document: ezdxf.document.Drawing, source: Path, unit: str | None) -> None:
+    def __init__(
+        self, document: ezdxf.document.Drawing, source: Path, unit: str | None, scale: float
+    ) -> None:
+        self.scale = scale
         self.document = document
         self.source = source
         code = _header_number(document, "$INSUNITS")
@@ -226,6 +243,8 @@ class _Reader:
         self.left_over: list[LeftOver] = []
         self.groups = 0
         self.instances: dict[str, int] = {}
+        self.off_plane: dict[str, list[tuple[str, Tilt, int]]] = {}
+        self.uneven: dict[str, list[tuple[str, float, float]]] = {}
         self.visits = 0
         self.hidden = {
             layer.dxf.name.casefold()
@@ -235,7 +254,7 @@ class _Reader:
         self.layer_colors = {layer.dxf.name.casefold(): layer for layer in document.layers}
 
     def read(self) -> LooseCurves:
-        factor = DRAWING_UNITS[self.unit]
+        factor = DRAWING_UNITS[self.unit] * self.scale
         context = _Context(Matrix44.scale(factor, factor, factor) if factor != 1 else Matrix44())
         for entity in self.document.modelspace():
             self.visit(entity, context)
@@ -243,6 +262,7 @@ class _Reader:
             self.left_over.append(
                 LeftOver("block", f"block {block}", text=f"taken apart, instances: {count}")
             )
+        self.left_over += self.remarks()
         loose = LooseCurves(
             tuple(self.curves),
             tuple(self.left_over),
@@ -252,6 +272,32 @@ class _Reader:
             name=self.source.stem,
         )
         return loose if self.known else replace(loose, unit_text=self.unit_question(loose))
+
+    def remarks(self) -> Iterator[LeftOver]:
+        """What is said of curves that are read: one for each layer that leaves z = 0 and each block that is
+        placed unevenly."""
+        for layer, ((label, tilt, first), *more) in self.off_plane.items():
+            others = (
+                f", {counted(len(more), 'more entity', 'more entities')} on the layer"
+                if more
+                else ""
+            )
+            place = self.curves[first].curve.start if first < len(self.curves) else None
+            yield LeftOver(
+                "off_plane",
+                label,
+                layer,
+                None if place is None else (float(place[0]), float(place[1])),
+                f"{tilt.text}{others}: drawn as seen from above",
+            )
+        for block, scales in self.uneven.items():
+            label, across, up = scales[0]
+            yield LeftOver(
+                "uneven",
+                label,
+                text=f"block {block} is placed with scale {across:.6g} along x and {up:.6g} along y"
+                f"{f' ({len(scales)} times)' if scales[1:] else ''}: circles in it are ellipses",
+            )
 
     def unit_question(self, loose: LooseCurves) -> str:
         """What is unknown about the unit, with both readings."""
@@ -263,7 +309,8 @@ class _Reader:
             stated = f"has a unit that is not read ($INSUNITS is {self.code})"
         return (
             f"the drawing {stated}: read as mm it is {width:.6g} x {height:.6g} mm, as inch "
-            f"{width * 25.4:.6g} x {height * 25.4:.6g} mm; give the unit (option unit, --read-unit)"
+            f"{width * 25.4:.6g} x {height * 25.4:.6g} mm; give the unit (--read-unit inch; in Python "
+            "unit='inch')"
         )
 
     def visit(self, entity: Any, context: _Context) -> None:
@@ -324,11 +371,17 @@ class _Reader:
         handle = context.handle or entity.dxf.handle
         try:
             curves = list(curves_of(entity, context.placed))
+            tilt = tilt_of(entity, context.placed)
         except Unreadable as reason:
             self.left_over.append(LeftOver("unread", label, layer, text=str(reason)))
             return
+        if tilt and curves:
+            self.off_plane.setdefault(layer, []).append((label, tilt, len(self.curves)))
+        is_hatch = entity.dxftype() in HATCHES
         for curve in curves:
-            self.curves.append(LooseCurve(curve, label, layer, color, name, group, handle))
+            self.curves.append(
+                LooseCurve(curve, label, layer, color, name, group, handle, is_hatch)
+            )
 
     def add_text(self, entity: Any, context: _Context, layer: str, label: str) -> None:
         text = entity.plain_text() if entity.dxftype() in ("TEXT", "MTEXT") else ""
@@ -354,6 +407,9 @@ class _Reader:
             raise LoadError.of_kind(
                 "file_unreadable", f"{self.source}: {label} is an array of {rows} by {columns}"
             )
+        across, up = (entity.dxf.get(f"{axis}scale", 1.0) for axis in "xy")
+        if not math.isclose(abs(across), abs(up), rel_tol=1e-9):
+            self.uneven.setdefault(_clean(name), []).append((label, across, up))
         self.instances[_clean(name)] = self.instances.get(_clean(name), 0) + 1
         for attribute in entity.attribs:
             self.add_text(attribute, context, layer, f"ATTRIB #{attribute.dxf.handle}")

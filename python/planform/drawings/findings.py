@@ -9,13 +9,27 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from planform._planform import ClosedContours, Finding, Gap, OpenChain, RuleSet, Sheet
+from planform._planform import (
+    ClosedContours,
+    Finding,
+    Gap,
+    Line,
+    OpenChain,
+    RuleSet,
+    Sheet,
+    fit_flattened,
+)
 from planform.drawings.loose import HOW_CLOSED, WIDEST_CLOSED, ClosedDrawing, LooseCurves
 from planform.drawings.reading import read_drawing
 from planform.inspection import Inspection, inspect
+from planform.naming import counted
 
 __all__ = ["FoundInDrawing", "drawing_findings", "inspect_drawing"]
 
+
+MANY_LINES, FEWER_BY = 40, 4
+"""An outline of so many lines is said to be flattened if a fourth as many arcs and lines follow it (our own
+choice: fewer do no harm to a machine)."""
 
 ANNOTATIONS = ("DIMENSION", "ARC_DIMENSION", "LARGE_RADIAL", "LEADER", "MULTILEADER", "TOLERANCE")
 """Kinds of entity that are text with lines around it."""
@@ -52,6 +66,7 @@ def inspect_drawing(
     gap: float = 0.0,
     roles: Mapping[str, str] | None = None,
     unit: str | None = None,
+    scale: float = 1.0,
     rules: RuleSet | None = None,
     sheet: Sheet | tuple[float, float] | None = None,
 ) -> Inspection:
@@ -65,7 +80,7 @@ def inspect_drawing(
         As for `inspect`.
     gap : float, optional
         Gaps up to this many mm count as closed (they are notes then).
-    roles, unit : optional
+    roles, unit, scale : optional
         As for `LooseCurves.roles` and `read_dxf`.
 
     Returns
@@ -90,7 +105,9 @@ def inspect_drawing(
     >>> [(finding.severity, finding.rule) for finding in planform.inspect_drawing(path, 3.0)][:2]
     [('error', 'inner_width'), ('warning', 'stray')]
     """
-    loose = drawing if isinstance(drawing, LooseCurves) else read_drawing(drawing, unit=unit)
+    loose = drawing
+    if not isinstance(loose, LooseCurves):
+        loose = read_drawing(loose, unit=unit, scale=scale)
     closed = loose.close(gap=gap, roles=roles)
     return inspect(
         closed.profile_set(allow_open=True),
@@ -98,6 +115,7 @@ def inspect_drawing(
         rules=rules,
         sheet=sheet,
         features=drawing_findings(closed, rules),
+        drawn=closed.drawn,
     )
 
 
@@ -155,6 +173,9 @@ class _Finder:
         yield from self.misplaced()
         yield from self.unfit_patterns()
         yield from self.unit()
+        yield from self.empty()
+        yield from self.hatches()
+        yield from self.flattened()
         yield from self.left_over()
 
     def finding(self, rule: Any, place: Any, text: str, **more: Any) -> Iterator[Finding]:
@@ -175,7 +196,7 @@ class _Finder:
             if gap.closing == "open":
                 advice = "draw what is missing"
                 if gap.width <= WIDEST_CLOSED:
-                    advice = f"close the gap (a repair can), or {advice}"
+                    advice = f"close the gap (a repair can: --repair OUT), or {advice}"
                 text = f"{ends}: the outline is open; {advice}"
                 severity = rule.severity
             else:
@@ -285,6 +306,58 @@ class _Finder:
         if not self.loose.unit_is_known:
             yield from self.finding("drawing_unit", self.corner, self.loose.unit_text)
 
+    def empty(self) -> Iterator[Finding]:
+        if self.closed.cut_curves:
+            return
+        ignored = sum(role == "ignore" for role in self.closed.roles)
+        what = "the drawing is empty"
+        if self.closed.mark_curves:
+            what = "there are marks and nothing to cut"
+        elif ignored:
+            what = f"there is nothing to cut: {counted(ignored, 'curve has', 'curves have')} no role in it"
+        yield from self.finding("empty", self.corner, what)
+
+    def hatches(self) -> Iterator[Finding]:
+        """One for each layer with hatches that have no role."""
+        of_layer: dict[str, dict[str, int]] = {}
+        for index, (loose, role) in enumerate(
+            zip(self.loose.curves, self.closed.roles, strict=True)
+        ):
+            if loose.is_hatch and role == "ignore":
+                of_layer.setdefault(loose.layer, {}).setdefault(loose.entity, index)
+        for layer, entities in of_layer.items():
+            first = next(iter(entities))
+            more = f" and {len(entities) - 1} more" if entities.keys() - {first} else ""
+            yield from self.finding(
+                "hatch",
+                self.loose.curves[entities[first]].curve.start,
+                f"{first}{more} on layer {layer!r}: the boundary of what is filled is not cut; if it should "
+                f"be, give its layer a role (--role '{layer}=cut')",
+            )
+
+    def flattened(self) -> Iterator[Finding]:
+        """Outlines of many short lines that few arcs and lines follow."""
+        rule = self.rules["flattened"]
+        if not rule.enabled:
+            return
+        for chain in self.closed.cut.chains:
+            curves = chain.contour.curves
+            if sum(isinstance(curve, Line) for curve in curves) < MANY_LINES:
+                continue
+            fitted = fit_flattened(curves, rule.limit)
+            if len(fitted) * FEWER_BY > len(curves):
+                continue
+            index = next(i for i in chain.sources if i >= 0)
+            yield from self.finding(
+                "flattened",
+                curves[0].start,
+                f"the outline of {self.cut_entity(index)} has {len(curves):,} curves, mostly short lines "
+                f"that {counted(len(fitted), 'arc or line', 'arcs and lines')} follow within {rule.limit:g} "
+                f"mm; a repair can put them in (--repair OUT --fit-arcs {rule.limit:g})",
+                measured=float(len(curves)),
+                unit="",
+            )
+
     def left_over(self) -> Iterator[Finding]:
         hidden: Counter[str] = Counter()
         for item in self.loose.left_over:
@@ -295,6 +368,11 @@ class _Finder:
                 hidden[item.layer] += 1
             elif item.kind == "unread":
                 yield from self.finding("unread", place, f"{item.entity} is left out: {item.text}")
+            elif item.kind == "off_plane":
+                layer = f" on layer {item.layer!r}" if item.layer else ""
+                yield from self.finding("off_plane", place, f"{item.entity}{layer} {item.text}")
+            elif item.kind == "uneven":
+                yield from self.finding("uneven_scale", place, f"{item.entity}: {item.text}")
             elif item.kind == "block":
                 yield from self.finding("block", place, f"{item.entity}: {item.text}")
             else:
@@ -307,5 +385,7 @@ class _Finder:
                 )
         for layer, count in sorted(hidden.items()):
             yield from self.finding(
-                "left_over", self.corner, f"{count} hidden entities on layer {layer!r} are not read"
+                "left_over",
+                self.corner,
+                f"{counted(count, 'hidden entity', 'hidden entities')} on layer {layer!r}: not read",
             )

@@ -6,7 +6,6 @@ with them, and makes a profile set like one that comes from a solid.
 
 from __future__ import annotations
 
-import fnmatch
 import math
 from collections import Counter
 from collections.abc import Iterable, Mapping
@@ -21,6 +20,7 @@ from planform._planform import (
     EllipticalArc,
     Line,
     Mark,
+    OpenChain,
     Profile,
     ProfileSet,
     Spline,
@@ -29,6 +29,8 @@ from planform._planform import (
     nesting_depths,
 )
 from planform.errors import GeometryError, LoadError
+from planform.inspection import DrawnCurves
+from planform.naming import name_fits
 
 __all__ = ["DEFAULT_ROLES", "ROLES", "ClosedDrawing", "LeftOver", "LooseCurve", "LooseCurves"]
 
@@ -89,6 +91,8 @@ class LooseCurve:
         The same for all curves of one entity.
     handle : str
         Of the entity of the file that holds it (of the outermost block reference, in a block).
+    is_hatch : bool
+        It is the boundary of an area that is filled.
     """
 
     curve: AnyCurve
@@ -98,6 +102,7 @@ class LooseCurve:
     name: str = field(default_factory=str)
     group: int = field(default_factory=int)
     handle: str = field(default_factory=str)
+    is_hatch: bool = field(default_factory=bool)
 
 
 @dataclass(frozen=True)
@@ -105,11 +110,12 @@ class LeftOver:
     """Something in a drawing that gives no curve: text, a point, what can't be read.
 
     ``kind`` is ``"text"``, ``"point"``, ``"other"``, ``"hidden"`` (on a layer that is off or frozen),
-    ``"block"`` (an instance of a block: its curves are read) or ``"unread"`` (it should have given a
-    curve). ``place`` is in mm, None if unknown.
+    ``"unread"`` (it should have given a curve); or it says something of curves that are read: ``"block"``
+    (they are an instance of one), ``"uneven"`` (one with different scales along x and y), ``"off_plane"``
+    (they leave z = 0). ``place`` is in mm, None if unknown.
     """
 
-    kind: Literal["text", "point", "other", "hidden", "block", "unread"]
+    kind: Literal["text", "point", "other", "hidden", "block", "unread", "off_plane", "uneven"]
     entity: str
     layer: str = field(default_factory=str)
     place: tuple[float, float] | None = field(default_factory=lambda: None)
@@ -172,8 +178,9 @@ class LooseCurves:
         ----------
         roles : mapping of str to str, optional
             From a pattern to one of `ROLES`; the first that fits counts, `DEFAULT_ROLES` where none
-            does. A pattern is the name of a layer, with ``*`` and ``?`` for any characters, in any
-            case; or ``color:1``, ``color:#ff0000`` for a colour.
+            does. A pattern is the whole name of a layer, with ``*`` and ``?`` for any characters, in any
+            case; or ``color:1``, ``color:#ff0000`` for a colour. The boundary of a hatch has no role but
+            one that is given here.
 
         Returns
         -------
@@ -185,13 +192,16 @@ class LooseCurves:
         GeometryError
             For a role that is not one of `ROLES`.
         """
-        rule = {**checked_roles(roles or {}), **DEFAULT_ROLES}
-        known: dict[tuple[str, str], Role] = {}
+        given = checked_roles(roles or {})
+        # What is given goes first, also where a default has the same pattern.
+        rule = given | {p: role for p, role in DEFAULT_ROLES.items() if p not in given}
+        others: dict[str, Role] = {} if "*" in given else {"*": "ignore"}
+        known: dict[tuple[str, str, bool], Role] = {}
         result = []
         for loose in self.curves:
-            key = (loose.layer, loose.color)
+            key = (loose.layer, loose.color, loose.is_hatch)
             if key not in known:
-                known[key] = _role_of(loose, rule)
+                known[key] = _role_of(loose, given | others if loose.is_hatch else rule)
             result.append(known[key])
         return result
 
@@ -288,8 +298,7 @@ def _role_of(loose: LooseCurve, rule: Mapping[str, Role]) -> Role:
 def _fits(loose: LooseCurve, pattern: str) -> bool:
     """True if the curve's layer or colour fits a pattern in lower case."""
     by_color = pattern.startswith("color:")
-    subject = f"color:{loose.color}" if by_color else loose.layer
-    return fnmatch.fnmatchcase(subject.casefold(), pattern)
+    return name_fits(pattern, f"color:{loose.color}" if by_color else loose.layer, whole=True)
 
 
 @dataclass(frozen=True, repr=False)
@@ -324,6 +333,22 @@ class ClosedDrawing:
         return f"ClosedDrawing(cut={self.cut!r}, marks={self.marks!r}, gap={self.gap!r})"
 
     @property
+    def drawn(self) -> DrawnCurves:
+        """What a picture of the drawing shows beside its closed outlines."""
+        doubles = (
+            *((d, self.cut_curves) for d in self.cut.doubles),
+            *((d, self.mark_curves) for d in self.marks.doubles),
+        )
+        low, high = LooseCurves(
+            tuple(self.loose.curves[i] for i in (*self.cut_curves, *self.mark_curves))
+        ).bounds
+        return DrawnCurves(
+            open=tuple(piece for chain in self.cut.open for piece in chain.pieces),
+            doubled=tuple(self.loose.curves[curves[d.curve]].curve for d, curves in doubles),
+            bounds=(low, high),
+        )
+
+    @property
     def open_outlines(self) -> list[tuple[float, tuple[float, float]]]:
         """Width in mm and place of each gap that stays open, the widest first."""
         gaps = [gap for gap in self.cut.gaps if gap.closing == "open"]
@@ -331,7 +356,7 @@ class ClosedDrawing:
             ((gap.width, (float(gap.place[0]), float(gap.place[1]))) for gap in gaps), reverse=True
         )
 
-    def chain_name(self, chain: ClosedChain, indices: list[int]) -> str:
+    def chain_name(self, chain: ClosedChain | OpenChain, indices: list[int]) -> str:
         """The name that all curves of a chain have, or nothing."""
         names = {self.loose.curves[indices[i]].name for i in chain.sources if i >= 0}
         return names.pop() if len(names) == 1 else ""
@@ -397,7 +422,8 @@ class ClosedDrawing:
             size = f"{width:.6g} mm" if math.isfinite(width) else "unknown width"
             advice = "draw what is missing"
             if width <= WIDEST_CLOSED:
-                advice = f"close gaps up to {rounded_up(width):.4g} mm (option gap), or {advice}"
+                limit = f"{rounded_up(width):.4g}"
+                advice = f"close gaps up to {limit} mm (--gap {limit}; in Python gap={limit}), or {advice}"
             raise GeometryError.of_kind(
                 "contour_not_closed",
                 f"{source}{counted} open, the widest of {size} at ({x:.6g}, {y:.6g}) mm; {advice}",
@@ -405,6 +431,10 @@ class ClosedDrawing:
         marks = [
             Mark(chain.contour, self.chain_name(chain, self.mark_curves))
             for chain in self.marks.chains
+        ]
+        marks += [
+            Mark.open(chain.pieces, self.chain_name(chain, self.mark_curves))
+            for chain in self.marks.open
         ]
         return ProfileSet(
             self.profiles(),
@@ -432,7 +462,5 @@ class ClosedDrawing:
             yield f"left out as strays: {strays}"
         if len(self.cut.open) > strays:
             yield f"left out as open outlines: {len(self.cut.open) - strays}"
-        if self.marks.open:
-            yield f"left out as open, as marks of a profile set are closed: {len(self.marks.open)}"
         if not self.loose.unit_is_known:
             yield self.loose.unit_text

@@ -18,7 +18,9 @@ def is_drawing(path: str | os.PathLike[str]) -> bool:
     return Path(path).suffix.lower() in DRAWINGS
 
 
-def read_drawing(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseCurves:
+def read_drawing(
+    path: str | os.PathLike[str], *, unit: str | None = None, scale: float = 1.0
+) -> LooseCurves:
     """Read a drawing, DXF or SVG by the end of its name; see `read_dxf` and `read_svg`.
 
     Parameters
@@ -26,6 +28,8 @@ def read_drawing(path: str | os.PathLike[str], *, unit: str | None = None) -> Lo
     path : path-like
     unit : str, optional
         Read the numbers as this unit, whatever the file says.
+    scale : float, optional
+        Multiply all lengths by this.
 
     Returns
     -------
@@ -37,7 +41,7 @@ def read_drawing(path: str | os.PathLike[str], *, unit: str | None = None) -> Lo
     LoadError
         If the name ends otherwise, or the file can't be read.
     GeometryError
-        For an unknown unit.
+        For an unknown unit, or a scale that is not positive and finite.
     """
     # Most runs read no drawing: its libraries take longer to load than all else.
     from planform.drawings.dxf_reader import read_dxf, require_file
@@ -50,4 +54,4 @@ def read_drawing(path: str | os.PathLike[str], *, unit: str | None = None) -> Lo
         raise LoadError.of_kind(
             "file_not_recognised", f"{source}: drawings end in {' or '.join(DRAWINGS)}"
         )
-    return reader(source, unit=unit)
+    return reader(source, unit=unit, scale=scale)

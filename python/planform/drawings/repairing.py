@@ -12,9 +12,20 @@ from typing import Any
 
 import ezdxf
 import ezdxf.document
+from ezdxf.math import Matrix44
 
-from planform._planform import Arc, EllipticalArc, Line, Spline, write_whole_file
-from planform.drawings.dxf_reader import DRAWING_UNITS, NAME_APPLICATION, open_dxf
+from planform._planform import (
+    Arc,
+    ClosedChain,
+    Contour,
+    EllipticalArc,
+    FittedCurve,
+    Line,
+    Spline,
+    fit_flattened,
+    write_whole_file,
+)
+from planform.drawings.dxf_reader import DRAWING_UNITS, NAME_APPLICATION, UNIT_CODES, open_dxf
 from planform.drawings.loose import (
     GAP_LIMIT,
     HOW_CLOSED,
@@ -23,12 +34,12 @@ from planform.drawings.loose import (
     LooseCurve,
     LooseCurves,
 )
+from planform.drawings.mended_svg import STRAY_LAYER, Fits, mended_svg
 from planform.drawings.reading import read_drawing
 from planform.errors import GeometryError, LoadError, WriteError
+from planform.naming import counted
 
 __all__ = ["STRAY_LAYER", "Repair", "repair"]
-
-STRAY_LAYER = "STRAY"
 
 FLAT = 1e-9
 """Share by which length, area or ends may differ between what was mended and what is in the file."""
@@ -54,7 +65,7 @@ class Repair:
     closed: ClosedDrawing
 
     def __repr__(self) -> str:
-        return f"Repair({str(self.path)!r}, {len(self.changes)} changes)"
+        return f"Repair({str(self.path)!r}, {counted(len(self.changes), 'change')})"
 
 
 def repair(
@@ -63,14 +74,17 @@ def repair(
     *,
     gap: float = GAP_LIMIT,
     unit: str | None = None,
+    scale: float = 1.0,
     roles: Mapping[str, str] | None = None,
+    fit_arcs: float | None = None,
 ) -> Repair:
     """Write a mended copy of a DXF or SVG drawing; the drawing itself is never touched.
 
     Gaps are closed along the curves where that can be (see `close_contours`), what is drawn twice is
     removed, as are curves without length; strays go to the layer (group) STRAY. Of a DXF everything else
     stays as it is: layers, text, blocks that need no mending. An SVG is written anew, with a group a
-    role; what it holds beside outlines is left out and listed.
+    role; what it holds beside outlines is left out and listed. A unit and a scale that are given are those
+    of the copy; with ``fit_arcs`` runs of short lines become arcs again.
 
     Parameters
     ----------
@@ -78,8 +92,11 @@ def repair(
         The drawing and where the copy goes, of the same kind.
     gap : float, optional
         Gaps up to this many mm are closed.
-    unit, roles : optional
-        As for `read_dxf` and `LooseCurves.close`.
+    unit, scale, roles : optional
+        As for `read_dxf` and `LooseCurves.close`. The copy says the unit, and its numbers are scaled.
+    fit_arcs : float, optional
+        Runs of lines of outlines that are cut become as few arcs and lines as stay within so many mm; see
+        `fit_flattened`.
 
     Returns
     -------
@@ -109,8 +126,9 @@ def repair(
     """
     source, path = Path(source), Path(path)
     require_other_file(source, path)
-    loose = read_drawing(source, unit=unit)
+    loose = read_drawing(source, unit=unit, scale=scale)
     closed = loose.close(gap=gap, roles=roles)
+    fits = _fits(closed, fit_arcs) if fit_arcs is not None else {}
     closed.profile_set()  # refuses what stays open
     if closed.cut.crossings:
         x, y = closed.cut.crossings[0].place
@@ -119,11 +137,58 @@ def repair(
             f"{source}: outlines cross at ({x:.6g}, {y:.6g}) mm; that can't be mended, redraw it",
         )
     if path.suffix.lower() == ".svg":
-        data, changes = _mended_svg(closed)
+        data, changes = mended_svg(closed, fits, list_changes(closed))
     else:
-        data, changes = _mended_dxf(source, closed)
+        data, changes = _mended_dxf(source, closed, fits, unit, scale)
     write_whole_file(path, data)
-    return Repair(source, path, tuple(changes), closed)
+    reread = [
+        *_unit_changes(closed.loose, source, unit, scale),
+        *changes,
+        *_fit_changes(closed, fits),
+    ]
+    return Repair(source, path, tuple(reread), closed)
+
+
+def _fits(closed: ClosedDrawing, tolerance: float) -> Fits:
+    """Arcs for the chains that have runs of short lines. A chain whose outline would not be sound is left
+    as it is."""
+    fits: Fits = {}
+    for number, chain in enumerate(closed.cut.chains):
+        curves = chain.contour.curves
+        fitted = fit_flattened(curves, tolerance)
+        if len(fitted) == len(curves):
+            continue
+        try:
+            Contour([piece.curve for piece in fitted])
+        except GeometryError:
+            continue
+        fits[number] = (tolerance, fitted)
+    return fits
+
+
+def _fit_changes(closed: ClosedDrawing, fits: Fits) -> Iterable[str]:
+    for number, (tolerance, fitted) in fits.items():
+        chain = closed.cut.chains[number]
+        index = next(i for i in chain.sources if i >= 0)
+        arcs = sum(isinstance(piece.curve, Arc) for piece in fitted)
+        yield (
+            f"the outline of {closed.loose.curves[closed.cut_curves[index]].entity} had "
+            f"{len(chain.contour.curves):,} curves; now it has {counted(len(fitted), 'curve')}, "
+            f"{counted(arcs, 'arc')} among them, within {tolerance:g} mm"
+        )
+
+
+def _unit_changes(
+    loose: LooseCurves, source: Path, unit: str | None, scale: float
+) -> Iterable[str]:
+    """What a unit and a scale that are given change."""
+    if unit is not None:
+        stated = read_drawing(source)
+        before = f"before it was {stated.unit}" if stated.unit_is_known else "before it had none"
+        if not stated.unit_is_known or stated.unit != unit:
+            yield f"the unit of the numbers is {loose.unit}; {before}"
+    if scale != 1.0:
+        yield f"all lengths were multiplied by {scale:g}"
 
 
 def require_other_file(source: Path, path: Path) -> None:
@@ -149,7 +214,7 @@ class _Fate:
     is_stray_whole: bool = False
 
 
-def _fates(closed: ClosedDrawing) -> list[_Fate]:
+def _fates(closed: ClosedDrawing, fits: Fits) -> list[_Fate]:
     """One a curve. Curves of no role and marks stay, but for doubles and those without length."""
     fates = [_Fate() for _ in closed.loose.curves]
     for index, role in enumerate(closed.roles):
@@ -160,7 +225,11 @@ def _fates(closed: ClosedDrawing) -> list[_Fate]:
             fates[closed.mark_curves[doubled.curve]].stays = False
     for tiny in closed.marks.tiny:
         fates[closed.mark_curves[tiny.curve]].stays = False
-    for chain in closed.cut.chains:
+    for number, chain in enumerate(closed.cut.chains):
+        if number in fits:
+            for fitted in fits[number][1]:
+                _set_fitted(fates, closed, chain, fitted)
+            continue
         for position, source in enumerate(chain.sources):
             # A piece put in goes with the curve before it.
             before = next(s for s in (source, *reversed(chain.sources[:position]),
@@ -179,6 +248,21 @@ def _fates(closed: ClosedDrawing) -> list[_Fate]:
             )
             fates[index].is_stray_whole = whole
     return fates
+
+
+def _set_fitted(
+    fates: list[_Fate], closed: ClosedDrawing, chain: ClosedChain, piece: FittedCurve
+) -> None:
+    """The curve that follows some of a chain goes with the first of those that come from the drawing."""
+    size = len(chain.sources)
+    positions = [(piece.first + k) % size for k in range(piece.count)]
+    sources = [chain.sources[p] for p in positions]
+    if piece.count == 1 and sources[0] >= 0 and not chain.changed[positions[0]]:
+        fates[closed.cut_curves[sources[0]]].stays = True
+        return
+    before = (chain.sources[(positions[0] - k) % size] for k in range(size))
+    owner = next(s for s in (*sources, *before) if s >= 0)
+    fates[closed.cut_curves[owner]].pieces += (piece.curve,)
 
 
 def list_changes(closed: ClosedDrawing) -> Iterable[str]:
@@ -214,9 +298,16 @@ def _place(point: Any) -> str:
 # --- DXF -----------------------------------------------------------------------------------------
 
 
-def _mended_dxf(source: Path, closed: ClosedDrawing) -> tuple[bytes, list[str]]:
+def _mended_dxf(
+    source: Path, closed: ClosedDrawing, fits: Fits, unit: str | None, scale: float
+) -> tuple[bytes, list[str]]:
     document = open_dxf(source)
-    fates = _fates(closed)
+    if unit is not None:
+        document.header["$INSUNITS"] = next(c for c, word in UNIT_CODES.items() if word == unit)
+        document.header["$MEASUREMENT"] = 0 if unit in IMPERIAL else 1
+    if scale != 1.0:
+        _scale(document, source, scale)
+    fates = _fates(closed, fits)
     by_handle: dict[str, list[int]] = {}
     for index, loose in enumerate(closed.loose.curves):
         by_handle.setdefault(loose.handle, []).append(index)
@@ -241,6 +332,23 @@ def _mended_dxf(source: Path, closed: ClosedDrawing) -> tuple[bytes, list[str]]:
                 pen.draw(curve, loose, STRAY_LAYER)
         document.modelspace().delete_entity(entity)
     return _document_bytes(document, source), list(list_changes(closed))
+
+
+IMPERIAL = ("inch", "foot", "yard", "mil", "microinch")
+
+
+def _scale(document: ezdxf.document.Drawing, source: Path, scale: float) -> None:
+    """Multiply all of the model space. Raises LoadError for an entity that can't be scaled."""
+    matrix = Matrix44.scale(scale, scale, scale)
+    for entity in document.modelspace():
+        try:
+            entity.transform(matrix)
+        except Exception as error:  # what an entity of any program's makes of it is no one's list
+            raise LoadError.of_kind(
+                "file_damaged",
+                f"{source}: {entity.dxftype()} #{entity.dxf.handle} can't be scaled "
+                f"({type(error).__name__}: {error}); take it out, or scale the drawing where it comes from",
+            ) from error
 
 
 def _document_bytes(document: ezdxf.document.Drawing, source: Path) -> bytes:
@@ -326,58 +434,3 @@ class _Pen:
         if len(curve.weights):
             entity.weights = [float(weight) for weight in curve.weights]
         return entity
-
-
-# --- SVG -----------------------------------------------------------------------------------------
-
-
-def _mended_svg(closed: ClosedDrawing) -> tuple[bytes, list[str]]:
-    text = closed.profile_set().to_svg()
-    groups = [
-        ("mark", [piece for chain in closed.marks.open for piece in chain.pieces]),
-        (STRAY_LAYER.lower(), [piece for chain in closed.cut.open for piece in chain.pieces]),
-    ]
-    for name, curves in groups:
-        if not curves:
-            continue
-        paths = "".join(f'    <path d="{_path_data(curve)}"/>\n' for curve in curves)
-        group = f'  <g id="{name}" stroke="#777777">\n{paths}  </g>\n'
-        text = text.replace("</svg>", group + "</svg>")
-    changes = list(list_changes(closed))
-    for item in closed.loose.left_over:
-        if item.kind != "block":
-            changes.append(f"{item.entity} was left out")
-    ignored = sum(role == "ignore" for role in closed.roles)
-    if ignored:
-        changes.append(f"{ignored} curves that the rule of roles ignores were left out")
-    return text.encode("utf-8"), changes
-
-
-def _path_data(curve: AnyCurve) -> str:
-    """A path that starts anew; y points down in SVG."""
-    start = "M" + _xy(curve.start)
-    if isinstance(curve, Arc | EllipticalArc):
-        return start + "".join(_arc_commands(curve))
-    if isinstance(curve, Line):
-        points = [curve.end]
-    else:
-        points = list(curve.points(1e-4))[1:]
-    return start + "".join(" L" + _xy(point) for point in points)
-
-
-def _xy(point: Any) -> str:
-    return f" {float(point[0])!r} {-float(point[1])!r}"
-
-
-def _arc_commands(curve: Arc | EllipticalArc) -> Iterable[str]:
-    """In pieces of a third of a turn at most, as the format does not say well what is near a half."""
-    if isinstance(curve, Arc):
-        rx = ry = curve.radius
-        turn = 0.0
-    else:
-        rx = math.hypot(*curve.major)
-        ry, turn = rx * curve.ratio, -math.degrees(math.atan2(curve.major[1], curve.major[0]))
-    count = max(1, math.ceil(abs(curve.sweep) / (math.tau / 3) - 1e-9))
-    for piece in range(1, count + 1):
-        end = _xy(curve.point_at(piece / count))
-        yield f" A {rx!r} {ry!r} {turn!r} 0 {0 if curve.sweep > 0 else 1}{end}"

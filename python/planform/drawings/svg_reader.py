@@ -24,7 +24,7 @@ from numpy.typing import NDArray
 from planform._planform import Arc, EllipticalArc, Line, Spline
 from planform.curves import Curve
 from planform.drawings.dxf_entities import Unreadable, require_sane
-from planform.drawings.dxf_reader import DRAWING_UNITS, MOST_CURVES, require_file
+from planform.drawings.dxf_reader import DRAWING_UNITS, MOST_CURVES, require_file, require_scale
 from planform.drawings.loose import LeftOver, LooseCurve, LooseCurves
 from planform.drawings.svg_document import (
     UNITS,
@@ -52,7 +52,9 @@ MOST_VISITS = 4_000_000
 _PATH = re.compile(r"[MmZzLlHhVvCcSsQqTtAa0-9eE+\-.,\s]*")
 
 
-def read_svg(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseCurves:
+def read_svg(
+    path: str | os.PathLike[str], *, unit: str | None = None, scale: float = 1.0
+) -> LooseCurves:
     """Read the outlines of an SVG drawing.
 
     Paths (all commands), lines, polylines, polygons, rectangles, circles and ellipses, in groups, nested
@@ -67,6 +69,8 @@ def read_svg(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseC
         Read a user unit as this, whatever the file says: ``"px"`` (1/96 inch), ``"pt"`` or one of the
         units of `read_dxf`. Without it width and height of the drawing say how large a user unit is;
         where they are absent or in px, CSS's 96 px an inch are assumed and ``unit_is_known`` is False.
+    scale : float, optional
+        Multiply all lengths by this (10 for a drawing at 1:10).
 
     Returns
     -------
@@ -78,7 +82,7 @@ def read_svg(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseC
     LoadError
         If the file is missing, empty, no SVG, damaged, too large, or has entities that could grow.
     GeometryError
-        For an unknown unit.
+        For an unknown unit, or a scale that is not positive and finite.
 
     Examples
     --------
@@ -96,6 +100,7 @@ def read_svg(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseC
         raise GeometryError.of_kind(
             "unknown_option", f"unit = {unit!r} is unknown; valid: {', '.join(units)}"
         )
+    require_scale(scale)
     source = Path(path)
     require_file(source)
     try:
@@ -107,7 +112,7 @@ def read_svg(path: str | os.PathLike[str], *, unit: str | None = None) -> LooseC
         raise LoadError.of_kind(
             "file_not_recognised", f"{source}: no SVG: its root is <{root.tag.rpartition('}')[2]}>"
         )
-    return _Reader(root, source).read(units.get(unit or ""), unit)
+    return _Reader(root, source).read(units.get(unit or ""), unit, scale)
 
 
 @dataclass(frozen=True)
@@ -138,11 +143,12 @@ class _Reader:
 
     # --- size ------------------------------------------------------------------------------------
 
-    def read(self, forced: float | None, word: str | None) -> LooseCurves:
+    def read(self, forced: float | None, word: str | None, factor: float) -> LooseCurves:
         (across, up), known, size = self.user_unit()
         if forced is not None:
             across = up = forced
             known = True
+        across, up = factor * across, factor * up
         matrix = np.array([[across, 0.0, 0.0], [0.0, -up, 0.0]])
         context = _Context(matrix, size)
         for child in self.root:
@@ -191,7 +197,7 @@ class _Reader:
         return (
             f"the drawing gives its size in px or not at all: at 96 px an inch it is {width:.6g} x "
             f"{height:.6g} mm, with a user unit of 1 mm {width / scale:.6g} x {height / scale:.6g} mm; "
-            "give the unit (option unit, --read-unit)"
+            "give the unit (--read-unit mm; in Python unit='mm')"
         )
 
     # --- walk ------------------------------------------------------------------------------------

@@ -1,1 +1,6 @@
-"""Pages that people read: outlines, batches, inspections."""
+"""HTML pages: one base template with one style sheet, filled by Jinja2 with everything escaped.
+
+A page is a template in ``templates`` that extends ``base.html`` (see there for its blocks) and is rendered by
+`planform.pages.render.render`. It is one file without scripts, links or fonts of its own, and holds no date:
+the same data give the same bytes.
+"""

@@ -4,13 +4,17 @@ of the run before."""
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from planform._planform import write_whole_file
 from planform.batch.changes import Change
 from planform.batch.many import BatchSummary
 from planform.batch.models import Settings
 from planform.batch.one_source import SourceResult
-from planform.pages.report import allowance_notes, outlines_foot, page, text
+from planform.naming import counted
+from planform.pages.render import picture, render
+from planform.pages.report import allowance_notes, outlines_foot
+from planform.units.figures import Figures, figures_in
 
 ACTIONS = {
     "current": "unchanged",
@@ -20,6 +24,15 @@ ACTIONS = {
     "gone": "gone, output removed",
 }
 
+COLUMNS = (
+    ("Model", "words"),
+    ("State", "words"),
+    ("Result", "words"),
+    ("Drawings", ""),
+    ("Pieces", ""),
+    ("Remarks", "text"),
+)
+
 
 def write_batch_report(summary: BatchSummary, settings: Settings, path: Path) -> None:
     """Write the page; the file is whole or absent. Raises WriteError."""
@@ -28,49 +41,54 @@ def write_batch_report(summary: BatchSummary, settings: Settings, path: Path) ->
 
 def batch_html(summary: BatchSummary, settings: Settings) -> str:
     """Return the page as text."""
+    figures = figures_in(settings.unit)
     models = len([result for result in summary.results if result.action != "gone"])
-    rows = "".join(map(row, summary.results))
-    sheets = "".join(
-        sheet(result, change) for result in summary.results for change in result.changes
-    )
-    changes = (
-        "<section><h2>Changed outlines</h2><p>Filled: material that is added. Dashed: material that is "
-        f'removed.</p><div class="sheets">{sheets}</div></section>'
-        if sheets
-        else ""
-    )
-    heading = (
-        '<header class="block">'
-        f'<div><span class="label">Outlines of</span><h1>{models} models</h1></div>'
-        f'<div><span class="label">Done</span>{summary.count("done")}<br>'
-        f'<span class="label">Not flat</span>{summary.count("not flat")}</div>'
-        f'<div><span class="label">Failed</span>{summary.count("failed")}<br>'
-        f'<span class="label">Stopped</span>{summary.count("stopped")}</div>'
-        f'<div><span class="label">Tolerance</span>{settings.tolerance:g} mm<br>'
-        f'<span class="label">Unit of the DXF</span>{settings.unit}</div></header>'
-    )
-    table = (
-        "<section><h2>Models</h2><table><thead><tr><th>Model</th><th>State</th><th>Result</th>"
-        f"<th>Drawings</th><th>Pieces</th><th>Remarks</th></tr></thead><tbody>{rows}</tbody></table></section>"
-    )
-    content = f"{heading}{allowance_notes(settings, pictured=False)}\n{changes}\n{table}"
-    return page(f"Outlines of {models} models", content, foot=outlines_foot(settings))
-
-
-def row(result: SourceResult) -> str:
-    """One model of the table."""
-    remarks = "<br>".join(text(line) for line in (*result.errors, *result.notes))
-    return (
-        f"<tr><td>{text(result.source)}</td><td>{ACTIONS[result.action]}</td><td>{result.status}</td>"
-        f"<td>{result.drawings}</td><td>{result.pieces}</td><td>{remarks}</td></tr>"
+    return render(
+        "batch.html",
+        title=counted(models, "model"),
+        cells=[
+            [("Done", summary.count("done")), ("Not flat", summary.count("not flat"))],
+            [("Failed", summary.count("failed")), ("Stopped", summary.count("stopped"))],
+            [
+                ("Tolerance", f"{figures.exact(settings.tolerance)} {figures.symbol}"),
+                ("Unit of the DXF", settings.unit),
+            ],
+        ],
+        allowance_notes=allowance_notes(settings, figures, pictured=False),
+        changes=[
+            change_data(result, change, figures)
+            for result in summary.results
+            for change in result.changes
+        ],
+        columns=COLUMNS,
+        rows=[row(result) for result in summary.results],
+        foot=outlines_foot(settings),
     )
 
 
-def sheet(result: SourceResult, change: Change) -> str:
+def row(result: SourceResult) -> list[Any]:
+    """One model."""
+    remarks = (*result.errors, *result.notes)
+    return [
+        result.source,
+        ACTIONS[result.action] + (f": {result.reason}" if result.reason else ""),
+        result.status,
+        result.drawings,
+        result.pieces,
+        remarks,
+    ]
+
+
+def change_data(result: SourceResult, change: Change, figures: Figures) -> dict[str, Any]:
     """One outline that differs: picture, areas."""
-    note = f'<p class="note">{text(change.note)}</p>' if change.note else ""
-    return (
-        f"<figure>{change.picture}<figcaption><h3><span>{text(result.source)}: {text(change.name)}</span>"
-        f"<span></span></h3><dl><div><dt>Added</dt><dd>{change.added:.2f} mm²</dd></div>"
-        f"<div><dt>Removed</dt><dd>{change.removed:.2f} mm²</dd></div></dl>{note}</figcaption></figure>"
-    )
+
+    def area(value: float) -> str:
+        digits = 2 if figures.unit == "mm" else 4
+        return f"{value / figures.millimetres**2:.{digits}f} {figures.area_symbol}"
+
+    return {
+        "picture": picture(change.picture),
+        "heading": f"{result.source}: {change.name}",
+        "figures": [("Added", area(change.added), ""), ("Removed", area(change.removed), "")],
+        "notes": [change.note] if change.note else [],
+    }

@@ -13,6 +13,7 @@ import numpy
 from planform._planform import Finding
 from planform.inspection import Inspection
 from planform.pictures.outlines import contours_of, horizontal_dimension, plot, vertical_dimension
+from planform.units.figures import MM_FIGURES, Figures
 
 COLORS = {"error": "#b3261e", "warning": "#a65f00", "note": "#1f5fa8"}
 ROOM = 56.0
@@ -25,6 +26,8 @@ STYLE = (
     ".material{fill:#e9e2cf}.cut{stroke:#1d2b36;stroke-width:1;stroke-linejoin:round}"
     ".dimension{fill:none;stroke:#1d2b36;stroke-width:.7}"
     ".figure{fill:#1d2b36;font-size:12px;text-anchor:middle}"
+    ".open{fill:none;stroke:#b3261e;stroke-width:2.2;stroke-linecap:round}"
+    ".doubled{fill:none;stroke:#1f5fa8;stroke-width:3;stroke-dasharray:5 4}"
 )
 
 
@@ -43,8 +46,8 @@ class View:
         """The view that fits the outline, if there is one, and all findings into the picture."""
         shown = [finding.place for finding in inspection.findings]
         shown += [point for finding in inspection.findings for point in finding.points]
-        if inspection.profiles.profiles:
-            shown += list(inspection.profiles.bounds)
+        if inspection.bounds:
+            shown += [numpy.array(corner) for corner in inspection.bounds]
         shown = shown or [numpy.zeros(2)]
         lower, upper = numpy.min(shown, axis=0), numpy.max(shown, axis=0)
         extent = numpy.maximum(upper - lower, 1e-9)
@@ -99,8 +102,19 @@ def label_places(view: View, findings: tuple[Finding, ...]) -> list[tuple[float,
     return result
 
 
-def inspection_svg(inspection: Inspection, width: float = 900.0, height: float = 620.0) -> str:
+def inspection_svg(
+    inspection: Inspection,
+    width: float = 900.0,
+    height: float = 620.0,
+    *,
+    figures: Figures = MM_FIGURES,
+    prefix: str = "",
+    styled: bool = True,
+) -> str:
     """Return an ``<svg>`` element: the outline, its dimensions, every finding marked and numbered.
+
+    ``figures`` are those of the dimensions' unit, ``prefix`` goes before the marks' ids, and without
+    ``styled`` the page that takes the picture has the styles.
 
     Numbers count the findings from 1, in their order. A width is drawn between the points that it was
     measured between; a line leads from each place to its number. All marks are inside the picture.
@@ -114,24 +128,46 @@ def inspection_svg(inspection: Inspection, width: float = 900.0, height: float =
     pieces = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" '
         f'width="{width:g}" height="{height:g}" role="img">',
-        f"<style>{STYLE}</style>",
+        f"<style>{STYLE}</style>" if styled else "",
         f'<path class="material cut" fill-rule="evenodd" d="{outline}"/>',
     ]
-    if profiles.profiles:
-        lower, upper = profiles.bounds
+    pieces += drawn_paths(inspection, view)
+    if inspection.bounds:
+        lower, upper = (numpy.array(corner) for corner in inspection.bounds)
         (left, bottom), (right, top) = view.place(lower), view.place(upper)
-        pieces.append(horizontal_dimension(left, right, bottom, float(upper[0] - lower[0])))
-        pieces.append(vertical_dimension(top, bottom, right, float(upper[1] - lower[1])))
+        pieces.append(
+            horizontal_dimension(left, right, bottom, figures.length(float(upper[0] - lower[0])))
+        )
+        pieces.append(
+            vertical_dimension(top, bottom, right, figures.length(float(upper[1] - lower[1])))
+        )
     labels = label_places(view, inspection.findings)
     for number, (finding, label) in enumerate(
         zip(inspection.findings, labels, strict=True), start=1
     ):
-        pieces.append(mark_svg(view, number, finding, label))
+        pieces.append(mark_svg(view, number, finding, label, prefix))
     pieces.append("</svg>")
     return "".join(pieces)
 
 
-def mark_svg(view: View, number: int, finding: Finding, label: tuple[float, float]) -> str:
+def drawn_paths(inspection: Inspection, view: View) -> list[str]:
+    """The curves of a drawing that are in no closed outline: open ones, and those drawn twice."""
+    if inspection.drawn is None:
+        return []
+    paths = []
+    for kind, curves in (("open", inspection.drawn.open), ("doubled", inspection.drawn.doubled)):
+        data = "".join(
+            "M" + "L".join("{:.2f} {:.2f}".format(*view.place(p)) for p in points)
+            for points in (curve.points(0.1 / view.scale) for curve in curves)
+        )
+        if data:
+            paths.append(f'<path class="{kind}" d="{data}"/>')
+    return paths
+
+
+def mark_svg(
+    view: View, number: int, finding: Finding, label: tuple[float, float], prefix: str = ""
+) -> str:
     """One finding: its places, a line to its number, its text as a tooltip."""
     color = COLORS[finding.severity]
     x, y = view.place(finding.place)
@@ -147,7 +183,7 @@ def mark_svg(view: View, number: int, finding: Finding, label: tuple[float, floa
         for px, py in (points or [(x, y)])[:400]
     ]
     return (
-        f'<g class="finding {finding.severity}" id="mark-{number}">'
+        f'<g class="finding {finding.severity}" id="{prefix}mark-{number}">'
         f"<title>{number}: {escape(finding.text)}</title>"
         f'<path d="M{x:.2f} {y:.2f}L{label[0]:.2f} {label[1]:.2f}" stroke="{color}" '
         f'stroke-width=".7" fill="none"/>{"".join(shapes)}'
@@ -168,6 +204,14 @@ def inspection_png(inspection: Inspection, width: float = 900.0, height: float =
     FigureCanvasAgg(figure)
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     plot(inspection.profiles, axes, tolerance=0.1 / view.scale)
+    if inspection.drawn:
+        for curves, color, style in (
+            (inspection.drawn.open, COLORS["error"], "-"),
+            (inspection.drawn.doubled, COLORS["note"], "--"),
+        ):
+            for curve in curves:
+                points = curve.points(0.1 / view.scale)
+                axes.plot(points[:, 0], points[:, 1], linestyle=style, linewidth=1.6, color=color)
     axes.axis("off")
     middle = (numpy.array(view.lower) + numpy.array(view.upper)) / 2
     half = numpy.array([width, height]) / (2 * view.scale)

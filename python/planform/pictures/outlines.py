@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from planform._planform import Contour, MatingCurve, MatingOutline, ProfileSet
+from planform._planform import Contour, Mark, MatingCurve, MatingOutline, ProfileSet
+from planform.units.figures import INCH_FIGURES, MM_FIGURES, Figures
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from planform.curves import Curve
-
-INCH = 25.4
-"""Millimetres in an inch, exactly (international inch)."""
 
 
 def dimensioned_svg(
@@ -21,8 +19,9 @@ def dimensioned_svg(
     width: float = 400.0,
     height: float = 260.0,
     mating: MatingOutline | None = None,
+    figures: Figures = MM_FIGURES,
 ) -> str:
-    """Return an ``<svg>`` element that shows the profiles with their overall dimensions.
+    """Return an ``<svg>`` element that shows the profiles with their overall dimensions in a unit.
 
     Curves that meet other parts are drawn over the contours, with the class ``mating``, or ``seat`` where
     they only rest on a face.
@@ -41,20 +40,21 @@ def dimensioned_svg(
     top = (height - scale * extent_y) / 2
     bottom = top + scale * extent_y
 
-    def place(contour: Contour) -> str:
+    def place(contour: Contour | Mark) -> str:
         points = contour.points(0.1 / scale)
         pairs = (
             f"{left + scale * (x - lower[0]):.2f} {bottom - scale * (y - lower[1]):.2f}"
             for x, y in points
         )
-        return "M" + "L".join(pairs) + "Z"
+        is_open = isinstance(contour, Mark) and not contour.is_closed
+        return "M" + "L".join(pairs) + ("" if is_open else "Z")
 
     cut = "".join(
         place(contour)
         for profile in profiles.profiles
         for contour in (profile.outer, *profile.holes)
     )
-    marks = "".join(place(mark.contour) for mark in profiles.marks)
+    marks = "".join(place(mark) for mark in profiles.marks)
 
     def mated(seat: bool) -> str:
         kind = "seat" if seat else "mating"
@@ -76,8 +76,8 @@ def dimensioned_svg(
         f'<path class="mark" d="{marks}"/>' if marks else "",
         mated(seat=True),
         mated(seat=False),
-        horizontal_dimension(left, right, bottom, extent_x),
-        vertical_dimension(top, bottom, right, extent_y),
+        horizontal_dimension(left, right, bottom, figures.length(extent_x)),
+        vertical_dimension(top, bottom, right, figures.length(extent_y)),
         "</svg>",
     ]
     return "".join(pieces)
@@ -134,7 +134,7 @@ SHORT = 34.0
 """Below this many pixels between extension lines, the arrow heads stand outside and the figure beside."""
 
 
-def horizontal_dimension(left: float, right: float, y: float, value: float) -> str:
+def horizontal_dimension(left: float, right: float, y: float, figure: str) -> str:
     """A dimension below the outline: two extension lines, a line with arrow heads, the figure."""
     line = y + 20
     short = right - left < SHORT
@@ -146,11 +146,11 @@ def horizontal_dimension(left: float, right: float, y: float, value: float) -> s
         f"M{left - overhang:.2f} {line:.2f}H{right + overhang:.2f}"
         f'{arrow(left, line, inward, 0)}{arrow(right, line, -inward, 0)}"/>'
         f'<text class="figure" x="{(left + right) / 2:.2f}" y="{line + 15:.2f}">'
-        f"{millimetres(value)}</text>"
+        f"{figure}</text>"
     )
 
 
-def vertical_dimension(top: float, bottom: float, x: float, value: float) -> str:
+def vertical_dimension(top: float, bottom: float, x: float, figure: str) -> str:
     """A dimension to the right of the outline; its figure reads from the right, or stands upright
     beside a short one."""
     line = x + 20
@@ -165,7 +165,7 @@ def vertical_dimension(top: float, bottom: float, x: float, value: float) -> str
         f"M{x + 4:.2f} {bottom:.2f}H{line + 4:.2f}"
         f"M{line:.2f} {top - overhang:.2f}V{bottom + overhang:.2f}"
         f'{arrow(line, top, 0, inward)}{arrow(line, bottom, 0, -inward)}"/>'
-        f'<text class="figure" transform="translate({place}){turn}">{millimetres(value)}</text>'
+        f'<text class="figure" transform="translate({place}){turn}">{figure}</text>'
     )
 
 
@@ -182,13 +182,12 @@ def arrow(x: float, y: float, along_x: float, along_y: float) -> str:
 
 def millimetres(value: float) -> str:
     """A length in mm to a hundredth, without trailing zeros."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return MM_FIGURES.length(value)
 
 
 def inches(value: float) -> str:
     """A length given in mm, as inches to a thousandth."""
-    return f"{value / INCH:.3f}"
+    return INCH_FIGURES.length(value)
 
 
 def contours_of(profiles: ProfileSet) -> Iterable[Contour]:

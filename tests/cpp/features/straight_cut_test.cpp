@@ -306,7 +306,7 @@ TEST_CASE("the place of a feature, its heights and its faces") {
     CHECK(sink.faces.size() == 1);
     CHECK(sink.text ==
           "countersink at the top, 90 degrees, 10 mm wide, hole 5 mm; the silhouette shows the "
-          "drilled hole (5 mm), at=\"top\" the wide circle (10 mm)");
+          "drilled hole (5 mm), --at top the wide circle (10 mm)");
     CHECK(!cut.is_straight());
     CHECK(looked_at(plate(), planform::Datum::xy()).is_straight());
 }

@@ -115,7 +115,7 @@ TEST_CASE("marks are taken as a set of contours") {
     CHECK(united(one, other).marks().size() == 2);
     CHECK(intersection(one, other).marks().size() == 1);
     CHECK(difference(one, other).marks().size() == 1);
-    CHECK(difference(one, other).marks()[0].contour.bounds().center().x() == 20.0);
+    CHECK(difference(one, other).marks()[0].contour().bounds().center().x() == 20.0);
     CHECK(symmetric_difference(one, other).marks().size() == 1);
     CHECK(symmetric_difference(one, one).empty());
 }

@@ -13,7 +13,7 @@ namespace {
 
 std::vector<std::string> mark_names(const ProfileSet& set) {
     std::vector<std::string> names;
-    for (const Mark& mark : set.marks()) names.push_back(mark.name);
+    for (const Mark& mark : set.marks()) names.push_back(mark.name());
     return names;
 }
 

@@ -1,81 +1,101 @@
 /// Every point of an offset lies at the distance, every point of the plane on its side.
 ///
 /// The judge is the search for the nearest point on the exact curves (curve/nearest), which has
-/// nothing in common with the way offsets are made.
+/// nothing in common with the way offsets are made. tests/python/long/long_offsets.py runs these in
+/// full, on real outlines too, with Shapely as a second judge.
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
-#include <cstdlib>
-#include <random>
+#include <string>
 
+#include "offset/cases.hpp"
 #include "offset/judge.hpp"
-#include "offset/random_outlines.hpp"
+#include "offset/laws.hpp"
 #include "planform/offset.hpp"
-#include "planform/write.hpp"
 
 using namespace planform;
 
 namespace {
 
-int sets() { return std::getenv("PLANFORM_LONG_TESTS") ? 500 : 24; }
+/// What the judge found on all sets.
+struct Sum {
+    int samples = 0;
+    int grid = 0;
+    double exact = 0.0;
+    double corner = 0.0;
+    double fitted = 0.0;
 
-double size_of(const ProfileSet& set) { return set.bounds().sizes().maxCoeff(); }
+    void say() const {
+        MESSAGE("worst of lines and arcs ", exact, ", of their ends ", corner, ", of splines ",
+                fitted, ", ", samples, " samples, ", grid, " places");
+    }
+};
+
+int curves_of(const ProfileSet& set) { return static_cast<int>(curve_places(set).size()); }
+
+void examine(const cases::Case& tried, double distance, Sum& sum) {
+    CAPTURE(tried.name);
+    CAPTURE(distance);
+    const ProfileSet& set = tried.set;
+    const double size = set.bounds().sizes().maxCoeff();
+    ProfileSet result;
+    try {
+        result = offset(set, distance).profiles;
+    } catch (const std::exception& error) {
+        FAIL_CHECK(std::string(error.what()));
+        return;
+    }
+    const bool many = curves_of(set) > 999;
+    const judge::Verdict verdict =
+        judge::examine(set, distance, result, many ? 3 : 12, many ? 20 : 40);
+    sum.samples += verdict.samples;
+    sum.grid += verdict.grid;
+    sum.exact = std::max(sum.exact, verdict.worst_exact);
+    sum.corner = std::max(sum.corner, verdict.worst_corner);
+    sum.fitted = std::max(sum.fitted, verdict.worst_fitted);
+    CAPTURE(verdict.where.x());
+    CAPTURE(verdict.where.y());
+    CHECK(verdict.wrong == 0);
+    CHECK(verdict.worst_exact <= 1e-9 * std::max(1.0, size / 100));
+    CHECK(verdict.worst_corner <= 2e-6);
+    CHECK(verdict.worst_fitted <= 0.1 * set.tolerance());
+}
 
 }  // namespace
 
 TEST_CASE("random sets: distances and sides") {
-    int samples = 0, grid = 0;
-    double worst_exact = 0.0, worst_corner = 0.0, worst_fitted = 0.0;
-    const char* only = std::getenv("PLANFORM_SEED");
-    for (int seed = only ? std::atoi(only) : 1; seed <= (only ? std::atoi(only) : sets()); ++seed) {
-        // From 4 curves up to 10^4, most of them few.
-        const int curves = seed % 50 == 0 ? 10000 : 4 + seed * seed * 7 % 190;
-        const ProfileSet set = random_outlines::set(static_cast<std::uint32_t>(seed), curves);
-        const double size = size_of(set);
-        std::mt19937 random(static_cast<std::uint32_t>(seed));
-        const double largest = std::log(0.5 * size / 0.001);
-        const double share = std::uniform_real_distribution<double>(0.0, 1.0)(random);
-        const double distance = 0.001 * std::exp(share * largest);
-        for (const double d : {distance, -std::min(distance, 0.1 * size)}) {
-            CAPTURE(seed);
-            CAPTURE(d);
-            ProfileSet result;
-            try {
-                result = offset(set, d).profiles;
-            } catch (const std::exception& error) {
-                FAIL_CHECK(error.what());
-                continue;
-            }
-            const judge::Verdict verdict =
-                judge::examine(set, d, result, curves > 999 ? 3 : 12, curves > 999 ? 20 : 40);
-            samples += verdict.samples;
-            grid += verdict.grid;
-            worst_exact = std::max(worst_exact, verdict.worst_exact);
-            worst_corner = std::max(worst_corner, verdict.worst_corner);
-            worst_fitted = std::max(worst_fitted, verdict.worst_fitted);
-            const bool right =
-                verdict.wrong == 0 && verdict.worst_exact <= 1e-9 * std::max(1.0, size / 100) &&
-                verdict.worst_corner <= 2e-6 && verdict.worst_fitted <= 0.1 * set.tolerance();
-            if (!right) {
-                CAPTURE(verdict.wrong);
-                CAPTURE(verdict.worst_exact);
-                CAPTURE(verdict.worst_corner);
-                CAPTURE(verdict.worst_fitted);
-                CAPTURE(verdict.where.x());
-                CAPTURE(verdict.where.y());
-                if (only)
-                    write_json(set, "/tmp/off_set.json"), write_json(result, "/tmp/off_res.json");
-                CHECK(right);
-            }
+    Sum sum;
+    const cases::Seeds seeds = cases::seeds(24);
+    for (int seed = seeds.first; seed <= seeds.last; ++seed) {
+        const cases::Case tried = cases::random_case(seed);
+        examine(tried, tried.grown, sum);
+        examine(tried, -tried.taken, sum);
+    }
+    sum.say();
+    CHECK(sum.samples > 100 * seeds.count());
+    CHECK(sum.grid > 700 * seeds.count());
+}
+
+TEST_CASE("outlines of real parts: distances, sides and laws") {
+    Sum sum;
+    const std::vector<cases::Case> all = cases::outlines();
+    for (const cases::Case& tried : all) {
+        examine(tried, tried.grown, sum);
+        examine(tried, -tried.taken, sum);
+        CAPTURE(tried.name);
+        CAPTURE(tried.grown);
+        try {
+            laws::growth(tried);
+            laws::opening_and_closing(tried);
+            laws::motions(tried);
+            laws::unions(tried);
+        } catch (const std::exception& error) {
+            FAIL_CHECK(std::string(error.what()));
         }
     }
-    MESSAGE("worst of lines and arcs ", worst_exact, ", of their ends ", worst_corner,
-            ", of splines ", worst_fitted, ", ", samples, " samples, ", grid, " places");
-    if (!only) {
-        CHECK(samples > 1000 * sets());
-        CHECK(grid > 1000 * sets());
-    }
+    sum.say();
+    CHECK(!all.empty());
+    CHECK(sum.samples > 10 * static_cast<int>(all.size()));
 }

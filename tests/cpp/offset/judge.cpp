@@ -19,17 +19,43 @@ Outlines::Outlines(const ProfileSet& set) : box_(set.bounds()) {
         add(profile.outer());
         for (const Contour& hole : profile.holes()) add(hole);
     }
+    fill_cells();
+}
+
+void Outlines::fill_cells() {
+    if (curves_.empty()) return;
+    side_ = std::clamp(static_cast<int>(std::sqrt(static_cast<double>(curves_.size()))), 1, 200);
+    width_ = std::max(box_.sizes().maxCoeff(), 1e-300) / side_;
+    cells_.resize(static_cast<std::size_t>(side_) * static_cast<std::size_t>(side_));
+    for (std::size_t i = 0; i < curves_.size(); ++i)
+        for (int x = column(curves_[i].box.min(), 0); x <= column(curves_[i].box.max(), 0); ++x)
+            for (int y = column(curves_[i].box.min(), 1); y <= column(curves_[i].box.max(), 1); ++y)
+                cells_[static_cast<std::size_t>(x * side_ + y)].push_back(i);
+}
+
+int Outlines::column(const Point2& point, int axis) const {
+    return std::clamp(static_cast<int>((point[axis] - box_.min()[axis]) / width_), 0, side_ - 1);
 }
 
 Foot Outlines::foot(const Point2& point) const {
     Foot foot{std::numeric_limits<double>::infinity(), true, Point2::Zero()};
-    for (const Known& known : curves_) {
-        if (known.box.squaredExteriorDistance(point) >= foot.distance * foot.distance) continue;
+    const int x = column(point, 0), y = column(point, 1);
+    const auto look_at = [&](const Known& known) {
+        if (known.box.squaredExteriorDistance(point) >= foot.distance * foot.distance) return;
         const double t = nearest_parameter(known.curve, point);
         const double distance = (point_at(known.curve, t) - point).norm();
-        if (distance >= foot.distance) continue;
+        if (distance >= foot.distance) return;
         foot = {distance, known.curve.index() < 2, point_at(known.curve, t)};
-    }
+    };
+    // Ring by ring about the point's cell: those of a ring are at least one cell less away.
+    for (int ring = 0; ring < side_ && (ring - 1) * width_ < foot.distance; ++ring)
+        for (int i = std::max(0, x - ring); i <= std::min(side_ - 1, x + ring); ++i) {
+            const bool whole = std::abs(i - x) == ring;
+            for (int j = y - ring; j <= y + ring; j += whole ? 1 : 2 * ring)
+                if (j >= 0 && j < side_)
+                    for (const std::size_t k : cells_[static_cast<std::size_t>(i * side_ + j)])
+                        look_at(curves_[k]);
+        }
     return foot;
 }
 

@@ -39,9 +39,16 @@ class Outlines {
         std::vector<planform::Point2> points;
         planform::Box2 box;
     };
+
+    void fill_cells();
+    int column(const planform::Point2& point, int axis) const;
+
     std::vector<Known> curves_;
     std::vector<Polyline> polylines_;
     planform::Box2 box_;
+    int side_ = 0;  ///< cells a side of the square that holds the box
+    double width_ = 0.0;
+    std::vector<std::vector<std::size_t>> cells_;  ///< curves whose boxes reach into them
 };
 
 /// What the judge found.

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <string>
@@ -215,6 +216,29 @@ TEST_CASE("what changes in kind is said, with its place and width") {
     CHECK(nothing.findings[0].text.find("nothing") != std::string::npos);
 }
 
+TEST_CASE("the width of what is gone is that of the medial axis") {
+    Transform2 motion{Eigen::Rotation2Dd(0.4)};
+    motion.pretranslate(Vector2(3.0, -7.0));
+    const std::vector<Contour> holes{Contour(outlines::slot(10, 2)).transformed(motion),
+                                     outlines::rectangle(-4, -9, 8, 3).transformed(motion),
+                                     outlines::circle({8, 9}, 1.75)};
+    for (const Contour& hole : holes)
+        for (const bool rotated : {false, true}) {
+            std::vector<Curve> curves = hole.curves();
+            if (rotated) std::rotate(curves.begin(), curves.begin() + 1, curves.end());
+            const ProfileSet plate =
+                set_of(outlines::rectangle(-30, -30, 60, 60), {Contour(curves)});
+            const std::vector<Finding> found = offset(plate, 2.5).findings;
+            const std::vector<NarrowPlace> places = narrow_places(set_of(Contour(curves)), 6.0);
+            REQUIRE(found.size() == 1);
+            REQUIRE(places.size() == 1);
+            CHECK(found[0].measured.value() == doctest::Approx(places[0].width).epsilon(1e-9));
+            CHECK((found[0].place - places[0].center).norm() < 1e-6);
+            CHECK((found[0].points.at(1) - found[0].points.at(0)).norm() ==
+                  doctest::Approx(places[0].width).epsilon(1e-9));
+        }
+}
+
 TEST_CASE("numbers that make no sense") {
     const ProfileSet set = set_of(outlines::rectangle(0, 0, 10, 10));
     const double nan = std::numeric_limits<double>::quiet_NaN();
@@ -251,4 +275,31 @@ TEST_CASE("what a round tool leaves") {
     CHECK(other.profiles.area() ==
           doctest::Approx(hole.area() - 36.0 * (1 - pi / 4)).epsilon(1e-12));
     CHECK(opened(hole, 6.0).profiles.empty());
+}
+
+TEST_CASE("opening and closing leave curves that the tool reaches as they were") {
+    // A hole of elliptical arcs and a plate with a wave of splines: no fits of fits, however often.
+    const Contour ellipse({EllipticalArc{{10, 10}, {6, 0}, 0.6, 0.2, 2 * pi}});
+    const Contour wavy =
+        as_it_is({Line{{-20, -20}, {40, -20}}, Line{{40, -20}, {40, 40}},
+                  bezier({40, 40}, {20, 55}, {0, 25}, {-20, 40}), Line{{-20, 40}, {-20, -20}}});
+    ProfileSet set = set_of(wavy, {ellipse.reversed()});
+    const double area = set.area();
+    for (int round = 0; round < 3; ++round) {
+        set = opened(closed(set, 1.5).profiles, 1.5).profiles;
+        REQUIRE(set.profiles().size() == 1);
+        int splines = 0;
+        for (const Contour& contour : {set.profiles()[0].outer(), set.profiles()[0].holes().at(0)})
+            for (const Curve& curve : contour.curves())
+                if (const Spline* spline = std::get_if<Spline>(&curve)) {
+                    CHECK(spline->degree == 3);
+                    CHECK(spline->poles.size() == 4);
+                    ++splines;
+                }
+        CHECK(splines == 1);
+        CHECK(set.profiles()[0].holes()[0].curves()[0].index() == 2);
+        // Only the sharp corners outside are rounded.
+        CHECK(set.area() < area);
+        CHECK(set.area() > area - 4 * 1.5 * 1.5 * (1 - pi / 4) - 1.0);
+    }
 }

@@ -55,7 +55,7 @@ TEST_CASE("transforming a set maps all of it and keeps what it is about") {
     CHECK(image.profiles()[0].outer().area() > 0.0);
     CHECK(image.profiles()[0].holes()[0].is_circle());
     CHECK(image.profiles()[0].name() == "wall");
-    CHECK(image.marks()[0].name == "line");
+    CHECK(image.marks()[0].name() == "line");
     CHECK(image.datum().normal() == Datum::yz().normal());
     CHECK((image.bounds().min() - Point2(7, -3)).norm() < 1e-13);
     CHECK((image.bounds().max() - Point2(27, 37)).norm() < 1e-13);

@@ -6,14 +6,24 @@
 namespace planform::arrange {
 namespace {
 
-/// A place where the run gets further than `reach` from its corner, by bisection.
+/// A place where the run gets further than `reach` from its corner, by bisection: next to the
+/// corner where the curve goes straight on there.
 double leaves_disc(const Carrier& carrier, double corner, double other_end, double reach) {
     const Point2 center = carrier.position(corner);
+    const auto is_outside = [&](double t) { return (carrier.position(t) - center).norm() > reach; };
     double inside = corner, outside = other_end;
-    constexpr int halvings = 50;
+    int halvings = 50;
+    const double speed = carrier.direction(corner).norm();
+    if (speed > 0.0) {
+        const double near = corner + std::copysign(1.5 * reach / speed, other_end - corner);
+        if (std::abs(near - corner) < std::abs(other_end - corner) && is_outside(near)) {
+            outside = near;
+            halvings = 4;
+        }
+    }
     for (int i = 0; i < halvings; ++i) {
         const double middle = 0.5 * (inside + outside);
-        ((carrier.position(middle) - center).norm() > reach ? outside : inside) = middle;
+        (is_outside(middle) ? outside : inside) = middle;
     }
     return outside;
 }

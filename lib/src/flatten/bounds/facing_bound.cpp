@@ -217,6 +217,12 @@ void add_patch(FacingBound& bound, const NetSpan& u, const Interval& v, Bernstei
         j.n, std::move(j.c));
 }
 
+/// The part of a box that lies in a patch's, or the place on its rim next to it.
+Box2 clipped(const Box2& box, const Box2& patch) {
+    return {box.min().cwiseMax(patch.min()).cwiseMin(patch.max()),
+            box.max().cwiseMin(patch.max()).cwiseMax(patch.min())};
+}
+
 }  // namespace
 
 FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& placement,
@@ -272,7 +278,7 @@ FacingBound bound_facing(const GeomAdaptor_Surface& surface, const gp_Trsf& plac
     return bound;
 }
 
-Range FacingBound::over(const Box2& box) const {
+FacingBound::Cells FacingBound::cells(const Box2& box) const {
     const auto first_at = [](const std::vector<double>& ends, double at) {
         const auto above = std::upper_bound(ends.begin() + 1, ends.end() - 1, at);
         return static_cast<std::size_t>(above - ends.begin() - 1);
@@ -282,24 +288,39 @@ Range FacingBound::over(const Box2& box) const {
         const auto above = std::lower_bound(ends.begin() + 1, ends.end() - 1, at);
         return static_cast<std::size_t>(above - ends.begin() - 1);
     };
-    const std::size_t first_row = first_at(u, box.min().x());
-    const std::size_t last_row = std::max(first_row, last_at(u, box.max().x()));
-    const std::size_t first_column = first_at(v, box.min().y());
-    const std::size_t last_column = std::max(first_column, last_at(v, box.max().y()));
+    const std::size_t row = first_at(u, box.min().x()), column = first_at(v, box.min().y());
+    return {row, std::max(row, last_at(u, box.max().x())), column,
+            std::max(column, last_at(v, box.max().y()))};
+}
+
+Range FacingBound::over(const Box2& box) const {
+    const Cells met = cells(box);
     Range range{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
-    for (std::size_t i = first_row; i <= last_row; ++i)
-        for (std::size_t j = first_column; j <= last_column; ++j) {
-            const FacingPatch& patch = patches[i * (v.size() - 1) + j];
-            const bool is_told = patch.low() > noise || patch.high() < -noise;
-            const Range part =
-                is_told || box.contains(patch.box())
-                    ? Range{patch.low(), patch.high()}
-                    : patch.over(
-                          {box.min().cwiseMax(patch.box().min()).cwiseMin(patch.box().max()),
-                           box.max().cwiseMin(patch.box().max()).cwiseMax(patch.box().min())});
+    for (std::size_t i = met.first_row; i <= met.last_row; ++i)
+        for (std::size_t j = met.first_column; j <= met.last_column; ++j) {
+            const FacingPatch& whole = patch(i, j);
+            const bool is_told = whole.low() > noise || whole.high() < -noise;
+            const Range part = is_told || box.contains(whole.box())
+                                   ? Range{whole.low(), whole.high()}
+                                   : whole.over(clipped(box, whole.box()));
             range = {std::min(range.low, part.low), std::max(range.high, part.high)};
         }
     return range;
+}
+
+FacingBound FacingBound::within(const Box2& box) const {
+    FacingBound result;
+    result.noise = noise;
+    result.extruded_along = extruded_along;
+    const Cells met = cells(box);
+    for (std::size_t i = met.first_row; i <= met.last_row; ++i)
+        for (std::size_t j = met.first_column; j <= met.last_column; ++j)
+            result.patches.push_back(patch(i, j).within(clipped(box, patch(i, j).box())));
+    for (std::size_t i = met.first_row; i <= met.last_row + 1; ++i)
+        result.u.push_back(std::clamp(u[i], box.min().x(), box.max().x()));
+    for (std::size_t j = met.first_column; j <= met.last_column + 1; ++j)
+        result.v.push_back(std::clamp(v[j], box.min().y(), box.max().y()));
+    return result;
 }
 
 }  // namespace planform::flatten

@@ -27,6 +27,19 @@ struct FacingBound {
     /// Bounds within a rectangle; what of it lies outside the patches counts as on their rim. There
     /// must be patches. Patches that have one sign throughout give their bounds as a whole.
     Range over(const Box2& box) const;
+    /// The same for a rectangle that lies on the patches: what is asked of parts of it then costs
+    /// less.
+    FacingBound within(const Box2& box) const;
+
+  private:
+    struct Cells {
+        std::size_t first_row, last_row, first_column, last_column;
+    };
+    /// The patches that a rectangle meets.
+    Cells cells(const Box2& box) const;
+    const FacingPatch& patch(std::size_t row, std::size_t column) const {
+        return patches[row * (v.size() - 1) + column];
+    }
 };
 
 /// Pieces for a surface that has a spline net, `box` in its parameters. Empty if it has none, the

@@ -189,6 +189,7 @@ Range FacingPatch::over(const Box2& box) const {
     const int thin = shares.x() <= shares.y() ? 0 : 1;
     for (const int axis : {thin, 1 - thin}) {
         const int n = degrees[axis];
+        if (n == 0) continue;
         const Rows rows = rows_of(part, degrees[0], degrees[1], axis == 0);
         const double low = (box.min()[axis] - box_.min()[axis]) / box_.sizes()[axis];
         const double high = (box.max()[axis] - box_.min()[axis]) / box_.sizes()[axis];

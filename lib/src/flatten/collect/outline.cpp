@@ -218,14 +218,14 @@ std::vector<Profile> unite(const Outline& outline, double tolerance,
                            const std::vector<std::string>& solid_names,
                            const merge::Inside& inside) {
     if (outline.empty()) return {};
-    const std::vector<arrange::Loop> loops = arrange_named(outline, tolerance, solid_names, inside);
+    std::vector<arrange::Loop> loops = arrange_named(outline, tolerance, solid_names, inside);
     outline.check_visible_gaps(loops, tolerance, solid_names);
 
     const auto name_of = [&](const arrange::Loop& loop) {
         const int solid = common_solid(loop, outline);
         return solid < 0 ? std::string() : solid_names[static_cast<std::size_t>(solid)];
     };
-    return merge::profiles_of(loops, name_of,
+    return merge::profiles_of(std::move(loops), name_of,
                               [&outline](int tag) { return outline.provenance(tag); });
 }
 

@@ -41,7 +41,8 @@ class OutlinePieces {
             add(profile.outer());
             for (const Contour& hole : profile.holes()) add(hole);
         }
-        for (const Mark& mark : set.marks()) add(mark.contour);
+        for (const Mark& mark : set.marks())
+            if (mark.is_closed()) add(mark.contour());
     }
 
     struct Near {

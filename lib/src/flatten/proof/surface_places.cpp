@@ -2,6 +2,8 @@
 
 #include <Geom2d_Line.hxx>
 #include <GeomAdaptor_Curve.hxx>
+#include <Geom_Circle.hxx>
+#include <Geom_Ellipse.hxx>
 #include <Geom_Line.hxx>
 #include <algorithm>
 #include <cmath>
@@ -14,10 +16,11 @@ namespace {
 
 /// How many pieces an edge has.
 int pieces_of(const solid::GraphEdge& edge) {
-    if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Line)) return 1;
-    const GeomAdaptor_Curve curve(edge.curve, edge.first, edge.last);
-    if (curve.GetType() == GeomAbs_Circle || curve.GetType() == GeomAbs_Ellipse)
+    const Handle(Standard_Type)& kind = edge.curve->DynamicType();
+    if (kind == STANDARD_TYPE(Geom_Line)) return 1;
+    if (kind == STANDARD_TYPE(Geom_Circle) || kind == STANDARD_TYPE(Geom_Ellipse))
         return static_cast<int>(std::ceil((edge.last - edge.first) / (0.25 * pi)));
+    const GeomAdaptor_Curve curve(edge.curve, edge.first, edge.last);
     // Twice as many as spans: the middle of a span alone is where a symmetric wave has its crest.
     return 2 * std::max(1, curve.NbIntervals(GeomAbs_CN));
 }
@@ -37,12 +40,7 @@ class RoughInterior {
         bool inside = false;
         for (std::size_t i = 0; i < starts_.size(); ++i) {
             const Point2 &a = starts_[i], &b = ends_[i];
-            const Vector2 way = b - a;
-            const double square = way.squaredNorm();
-            const double along =
-                square > 0.0 ? std::clamp((p - a).dot(way) / square, 0.0, 1.0) : 0.0;
-            const double near = curved_[i] ? beside : 0.0;
-            if ((a + along * way - p).squaredNorm() < near * near * square) return false;
+            if (curved_[i] && is_beside(p, a, b)) return false;
             if ((a.y() > p.y()) == (b.y() > p.y())) continue;
             if (p.x() < a.x() + (p.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
                 inside = !inside;
@@ -55,6 +53,13 @@ class RoughInterior {
     /// length: three times what a sixteenth of a circle rises over its chord.
     static constexpr int pieces = 16;
     static constexpr double beside = 0.15;
+
+    static bool is_beside(const Point2& p, const Point2& a, const Point2& b) {
+        const Vector2 way = b - a;
+        const double square = way.squaredNorm();
+        const double along = square > 0.0 ? std::clamp((p - a).dot(way) / square, 0.0, 1.0) : 0.0;
+        return (a + along * way - p).squaredNorm() < beside * beside * square;
+    }
 
     void add(const solid::ParameterCurve& side) {
         if (side.curve.IsNull()) {
@@ -101,9 +106,8 @@ void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& fac
     }
 }
 
-void add_inner_places(const solid::ShapeGraph& graph, const solid::GraphFace& face, int solid,
-                      int count, std::vector<proof::SurfacePlace>& places) {
-    const solid::FaceSurface surface(face, graph.placement);
+void add_inner_places(const solid::FaceSurface& surface, int face, int solid, int count,
+                      std::vector<proof::SurfacePlace>& places) {
     if (surface.kind() == GeomAbs_Plane) return;  // its edges bound it on the datum, too
     const RoughInterior interior(surface);
     for (int i = 0; i < count; ++i)
@@ -111,7 +115,7 @@ void add_inner_places(const solid::ShapeGraph& graph, const solid::GraphFace& fa
             const Point2 share((i + 0.5) / count, (j + 0.5) / count);
             const Point2 uv = surface.low() + share.cwiseProduct(surface.range());
             if (interior.holds(uv))
-                places.push_back({surface.first_order(uv).position.head<2>(), solid, face.number});
+                places.push_back({surface.first_order(uv).position.head<2>(), solid, face});
         }
 }
 

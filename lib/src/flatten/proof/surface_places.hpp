@@ -4,7 +4,8 @@
 
 #include <vector>
 
-#include "proof/shadow_cover.hpp"
+#include "proof/surface_place.hpp"
+#include "solid/face_surface.hpp"
 #include "solid/shape_graph.hpp"
 
 namespace planform::flatten {
@@ -16,8 +17,9 @@ namespace planform::flatten {
 void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& face, int solid,
                      int most, std::vector<char>& seen, std::vector<proof::SurfacePlace>& places);
 
-/// Adds places inside a face: a grid of `count` x `count` over its parameters, those in the face.
-void add_inner_places(const solid::ShapeGraph& graph, const solid::GraphFace& face, int solid,
-                      int count, std::vector<proof::SurfacePlace>& places);
+/// Adds places inside a face, given by its number: a grid of `count` x `count` over its parameters,
+/// those in the face.
+void add_inner_places(const solid::FaceSurface& surface, int face, int solid, int count,
+                      std::vector<proof::SurfacePlace>& places);
 
 }  // namespace planform::flatten

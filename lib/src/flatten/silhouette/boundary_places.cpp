@@ -7,6 +7,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <utility>
 
 #include "flatten/bounds/revolution_bound.hpp"
@@ -93,13 +94,16 @@ class Crossings {
     const Handle(Geom2d_Curve) & curve_;
 };
 
+bool tells_sign(const FacingBound& bound, int outward, const Box2& box) {
+    const Range range = bound.over(box);
+    return outward > 0 ? range.low > bound.noise || range.high < bound.noise
+                       : -range.high > bound.noise || -range.low < bound.noise;
+}
+
 bool tells_sign(const FacingField& field, const Box2& box) {
     if (field.bound().patches.empty())
         return bound_revolution(field.surface(), box, FacingField::edge_on).has_value();
-    const Range range = field.bound().over(box);
-    const double noise = field.bound().noise;
-    return field.outward() > 0 ? range.low > noise || range.high < noise
-                               : -range.high > noise || -range.low < noise;
+    return tells_sign(field.bound(), field.outward(), box);
 }
 
 class Halving {
@@ -113,44 +117,68 @@ class Halving {
         budget_ = calls_a_part * (static_cast<int>(ends.size()) - 1);
         places_.at = {ends.front()};
         for (std::size_t i = 0; i + 1 < ends.size(); ++i)
-            look(ends[i], place(ends[i]), ends[i + 1], place(ends[i + 1]), deepest);
+            look_at_part(ends[i], place(ends[i]), ends[i + 1], place(ends[i + 1]), deepest);
         return std::move(places_);
     }
 
   private:
     Point2 place(double t) const { return curve_.inside(t, depth_(t)); }
 
-    /// `asks`: for bounds; else the part is sampled, as finely as halving it to the end would.
-    void look(double from, const Point2& a, double to, const Point2& b, int halvings,
-              bool asks = true) {
+    void look_at_part(double from, const Point2& a, double to, const Point2& b, int halvings) {
+        asks_ = true;
+        strip_.reset();
         --budget_;
-        const bool is_told = asks && budget_ > 0 && tells_sign(field_, box_of(from, a, to, b));
+        const Box2 box = box_of(from, a, to, b);
+        const bool is_told = tells_sign(field_, box);
         if (is_told || halvings == 0) {
-            places_.at.push_back(to);
-            places_.is_told.push_back(is_told ? 1 : 0);
+            finish(to, is_told);
             return;
         }
+        if (!field_.bound().patches.empty()) {
+            strip_ = field_.bound().within(box);
+            strip_box_ = box;
+            asks_ = has_hope({a, place(0.5 * (from + to)), b}, halvings);
+        }
+        halve(from, a, to, b, halvings);
+    }
+
+    /// Bounds narrow with what they are asked for. Where the boundary runs along a fold the field
+    /// there is less than they will still span at the last halving.
+    bool has_hope(const std::array<Point2, 3>& places, int halvings) const {
+        const Range span = strip_->over(strip_box_);
+        const double least = std::ldexp(span.high - span.low, -halvings);
+        return std::any_of(places.begin(), places.end(), [&](const Point2& place) {
+            const Range value = strip_->over({place, place});
+            return std::max(std::abs(value.low), std::abs(value.high)) > least;
+        });
+    }
+
+    void look(double from, const Point2& a, double to, const Point2& b, int halvings) {
+        --budget_;
+        const bool is_told = asks_ && budget_ > 0 && tells(box_of(from, a, to, b));
+        if (is_told || halvings == 0)
+            finish(to, is_told);
+        else
+            halve(from, a, to, b, halvings);
+    }
+
+    void halve(double from, const Point2& a, double to, const Point2& b, int halvings) {
         const double middle = 0.5 * (from + to);
         const Point2 between = place(middle);
         // Where bounds tell nothing, as on noise, the rest is sampled.
         const int left = budget_ > 0 ? halvings - 1 : std::min(halvings - 1, 2);
-        if (halvings == most_halvings)
-            asks = has_hope(box_of(from, a, to, b), {a, between, b}, halvings);
-        look(from, a, middle, between, left, asks);
-        look(middle, between, to, b, left, asks);
+        look(from, a, middle, between, left);
+        look(middle, between, to, b, left);
     }
 
-    /// Bounds narrow with the part that they are asked for. Where the boundary runs along a fold
-    /// the field in it is less than they will still span at the last halving.
-    bool has_hope(const Box2& box, const std::array<Point2, 3>& places, int halvings) const {
-        const FacingBound& bound = field_.bound();
-        if (bound.patches.empty()) return true;
-        const Range span = bound.over(box);
-        const double least = std::ldexp(span.high - span.low, -halvings);
-        return std::any_of(places.begin(), places.end(), [&](const Point2& place) {
-            const Range value = bound.over({place, place});
-            return std::max(std::abs(value.low), std::abs(value.high)) > least;
-        });
+    void finish(double to, bool is_told) {
+        places_.at.push_back(to);
+        places_.is_told.push_back(is_told ? 1 : 0);
+    }
+
+    bool tells(const Box2& box) const {
+        return strip_ && strip_box_.contains(box) ? tells_sign(*strip_, field_.outward(), box)
+                                                  : tells_sign(field_, box);
     }
 
     /// What holds the curve between two of its places.
@@ -171,6 +199,9 @@ class Halving {
     bool is_straight_;
     const std::function<double(double)>& depth_;
     int budget_ = 0;
+    std::optional<FacingBound> strip_;  ///< what of the bounds is asked for in a part
+    Box2 strip_box_;
+    bool asks_ = true;  ///< false: the part is sampled
     ScanPlaces places_;
 };
 

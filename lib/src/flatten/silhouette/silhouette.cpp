@@ -56,7 +56,7 @@ class Silhouette {
                                   outline_);
         }
         if (!ledger_) return;
-        if (way_.verify == Verify::full) add_places_everywhere();
+        if (way_.verify == Verify::full) add_places_on_all_edges();
         ledger_->check_sum(outline_, first_curve_);
         outline_.add_proof(ledger_->proof());
     }
@@ -70,12 +70,11 @@ class Silhouette {
     /// Places a side of the grid inside a curved face, in full.
     static constexpr int inner = 6;
 
-    void add_places_everywhere() {
+    void add_places_on_all_edges() {
         for (const solid::GraphFace& face : graph_.faces) {
             if (way_.takes_part && !way_.takes_part(face)) continue;
             for (const solid::EdgeUse& use : face.uses) read_edge(use.edge);
             add_edge_places(graph_, face, way_.solid, many, seen_, outline_.places());
-            add_inner_places(graph_, face, way_.solid, inner, outline_.places());
         }
     }
 
@@ -102,10 +101,15 @@ class Silhouette {
                 take_whole(place, face, ledger_->area(place) > 0.0 ? Facing::viewer : Facing::away);
             return;
         }
+        const bool doubted = way_.doubted.contains(face.number);
+        if (!doubted && solid::is_upright_cylinder(face, graph_.placement, FacingField::edge_on) &&
+            take_whole(place, face, Facing::edge_on))
+            return;
         const solid::FaceSurface surface(face, graph_.placement);
+        if (way_.verify == Verify::full)
+            add_inner_places(surface, face.number, way_.solid, inner, outline_.places());
         const FacingField field(surface, face.outward);
         const std::optional<Facing> facing = facing_of_whole(field);
-        const bool doubted = way_.doubted.contains(face.number);
         if (facing && !doubted && take_whole(place, face, *facing)) return;
         if (surface.kind() == GeomAbs_Plane) {
             // With limits of its own, else as above: there is nothing to split.

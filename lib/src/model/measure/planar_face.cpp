@@ -1,6 +1,5 @@
 #include "model/measure/planar_face.hpp"
 
-#include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
 #include <BRep_Tool.hxx>
 #include <GeomLib_IsPlanarSurface.hxx>
@@ -15,8 +14,6 @@ namespace planform::model {
 
 namespace {
 
-/// Lengths nearer than this, relative, count as equal.
-constexpr double tie = 1e-6;
 /// A spline surface counts as planar within this distance, mm: the kernel's confusion.
 constexpr double planar_within = 1e-7;
 
@@ -27,34 +24,6 @@ bool is_planar(const TopoDS_Face& face) {
     if (BRepAdaptor_Surface(face, Standard_False).GetType() == GeomAbs_Plane) return true;
     const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
     return !surface.IsNull() && GeomLib_IsPlanarSurface(surface, planar_within).IsPlanar();
-}
-
-/// Of two opposite directions the one whose first component that is not about 0 is positive, so
-/// that the direction of an edge in the file doesn't matter.
-Vector3 with_fixed_sign(const Vector3& direction) {
-    for (int i = 0; i < 3; ++i) {
-        if (std::abs(direction[i]) > tie)
-            return direction[i] > 0.0 ? direction : Vector3(-direction);
-    }
-    return direction;
-}
-
-/// Direction of the longest straight edge of a face; nothing if it has none.
-std::optional<Vector3> longest_straight_direction(const TopoDS_Face& face) {
-    std::optional<Vector3> direction;
-    double longest = 0.0;
-    const TopTools_IndexedMapOfShape edges = parts_of(face, TopAbs_EDGE);
-    for (int i = 1; i <= edges.Extent(); ++i) {
-        const TopoDS_Edge& edge = TopoDS::Edge(edges(i));
-        if (BRep_Tool::Degenerated(edge)) continue;
-        const BRepAdaptor_Curve curve(edge);
-        if (curve.GetType() != GeomAbs_Line) continue;
-        const double length = curve.LastParameter() - curve.FirstParameter();
-        if (length <= longest * (1.0 + tie)) continue;
-        longest = length;
-        direction = with_fixed_sign(vector_of(curve.Line().Direction()));
-    }
-    return direction;
 }
 
 }  // namespace
@@ -77,11 +46,6 @@ std::optional<Plane> plane_of(const TopoDS_Face& face) {
     if (!(normal.norm() > 0.0)) return std::nullopt;
     const double side = face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0;
     return Plane{point_of(point), side * normal.normalized()};
-}
-
-Datum lying_on(const TopoDS_Face& face) {
-    const Plane plane = *plane_of(face);
-    return Datum(plane.point, -plane.outward, longest_straight_direction(face));
 }
 
 Box3 box_in(const Datum& datum, const TopoDS_Shape& shape) {

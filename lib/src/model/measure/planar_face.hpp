@@ -1,6 +1,6 @@
 #pragma once
 
-/// Planar faces of a solid and the datum that it lies on.
+/// Planar faces of a solid.
 
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS_Face.hxx>
@@ -20,10 +20,6 @@ TopTools_IndexedMapOfShape parts_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum 
 
 /// The plane of a face, if it is planar: a spline surface within 1e-7 mm counts, too.
 std::optional<Plane> plane_of(const TopoDS_Face& face);
-
-/// The plane of a planar face, turned so that the part lies on it, x along the face's longest
-/// straight edge.
-Datum lying_on(const TopoDS_Face& face);
 
 /// Tight box of a shape in the frame of a datum.
 Box3 box_in(const Datum& datum, const TopoDS_Shape& shape);

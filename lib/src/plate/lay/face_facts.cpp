@@ -1,4 +1,4 @@
-#include "plate/face_facts.hpp"
+#include "plate/lay/face_facts.hpp"
 
 #include <BRepAdaptor_Surface.hxx>
 #include <TopoDS.hxx>

@@ -1,0 +1,288 @@
+"""The command ``planform sheets``: a job laid out on stock."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+from rich.markup import escape
+from rich.table import Table
+
+from planform.allowances import Allowances
+from planform.batch.models import OUTLINES
+from planform.cli.job_sources import is_job, pieces_of_job
+from planform.cli.options import (
+    DONE,
+    FAILED,
+    UNUSABLE,
+    allowance_options,
+    check_allowances,
+    make_folder,
+    not_negative,
+    out_option,
+    output_console,
+    positive,
+    read_unit_option,
+    report_error,
+    report_note,
+    scale_option,
+    tolerance_option,
+)
+from planform.cli.progress import found_so_far
+from planform.cut_lists.cut_list import MaterialRules
+from planform.naming import counted, printable
+from planform.pictures.outlines import millimetres
+from planform.sheets.document import read_layout
+from planform.sheets.drawing import FORMATS
+from planform.sheets.jobs import JobOptions, collect, job_of, with_wishes
+from planform.sheets.lay_out import GAP, MARGIN, SECONDS, lay_out
+from planform.sheets.output import PAGE, write_all
+from planform.sheets.page import percent, sheet_names
+from planform.sheets.stock_file import read_stock
+from planform.sheets.values import TURNS, Layout, Piece, Stock
+
+
+def sheet_formats(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
+    """Accept a comma-separated list out of `FORMATS`."""
+    words = [word.strip().lower() for word in value.split(",") if word.strip()]
+    for word in words:
+        if word not in FORMATS:
+            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(FORMATS)}")
+    return tuple(dict.fromkeys(words))
+
+
+@click.command("sheets")
+@click.argument("jobs", nargs=-1, metavar="JOB...")
+@click.option(
+    "--stock",
+    "stock_source",
+    metavar="FILE|SIZE",
+    help="A stock file (TOML), or a size such as 2440x1220 (mm) or 96inx48in: as many as are needed.",
+)
+@out_option
+@click.option(
+    "--again",
+    metavar="SHEETS.JSON",
+    type=click.Path(path_type=Path),
+    help="Draw this layout again without a search; with JOBs only if they still ask for the same pieces.",
+)
+@click.option(
+    "--gap",
+    type=float,
+    default=GAP,
+    show_default=True,
+    metavar="MM",
+    callback=not_negative,
+    help="Least distance between two outlines that are cut.",
+)
+@click.option(
+    "--margin",
+    type=float,
+    default=MARGIN,
+    show_default=True,
+    metavar="MM",
+    callback=not_negative,
+    help="Least distance between these and the edge of the sheet.",
+)
+@click.option(
+    "--time",
+    "seconds",
+    type=float,
+    default=SECONDS,
+    show_default=True,
+    metavar="S",
+    callback=positive,
+    help="Seconds of search in all; Ctrl-C ends it and keeps the best found.",
+)
+@click.option("--seed", type=click.IntRange(0), default=0, show_default=True, help="Of the search.")
+@click.option("--plain", is_flag=True, help="Don't search: shelves, and piece by piece.")
+@click.option(
+    "--workers", type=click.IntRange(1), metavar="N", help="Processes that search; one a processor."
+)
+@click.option(
+    "--turns",
+    type=click.Choice(TURNS),
+    help="How pieces may be turned; default: 180 where stock with a grain serves, else any.",
+)
+@click.option(
+    "--pieces",
+    "wishes",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="TOML: turns, mirroring, quantities, priority and spares of pieces by name.",
+)
+@click.option(
+    "--thickness",
+    type=float,
+    default=0.0,
+    metavar="MM",
+    callback=not_negative,
+    help="Thickness of what drawings show.",
+)
+@click.option("--material", default="", help="Material of drawings, and of plates without one.")
+@click.option(
+    "--materials",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="TOML or JSON: materials of a model's plates, as for planform plates.",
+)
+@click.option(
+    "--formats",
+    default="dxf,svg",
+    show_default=True,
+    metavar="LIST",
+    callback=sheet_formats,
+    help=f"Comma-separated, out of {', '.join(FORMATS)}.",
+)
+@click.option(
+    "--unit",
+    type=click.Choice(["mm", "inch"]),
+    default="mm",
+    show_default=True,
+    help="Unit of the DXF drawings.",
+)
+@click.option(
+    "--at",
+    type=click.Choice(OUTLINES),
+    default="shadow",
+    show_default=True,
+    help="Which outline of plates that have more than straight walls.",
+)
+@tolerance_option
+@allowance_options
+@read_unit_option
+@scale_option
+def sheets_command(
+    jobs: tuple[str, ...],
+    folder: Path,
+    stock_source: str | None,
+    again: Path | None,
+    **options: Any,
+) -> int:
+    """Lay the pieces of the JOBs out on stock and draw the sheets.
+
+    A JOB is a model (its plates), a drawing (DXF, SVG) or an outline (JSON) with --thickness; NUMBER:FILE for
+    several of it. Writes a DXF and an SVG of each sheet (equal ones once), sheets.json, sheets.html with a
+    picture of each, and left_overs.toml, what stays, as stock. Every placement is proven on the exact
+    outlines.
+    """
+    if again is None and (not jobs or not (stock_source or any(map(is_job, jobs)))):
+        raise click.UsageError("give JOBs and --stock, or a layout with --again")
+    if again is not None and stock_source:
+        raise click.UsageError("--again takes the stock of the layout; leave --stock out")
+    check_allowances(options)
+    pieces: list[Piece] = []
+    errors: list[str] = []
+    job_files = [Path(name) for name in jobs if is_job(name)]
+    if job_files:
+        if len(jobs) > 1:
+            raise click.UsageError(f"{job_files[0]}: a job file stands alone; put the rest into it")
+        job, pieces, notes, errors = pieces_of_job(job_files[0])
+        for note in notes:
+            report_note(note)
+        stock = read_stock(stock_source or job.stock) if again is None else ()
+    elif jobs:
+        stock = read_stock(stock_source) if stock_source else ()
+        collected = collect([job_of(job) for job in jobs], job_options(options, stock))
+        for note in collected.notes:
+            report_note(note)
+        pieces, errors = collected.pieces, collected.errors
+        if options["wishes"]:
+            pieces = with_wishes(pieces, options["wishes"])
+    if again is not None:
+        layout = read_layout(again)
+        if jobs:
+            check_same(pieces, layout, again)
+    else:
+        for line in errors:
+            report_error(line)
+        if not pieces:
+            return UNUSABLE
+        with found_so_far() as progress:
+            layout = lay_out(
+                pieces,
+                stock,
+                gap=options["gap"],
+                margin=options["margin"],
+                seconds=options["seconds"],
+                seed=options["seed"],
+                plain=options["plain"],
+                workers=options["workers"],
+                progress=progress,
+            )
+    make_folder(folder)
+    title = ", ".join(dict.fromkeys(job_of(job).path.name for job in jobs)) or str(
+        again and again.name
+    )
+    failed = write_all(layout, folder, title, options["formats"], options["unit"])
+    for note in layout.notes:
+        report_note(note)
+    for line in failed:
+        report_error(line)
+    for one in layout.not_placed:
+        report_error(f"{one.piece.name}: {one.count} not placed: {one.reason}")
+    print_layout(layout, folder)
+    return FAILED if errors or failed or layout.not_placed else DONE
+
+
+def job_options(options: dict[str, Any], stock: Sequence[Stock]) -> JobOptions:
+    """What the options say of the jobs."""
+    names = ("kerf", "fit", "fit_on", "fit_at", "relief", "relief_style")
+    grained = any(one.grain is not None for one in stock)
+    return JobOptions(
+        thickness=options["thickness"],
+        material=options["material"],
+        materials=MaterialRules.read(options["materials"]) if options["materials"] else None,
+        allowances=Allowances(**{name: options[name] for name in names}),
+        turns=options["turns"] or ("180" if grained else "any"),
+        read_unit=options["read_unit"],
+        scale=options["scale"],
+        tolerance=options["tolerance"],
+        plates={"at": options["at"], "tolerance": options["tolerance"]},
+    )
+
+
+def check_same(pieces: Sequence[Piece], layout: Layout, again: Path) -> None:
+    """Raise a usage error if the jobs ask for other pieces than the layout has."""
+
+    def digest(piece: Piece) -> tuple[Any, ...]:
+        return piece.name, piece.outline.digest, piece.quantity, *piece.group
+
+    asked, there = sorted(map(digest, pieces)), sorted(map(digest, layout.pieces))
+    if asked != there:
+        changed = {one[0] for one in set(asked) ^ set(there)}
+        raise click.UsageError(
+            f"{again}: the jobs have changed since ({', '.join(sorted(changed))}); lay them out anew "
+            "with --stock"
+        )
+
+
+def print_layout(layout: Layout, folder: Path) -> None:
+    """The sheets as a table, then one line that counts."""
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    table.add_column("sheet")
+    table.add_column("stock", overflow="fold")
+    for title in ("width × height mm", "thickness mm", "pieces", "use"):
+        table.add_column(title, justify="right")
+    table.add_column("material", overflow="fold")
+    for sheet, name in zip(layout.sheets, sheet_names(layout), strict=True):
+        lower, upper = sheet.outline.bounds
+        table.add_row(
+            name,
+            escape(printable(sheet.stock.name)),
+            " × ".join(millimetres(float(value)) for value in upper - lower),
+            millimetres(sheet.thickness) if sheet.thickness else "",
+            str(len(sheet.placements)),
+            percent(sheet.use),
+            escape(printable(sheet.material)),
+        )
+    if layout.sheets:
+        output_console().print(table)
+    cost = layout.cost()
+    priced = "" if not cost else f", cost of the stock {cost:.2f}"
+    print(
+        f"{counted(sum(s.count * len(s.placements) for s in layout.sheets), 'piece')} on "
+        f"{counted(layout.sheet_count, 'sheet')}, {percent(layout.use)} used{priced}, in {folder / PAGE}"
+    )

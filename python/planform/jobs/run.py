@@ -1,0 +1,546 @@
+"""A job from its file to sheets, plan and quote, and again only what changed.
+
+Lengths are millimetres, times s.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict, dataclass, replace
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from planform._planform import DrawingLayer, write_whole_file
+from planform.batch.manifest import file_digest
+from planform.batch.many import locked
+from planform.errors import ArgumentError, Error, GeometryError
+from planform.jobs.job_file import JobFile, JobSource, read_job
+from planform.jobs.record import StepResult, Steps
+from planform.jobs.sources import JobPiece, SourcePieces, pieces_of
+from planform.layer_files import ROLES, drawing_layers
+from planform.naming import FileNames
+from planform.planning.document import write_plans
+from planform.planning.drawing import write_plan
+from planform.planning.machine import Machine
+from planform.planning.page import write_plan_page, write_quote_page
+from planform.planning.quote import Quote
+from planform.planning.sheet_plan import SheetPlan, plan_sheet
+from planform.sheets.document import read_layout
+from planform.sheets.lay_out import lay_out
+from planform.sheets.output import LAYOUT, write_all
+from planform.sheets.page import sheet_names
+from planform.sheets.stock_file import read_stock
+from planform.sheets.values import Layout, Piece, Stock
+
+__all__ = ["JobSummary", "run_job"]
+
+PLAN, PLAN_PAGE = "plan.json", "job.html"
+QUOTE_PAGE, QUOTE_TABLE, QUOTE_DATA = "quote.html", "quote.csv", "quote.json"
+INSPECTION = "inspection.json"
+
+
+@dataclass(frozen=True)
+class JobSummary:
+    """What became of a job: each step with its files, and what a person should know."""
+
+    folder: Path
+    steps: tuple[StepResult, ...]
+    notes: tuple[str, ...] = ()
+    quote: Quote | None = None
+
+    @property
+    def errors(self) -> list[str]:
+        """One line for each thing that went wrong."""
+        return [f"{step.name}: {error}" for step in self.steps for error in step.errors]
+
+    @property
+    def pending(self) -> list[StepResult]:
+        """Steps that are not current."""
+        return [step for step in self.steps if step.action != "current"]
+
+
+def run_job(
+    job: JobFile | str | Path,
+    out: str | Path,
+    *,
+    check: bool = False,
+    progress: Callable[[str], None] | None = None,
+) -> JobSummary:
+    """Make all that a job file asks for, in one folder with one page; again only what depends on a change.
+
+    Parameters
+    ----------
+    job : JobFile or path-like
+    out : path-like
+        Folder for the files; made if missing. One job at a time may work in it.
+    check : bool, optional
+        Change nothing, only say what would be done.
+    progress : callable, optional
+        Called with a line of text before each step, and with the best layout so far.
+
+    Returns
+    -------
+    JobSummary
+
+    Raises
+    ------
+    LoadError
+        If the job file or the machine file can't be read.
+    GeometryError
+        If something in them makes no sense: file, line, key.
+    WriteError
+        If the folder can't be made, or another run works in it.
+    """
+    if not isinstance(job, JobFile | str | Path) or (progress and not callable(progress)):
+        raise ArgumentError("run_job: pass the path of a job file, and a function as progress")
+    job = job if isinstance(job, JobFile) else read_job(job)
+    out = Path(out)
+    machine = Machine.read(job.machine) if job.machine else None
+    if check:
+        return Run(job, machine, out, True, progress).all()
+    with locked(out):
+        return Run(job, machine, out, False, progress).all()
+
+
+class Run:
+    """One run of a job."""
+
+    def __init__(
+        self,
+        job: JobFile,
+        machine: Machine | None,
+        out: Path,
+        check: bool,
+        progress: Callable[[str], None] | None,
+    ) -> None:
+        self.job, self.machine, self.out = job, machine, out
+        self.steps = Steps(out, check)
+        self.say = progress or (lambda text: None)
+        self.sources: list[SourcePieces] = []
+        self.notes: list[str] = []
+        self.quote: Quote | None = None
+
+    def all(self) -> JobSummary:
+        """All steps, in their order."""
+        for number, source in enumerate(self.job.sources, start=1):
+            self.read_source(number, source)
+        if len(self.sources) == len(self.job.sources):
+            for found in self.sources:
+                self.notes += found.notes
+            self.check_pieces()
+            for name, make in (
+                ("flatten", self.flatten),
+                ("inspect", self.inspect),
+                ("sheets", self.sheets),
+                ("plan", self.plan),
+                ("quote", self.make_quote),
+            ):
+                if name in self.job.steps:
+                    self.say(name)
+                    make()
+            self.page()
+        else:  # only asked, and what is in a source is not known without reading it
+            for name in (*self.job.steps, "page"):
+                self.steps.skip(name, "depends on a source that has to be read")
+        self.steps.finish()
+        return JobSummary(self.out, tuple(self.steps.results), tuple(self.notes), self.quote)
+
+    # What each step depends on.
+
+    @cached_property
+    def widths(self) -> list[Any]:
+        """The widths of cut that the machine gives."""
+        cuts = self.machine.cuts if self.machine and self.job.kerf is None else ()
+        return [[cut.material, cut.thickness, cut.kerf] for cut in cuts]
+
+    @cached_property
+    def layers(self) -> dict[str, DrawingLayer]:
+        """The machine's layers for outlines."""
+        given = self.machine.layers if self.machine else {}
+        return drawing_layers({role: given[role] for role in ROLES if role in given})
+
+    def source_key(self, source: JobSource) -> Any:
+        job = self.job
+        model = source.kind == "model"
+        return [
+            file_digest(source.path, follow=True),
+            {**asdict(source), "path": source.path.name, "quantity": 1},
+            self.widths,
+            job.kerf,
+            job.allowances.parts(),
+            job.tolerance,
+            job.at if model else "",
+            file_digest(job.materials, follow=True) if model and job.materials else "",
+            dict(job.densities),
+            [[wish.name, wish.material] for wish in job.wishes],
+        ]
+
+    def outlines_key(self) -> Any:
+        return [[p.name, p.thickness, p.outline.digest] for _, p in self.all_pieces()]
+
+    def ways_key(self) -> Any:
+        return [
+            [
+                piece.name,
+                piece.material,
+                piece.way.digest,
+                [float(x) for x in piece.way.bounds.flat],
+            ]
+            for _, piece in self.all_pieces()
+        ]
+
+    def pieces_key(self) -> Any:
+        counts = [piece.quantity * source.quantity for source, piece in self.all_pieces()]
+        return [self.outlines_key(), self.ways_key(), counts]
+
+    def layout_key(self) -> Any:
+        job = self.job
+        stock = job.stock if isinstance(job.stock, str) else stock_digests(job.stock)
+        return [
+            self.pieces_key(),
+            [asdict(wish) for wish in job.wishes],
+            stock,
+            [
+                job.gap,
+                job.margin,
+                job.seconds,
+                job.seed,
+                job.plain,
+                job.turns,
+                job.formats,
+                job.unit,
+            ],
+        ]
+
+    def plan_key(self) -> Any:
+        machine = self.machine
+        figures = (
+            asdict(replace(machine, rates=type(machine.rates)(), name="", source=""))
+            if machine
+            else None
+        )
+        return [
+            file_digest(self.out / LAYOUT),
+            figures,
+            asdict(self.job.plan),
+            [[piece.density, piece.avoid] for found in self.sources for piece in found.pieces],
+            [self.job.formats, self.job.unit],
+        ]
+
+    def quote_key(self) -> Any:
+        assert self.machine is not None
+        return [self.plan_key(), asdict(self.machine), self.job.name]
+
+    # The steps.
+
+    def read_source(self, number: int, source: JobSource) -> None:
+        """Read a source, or what an earlier run kept of it."""
+        name = f"source {number}: {source.path.name}"
+        kept = self.out / "sources" / f"source_{number}.json"
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            found = pieces_of(source, self.job, self.machine)
+            kept.parent.mkdir(parents=True, exist_ok=True)
+            write_whole_file(kept, found.to_text())
+            return [kept], found.errors
+
+        self.say(name)
+        result = self.steps.run(name, self.source_key(source), make)
+        if result.action in ("pending",):
+            return
+        try:
+            self.sources.append(SourcePieces.from_text(kept.read_text(encoding="utf-8")))
+        except (OSError, ValueError, KeyError, TypeError, Error):
+            self.sources.append(SourcePieces())
+
+    def check_pieces(self) -> None:
+        """Wishes for pieces that there are not."""
+        names = {piece.name for found in self.sources for piece in found.pieces}
+        for wish in self.job.wishes:
+            if wish.name not in names:
+                known = ", ".join(sorted(names))
+                self.notes.append(f"there is no piece '{wish.name}'; there are {known}")
+
+    def all_pieces(self) -> list[tuple[JobSource, JobPiece]]:
+        """Each with its source."""
+        return [
+            (source, piece)
+            for source, found in zip(self.job.sources, self.sources, strict=True)
+            for piece in found.pieces
+        ]
+
+    def flatten(self) -> None:
+        """A drawing of each piece: the way of the tool as DXF and SVG, the outline of the part as JSON."""
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            folder = self.out / "outlines"
+            folder.mkdir(exist_ok=True)
+            names = FileNames()
+            files: list[Path] = []
+            for _, piece in self.all_pieces():
+                stem = names.unique(piece.name)
+                way = piece.way.with_name(piece.name)
+                if "dxf" in self.job.formats:
+                    files.append(
+                        way.to_dxf(folder / f"{stem}.dxf", unit=self.job.unit, layers=self.layers)
+                    )
+                if "svg" in self.job.formats:
+                    files.append(way.to_svg(folder / f"{stem}.svg", layers=self.layers))
+                files.append(piece.outline.with_name(piece.name).to_json(folder / f"{stem}.json"))
+            return files, ()
+
+        layers = self.machine.layers if self.machine else {}
+        key = [self.outlines_key(), self.ways_key(), self.job.formats, self.job.unit, layers]
+        self.steps.run("flatten", key, make)
+
+    def inspect(self) -> None:
+        """The findings of each piece's outline, as JSON."""
+
+        pieces = [
+            {"name": piece.name, "findings": list(piece.findings)} for _, piece in self.all_pieces()
+        ]
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            path = self.out / INSPECTION
+            data = {"planform_inspections": 1, "pieces": pieces}
+            write_whole_file(path, json.dumps(data, ensure_ascii=False, indent=1) + "\n")
+            return [path], ()
+
+        self.steps.run("inspect", [self.outlines_key(), pieces], make)
+
+    def sheets(self) -> None:
+        """The layout, with its drawings and its page."""
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            stock = read_stock(self.job.stock)
+            pieces = wanted_pieces(self.job, self.all_pieces(), stock)
+            if not pieces:
+                raise GeometryError.of_kind("invalid_argument", "there is nothing to lay out")
+            layout = lay_out(
+                pieces,
+                stock,
+                gap=self.job.gap,
+                margin=self.job.margin,
+                seconds=self.job.seconds,
+                seed=self.job.seed,
+                plain=self.job.plain,
+                progress=lambda text, *_: self.say(f"sheets: {text}"),
+            )
+            errors = write_all(layout, self.out, self.job.name, self.job.formats, self.job.unit)
+            errors += [
+                f"{one.piece.name}: {one.count} not placed: {one.reason}"
+                for one in layout.not_placed
+            ]
+            names = ("sheet_", "rest_", "sheets.", "left_overs.")
+            written = [
+                path
+                for path in sorted(self.out.iterdir())
+                if path.is_file() and path.name.startswith(names)
+            ]
+            return written, errors
+
+        self.steps.run("sheets", self.layout_key(), make)
+
+    @cached_property
+    def layout(self) -> Layout | None:
+        """The layout of this run, or of the one that is still current."""
+        try:
+            return read_layout(self.out / LAYOUT)
+        except Error:
+            return None
+
+    @cached_property
+    def plans(self) -> list[SheetPlan]:
+        """The plans of all sheets. Raises GeometryError."""
+        assert self.machine is not None and self.layout is not None
+        known: dict[tuple[str, str, float], JobPiece] = {
+            (piece.name, piece.material, round(piece.thickness, 3)): piece
+            for _, piece in self.all_pieces()
+        }
+
+        def piece_of(placement: Any) -> JobPiece | None:
+            piece = placement.piece
+            return known.get((piece.name, piece.material, round(piece.thickness, 3)))
+
+        plans = []
+        for name, sheet in zip(sheet_names(self.layout), self.layout.sheets, strict=True):
+            own = [piece_of(placement) for placement in sheet.placements]
+            first = next((piece for piece in own if piece is not None), None)
+            plans.append(
+                plan_sheet(
+                    sheet,
+                    self.machine,
+                    self.job.plan,
+                    name=name,
+                    kerf=first.kerf if first else None,
+                    density=first.density if first else None,
+                    avoid=lambda placement: avoided(placement, piece_of(placement)),
+                    part=lambda placement: (
+                        found.outline if (found := piece_of(placement)) else None
+                    ),
+                )
+            )
+        return plans
+
+    def plan(self) -> None:
+        """The cuts of each sheet: drawings in the order of cutting, and all of them as JSON."""
+        if self.layout is None:
+            self.steps.skip("plan", "there is no layout to plan")
+            return
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            assert self.machine is not None
+            files = []
+            for number, plan in enumerate(self.plans, start=1):
+                for suffix in self.job.formats:
+                    path = self.out / f"cuts_{number:02d}.{suffix}"
+                    files.append(
+                        write_plan(plan, path, unit=self.job.unit, layers=self.machine.layers)
+                    )
+            files.append(write_plans(self.plans, self.machine, self.out / PLAN))
+            return files, ()
+
+        self.steps.run("plan", self.plan_key(), make)
+
+    def make_quote(self) -> None:
+        """The quote as CSV, JSON and a page."""
+        if self.layout is None:
+            self.steps.skip("quote", "there is no layout to price")
+            return
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            quote = self.the_quote
+            return [
+                quote.write_csv(self.out / QUOTE_TABLE),
+                quote.write_json(self.out / QUOTE_DATA),
+                write_quote_page(self.plans, quote, self.out / QUOTE_PAGE, self.job.name),
+            ], ()
+
+        self.steps.run("quote", [self.quote_key(), self.problems()], make)
+
+    @cached_property
+    def the_quote(self) -> Quote:
+        """Of all sheets. Raises GeometryError."""
+        assert self.machine is not None
+        quote = Quote.of(self.plans, self.machine)
+        lacking = tuple(f"not in it: {problem}" for problem in self.problems())
+        self.quote = replace(quote, missing=(*quote.missing, *lacking))
+        return self.quote
+
+    def problems(self) -> list[str]:
+        """What went wrong before there was a plan: pieces that are missing in it."""
+        before = [step for step in self.steps.results if step.name not in ("plan", "quote", "page")]
+        return [error for step in before for error in step.errors]
+
+    def page(self) -> None:
+        """The page of the whole job."""
+        if self.machine is None or self.layout is None or "plan" not in self.job.steps:
+            return
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            problems = [
+                f"{step.name}: {error}" for step in self.steps.results for error in step.errors
+            ]
+            page = write_plan_page(
+                self.plans,
+                self.the_quote,
+                self.out / PLAN_PAGE,
+                self.job.name,
+                links=self.links(),
+                problems=problems,
+                notes=self.notes,
+                outline_findings=self.outline_findings(),
+            )
+            return [page], ()
+
+        results = [[step.name, step.errors] for step in self.steps.results]
+        key = [self.quote_key(), results, file_digest(self.out / INSPECTION), self.notes]
+        self.steps.run("page", key, make)
+
+    def outline_findings(self) -> list[tuple[str, str, str, str]]:
+        """Errors and warnings of the outlines: piece, rule, weight, what to do."""
+        if "inspect" not in self.job.steps:
+            return []
+        return [
+            (piece.name, finding["rule"].replace("_", " "), finding["severity"], finding["text"])
+            for _, piece in self.all_pieces()
+            for finding in piece.findings
+            if finding["severity"] != "note"
+        ]
+
+    def links(self) -> list[tuple[str, str]]:
+        """What else is in the folder."""
+        what = [
+            (QUOTE_PAGE, "the quote, to be printed"),
+            (QUOTE_TABLE, "the quote as a table"),
+            (PLAN, "the plan as data"),
+            ("sheets.html", "the layout"),
+            (LAYOUT, "the layout as data"),
+            (INSPECTION, inspection_words(self.out / INSPECTION)),
+        ]
+        return [(name, text) for name, text in what if (self.out / name).exists()]
+
+
+def avoided(placement: Any, piece: JobPiece | None) -> list[tuple[int, int, int]]:
+    """The curves that nothing is to start on, as the placed outline numbers them: one that is turned over
+    runs the other way round."""
+    if piece is None or not placement.mirrored:
+        return list(piece.avoid) if piece else []
+    profiles = placement.outline.profiles
+    result = []
+    for p, c, k in piece.avoid:
+        contour = profiles[p].outer if c == 0 else profiles[p].holes[c - 1]
+        result.append((p, c, len(contour.curves) - 1 - k))
+    return result
+
+
+def wanted_pieces(
+    job: JobFile, listed: Iterable[tuple[JobSource, JobPiece]], stock: Sequence[Stock]
+) -> list[Piece]:
+    """The pieces of a job as they are to be laid out on this stock."""
+    wishes = {wish.name: wish for wish in job.wishes}
+    grained = any(one.grain is not None for one in stock)
+    pieces = []
+    for source, piece in listed:
+        wish = wishes.get(piece.name)
+        count = piece.quantity * source.quantity
+        pieces.append(
+            Piece(
+                piece.name,
+                piece.way,
+                count if wish is None or wish.quantity is None else wish.quantity,
+                piece.material,
+                piece.thickness,
+                (wish.turns if wish else "") or job.turns or ("180" if grained else "any"),  # type: ignore[arg-type]
+                wish.may_mirror if wish else False,
+                wish.priority if wish else 0,
+                wish.spares if wish else 0,
+            )
+        )
+    return pieces
+
+
+def inspection_words(path: Path) -> str:
+    """How many findings the outlines have."""
+    try:
+        pieces = json.loads(path.read_text(encoding="utf-8"))["pieces"]
+    except (OSError, ValueError, KeyError):
+        return "findings of the outlines"
+    found = [finding["severity"] for piece in pieces for finding in piece["findings"]]
+    counts = ", ".join(f"{found.count(word)} {word}s" for word in ("error", "warning", "note"))
+    return f"findings of the outlines: {counts}"
+
+
+def stock_digests(path: Path) -> Any:
+    """The stock file and the files that it names."""
+    digests = {path.name: file_digest(path, follow=True)}
+    for stock_file in sorted(path.parent.iterdir()):
+        if stock_file.suffix.lower() in (
+            ".dxf",
+            ".svg",
+            ".json",
+        ) and stock_file.name in path.read_text(encoding="utf-8", errors="replace"):
+            digests[stock_file.name] = file_digest(stock_file, follow=True)
+    return digests

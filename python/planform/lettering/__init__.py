@@ -1,0 +1,1 @@
+"""Letters: outlines of fonts, single-stroke letters, labels on pieces."""

@@ -1,0 +1,92 @@
+"""Everything that comes of a layout, in a folder: drawings, left-overs, JSON, page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Literal
+
+from planform._planform import write_whole_file
+from planform.errors import Error
+from planform.naming import FileNames, counted
+from planform.sheets.document import write_layout
+from planform.sheets.drawing import FORMATS, write_sheet
+from planform.sheets.left_over import LeftOver, left_overs
+from planform.sheets.page import sheet_names, write_page
+from planform.sheets.proof import prove
+from planform.sheets.stock_file import left_over_toml
+from planform.sheets.values import Layout, Sheet
+
+LAYOUT, PAGE, REST = "sheets.json", "sheets.html", "left_overs.toml"
+
+
+def sheet_stem(sheet: Sheet, number: int, names: FileNames) -> str:
+    """The name of a sheet's drawings: its number, how many are cut so, thickness and material."""
+    words = [f"sheet_{number:02d}"]
+    if sheet.count > 1:
+        words.append(f"{sheet.count}x")
+    if sheet.thickness:
+        words.append(f"{sheet.thickness:g}mm")
+    if sheet.material:
+        words.append(sheet.material)
+    return names.unique("_".join(words))
+
+
+def write_all(
+    layout: Layout,
+    folder: Path,
+    title: str,
+    formats: Sequence[str] = FORMATS,
+    unit: Literal["mm", "inch"] = "mm",
+) -> list[str]:
+    """Write everything into the folder, which is there; return what failed, a line each.
+
+    The layout is proven once more before anything is drawn: raises GeometryError if it breaks a rule.
+    Drawings of sheets that an earlier run left are removed.
+    """
+    prove(layout)
+    remove_earlier(folder)
+    rests = left_overs(layout)
+    names = FileNames()
+    stems = [sheet_stem(sheet, i, names) for i, sheet in enumerate(layout.sheets, start=1)]
+    files = [[f"{stem}.{suffix}" for suffix in formats] for stem in stems]
+    errors: list[str] = []
+
+    def attempt(write: Callable[[], object]) -> None:
+        try:
+            write()
+        except Error as error:
+            errors.append(str(error))
+
+    for sheet, name, own in zip(layout.sheets, sheet_names(layout), files, strict=True):
+        heading = f"{name}: {sheet.stock.name}, cut {counted(sheet.count, 'time')}"
+        for file in own:
+            attempt(lambda s=sheet, f=file, h=heading: write_sheet(s, folder / f, h, unit))  # type: ignore[misc]
+    attempt(lambda: write_rests(layout, rests, stems, folder))
+    attempt(lambda: write_layout(layout, folder / LAYOUT))
+    attempt(lambda: write_page(layout, rests, folder / PAGE, title, files))
+    return errors
+
+
+def remove_earlier(folder: Path) -> None:
+    """Remove the drawings and left-overs of an earlier run: nobody should cut them by mistake."""
+    for pattern in ("sheet_[0-9][0-9]*.dxf", "sheet_[0-9][0-9]*.svg", "rest_[0-9][0-9]*.json"):
+        for path in folder.glob(pattern):
+            path.unlink(missing_ok=True)
+
+
+def write_rests(
+    layout: Layout, rests: Sequence[LeftOver], stems: Sequence[str], folder: Path
+) -> None:
+    """The left-overs as stock: a stock file of the clear rectangles, and beside each its true outline."""
+    entries = []
+    for rest, stem in zip(rests, stems, strict=True):
+        number = stem.removeprefix("sheet_")
+        stock = rest.as_stock(f"left over of {stem}")
+        if stock is not None:
+            name = f"rest_{number}.json"
+            write_whole_file(folder / name, stock.outline.to_json())
+            entries.append((stock, name))
+        if rest.outline is not None:
+            write_whole_file(folder / f"rest_{number}_outline.json", rest.outline.to_json())
+    write_whole_file(folder / REST, left_over_toml(layout, entries))

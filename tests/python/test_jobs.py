@@ -1,0 +1,423 @@
+"""Job files: what is done again after a change, and one clear line for each of many broken files."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import planform as pf
+import pytest
+from job_files import JOB, MACHINE, tray, write_job
+from planform.cli.command import main
+from planform.jobs.job_file import read_job
+from planform.jobs.run import JobSummary, run_job
+from planform.planning.machine import Machine, odd_figures
+
+SOURCES = {"source 1: tray.json", "source 2: roof.json"}
+MADE = {"flatten", "inspect", "sheets", "plan", "quote", "page"}
+
+
+def done(summary: JobSummary) -> set[str]:
+    """The steps that were done now; none may have failed."""
+    assert summary.errors == []
+    return {step.name for step in summary.steps if step.action == "done"}
+
+
+def stamps(folder: Path) -> dict[str, int]:
+    """When each file was written."""
+    return {
+        path.relative_to(folder).as_posix(): path.stat().st_mtime_ns
+        for path in folder.rglob("*")
+        if path.is_file() and not path.name.startswith(".")
+    }
+
+
+@pytest.fixture(scope="module")
+def finished(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a job that was done once, in ``out``."""
+    folder = tmp_path_factory.mktemp("job")
+    job = write_job(folder)
+    assert done(run_job(job, folder / "out")) == SOURCES | MADE
+    return folder
+
+
+def replaced(name: str, old: str, new: str) -> Callable[[Path], None]:
+    """Changes a text in a file of the job."""
+
+    def change(folder: Path) -> None:
+        path = folder / name
+        text = path.read_text()
+        assert old in text
+        path.write_text(text.replace(old, new, 1))
+
+    return change
+
+
+def other_tray(folder: Path) -> None:
+    """Another outline in a drawing."""
+    tray(64.0).to_json(folder / "tray.json")
+
+
+def gone_file(folder: Path) -> None:
+    """A result that somebody removed."""
+    (folder / "out" / "quote.csv").unlink()
+
+
+PIECES = {"flatten", "inspect", "sheets", "plan", "quote", "page"}
+CHANGES: list[tuple[str, Callable[[Path], None], set[str]]] = [
+    ("nothing", lambda folder: None, set()),
+    ("a drawing", other_tray, {"source 1: tray.json"} | PIECES),
+    ("a rate", replaced("machine.toml", "hour = 60", "hour = 70"), {"quote", "page"}),
+    ("a speed", replaced("machine.toml", '"1.2 m/min"', '"1.1 m/min"'), {"plan", "quote", "page"}),
+    (
+        "the kerf",
+        replaced("machine.toml", "kerf = 0.2", "kerf = 0.3"),
+        SOURCES | PIECES - {"inspect"},
+    ),
+    (
+        "the order",
+        replaced("job.toml", "[layout]", '[cuts]\norder = "along"\n[layout]'),
+        {"plan", "quote", "page"},
+    ),
+    (
+        "the gap",
+        replaced("job.toml", "time = 1", "time = 1\ngap = 9"),
+        {"sheets", "plan", "quote", "page"},
+    ),
+    (
+        "a price",
+        replaced("stock.toml", "price = 8", "price = 9"),
+        {"sheets", "plan", "quote", "page"},
+    ),
+    (
+        "a quantity",
+        replaced("job.toml", "quantity = 3", "quantity = 4"),
+        {"sheets", "plan", "quote", "page"},
+    ),
+    ("the source of figures", replaced("machine.toml", "for a test", "again"), {"quote", "page"}),
+    ("a file that is gone", gone_file, {"quote"}),
+]
+
+
+@pytest.mark.parametrize(("what", "change", "expected"), CHANGES, ids=[one[0] for one in CHANGES])
+def test_a_change_redoes_what_depends_on_it_and_nothing_else(
+    what: str, change: Callable[[Path], None], expected: set[str], finished: Path, tmp_path: Path
+) -> None:
+    import shutil
+
+    folder = tmp_path / "job"
+    shutil.copytree(finished, folder)
+    before = stamps(folder / "out")
+    change(folder)
+    asked = run_job(folder / "job.toml", folder / "out", check=True)
+    summary = run_job(folder / "job.toml", folder / "out")
+    assert done(summary) == expected
+    assert bool(asked.pending) == bool(expected)
+    redone = {file for step in summary.steps if step.action == "done" for file in step.files}
+    after = stamps(folder / "out")
+    untouched = {file for file in before if file not in redone}
+    assert untouched or len(expected) == len(SOURCES | MADE)
+    for file in untouched:
+        assert after.get(file) == before[file], file
+    assert done(run_job(folder / "job.toml", folder / "out")) == set()
+
+
+def test_the_same_job_gives_the_same_bytes(finished: Path, tmp_path: Path) -> None:
+    job = write_job(tmp_path / "again")
+    run_job(job, tmp_path / "again" / "out")
+    for path in (finished / "out").rglob("*"):
+        if path.is_file() and not path.name.startswith("."):
+            other = tmp_path / "again" / "out" / path.relative_to(finished / "out")
+            assert other.read_bytes() == path.read_bytes(), path.name
+
+
+def test_relative_paths_are_those_of_the_job_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job = write_job(tmp_path / "here")
+    (tmp_path / "common.toml").write_text(
+        'machine = "here/machine.toml"\n[layout]\nseed = 4\ngap = 7\n'
+    )
+    text = JOB.replace('machine = "machine.toml"\n', 'include = "../common.toml"\n').replace(
+        "plain = true", "plain = true\ngap = 8"
+    )
+    job.write_text(text)
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    monkeypatch.chdir(elsewhere)
+    read = read_job(Path(os.path.relpath(job)))
+    assert (read.seed, read.gap) == (4, 8.0), "what a file says itself goes before what it includes"
+    assert [path.name for path in read.files] == ["common.toml", "job.toml"]
+    assert read.machine is not None and read.machine.is_file()
+
+
+HEAD = 'machine = "machine.toml"\nstock = "stock.toml"\n'
+DRAWING = '[[drawing]]\nfile = "tray.json"\nthickness = 4\n'
+BROKEN: list[tuple[str, str, str]] = [
+    ("", "names nothing to cut", ""),
+    ("nonsense", "no TOML", ""),
+    (
+        HEAD + DRAWING + "thicknes = 3\n",
+        "drawing[1].thicknes: is unknown; do you mean thickness",
+        "line 6",
+    ),
+    (HEAD + DRAWING.replace("tray", "trays"), "drawing[1].file", "line 4"),
+    (HEAD + DRAWING.replace("file", "files"), "has no 'file'", "line 3"),
+    (HEAD + DRAWING.replace("thickness = 4\n", ""), "has no 'thickness'", "line 3"),
+    (HEAD + DRAWING.replace("4", '"4"'), "drawing[1].thickness", "line 5"),
+    (HEAD + DRAWING.replace("4", '"4 mmm"'), "'mmm' is no unit", "line 5"),
+    (HEAD + DRAWING.replace("4", "-4"), "drawing[1].thickness: must be above 0", "line 5"),
+    (HEAD + DRAWING.replace("4", "nan"), "drawing[1].thickness", "line 5"),
+    (HEAD + DRAWING + "quantity = 0\n", "quantity: must be a whole number of 1", "line 6"),
+    (HEAD + DRAWING + "quantity = 2.5\n", "drawing[1].quantity", "line 6"),
+    (HEAD + DRAWING + "quantity = true\n", "drawing[1].quantity", "line 6"),
+    (HEAD + DRAWING + 'unit = "furlong"\n', "'furlong' is unknown", "line 6"),
+    (HEAD + DRAWING + "scale = 2\n", "drawing[1].scale", "line 6"),
+    (HEAD + DRAWING + "material = 3\n", "drawing[1].material: must be a text", "line 6"),
+    (HEAD + DRAWING + DRAWING, "tray.json is named before", "line 7"),
+    (HEAD + DRAWING + DRAWING + 'material = "steel"\n', "a part has one material", "line 9"),
+    (HEAD + '[[model]]\nfile = "tray.json"\n', "is no model", "line 4"),
+    (HEAD + '[[drawing]]\nfile = "job.toml"\nthickness = 3\n', "is no drawing", "line 4"),
+    (HEAD + '[drawing]\nfile = "tray.json"\n', "must be a list of tables", "line 3"),
+    (HEAD + '[[model]]\nfile = "x.step"\n', "x.step does not exist", "line 4"),
+    (HEAD + DRAWING + '[[piece]]\nname = "tray"\n', "says nothing of 'tray'", "line 7"),
+    (HEAD + DRAWING + '[[piece]]\nname = "tray"\nturns = "45"\n', "'45' is unknown", "line 8"),
+    (
+        HEAD
+        + DRAWING
+        + '[[piece]]\nname = "tray"\nmaterial = "oak"\n[[piece]]\nname = "tray"\nmaterial = "ash"\n',
+        "piece[2].material: 'tray' is of 'oak' before",
+        "line 11",
+    ),
+    (HEAD + DRAWING + "[[piece]]\nquantity = 2\n", "has no 'name'", "line 6"),
+    (DRAWING.replace("[[", 'machine = "none.toml"\n[[', 1), "none.toml does not exist", "line 1"),
+    ('stock = "stock.toml"\n' + DRAWING, "needs a machine", ""),
+    ('machine = "machine.toml"\n' + DRAWING, "needs a stock", ""),
+    ('machine = "machine.toml"\nstock = "wide"\n' + DRAWING, "stock: ", "line 2"),
+    (
+        'machine = "machine.toml"\nstock = "none.toml"\n' + DRAWING,
+        "none.toml does not exist",
+        "line 2",
+    ),
+    (HEAD + 'include = "job.toml"\n' + DRAWING, "files can't include each other", "line 3"),
+    (HEAD + 'include = "circle.toml"\n' + DRAWING, "circle.toml, line 1: include: job.toml", ""),
+    (HEAD + 'include = "none.toml"\n' + DRAWING, "none.toml does not exist", "line 3"),
+    (HEAD + 'steps = ["flaten"]\n' + DRAWING, "'flaten' is unknown", "line 3"),
+    (HEAD + 'material = "oak"\n' + DRAWING, "material: is unknown", "line 3"),
+    (
+        HEAD + '[cuts]\norder = "fast"\n' + DRAWING,
+        "cuts.order: 'fast' is unknown; valid: shortest",
+        "line 4",
+    ),
+    (HEAD + '[cuts]\nhold = "0.4 kg"\n' + DRAWING, "'kg' is no unit here; valid: mm", "line 4"),
+    (HEAD + "[cuts]\nhold_count = -1\n" + DRAWING, "cuts.hold_count", "line 4"),
+    (HEAD + "[layout]\ngap = -1\n" + DRAWING, "layout.gap: must be 0 or more", "line 4"),
+    (HEAD + '[layout]\ntime = "5 hours"\n' + DRAWING, "'hours' is no unit here", "line 4"),
+    (HEAD + "[layout]\nseed = 1.5\n" + DRAWING, "layout.seed", "line 4"),
+    (
+        HEAD + '[allowances]\nfit_on = "pin"\n' + DRAWING,
+        "allowances.fit_on: 'pin' is unknown",
+        "line 4",
+    ),
+    (HEAD + '[allowances]\nkerf = "0.2"\n' + DRAWING, "allowances.kerf", "line 4"),
+    (HEAD + "[options]\ntolerance = 0\n" + DRAWING, "options.tolerance: must be above 0", "line 4"),
+    (
+        HEAD + '[options]\nformats = ["pdf"]\n' + DRAWING,
+        "options.formats: 'pdf' is unknown",
+        "line 4",
+    ),
+    (HEAD + "options = 3\n" + DRAWING, "options: must be a table", "line 3"),
+    (HEAD + '[density]\nlarch = "heavy"\n' + DRAWING, "density.larch: must be a number", "line 4"),
+    (HEAD + "[density]\nlarch = 0\n" + DRAWING, "density.larch", "line 4"),
+]
+
+
+@pytest.mark.parametrize("number", range(len(BROKEN)))
+def test_broken_job_files_give_one_clear_line(
+    number: int, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    text, expected, place = BROKEN[number]
+    job = write_job(tmp_path)
+    job.write_text(text)
+    (tmp_path / "circle.toml").write_text('include = "job.toml"\n')
+    assert main(["job", str(job), "--out", str(tmp_path / "out")]) == 2
+    lines = capfd.readouterr().err.strip().splitlines()
+    assert len(lines) == 1, lines
+    assert lines[0].startswith("planform: error: ")
+    assert expected in lines[0], lines[0]
+    if place:
+        assert f"job.toml, {place}: " in lines[0], lines[0]
+    assert not (tmp_path / "out").exists()
+
+
+def test_there_are_enough_broken_files() -> None:
+    assert len(BROKEN) >= 40
+
+
+BROKEN_MACHINES = [
+    (MACHINE.replace('"1.2 m/min"', "20"), 'has no unit; write speed = "20 mm/s"'),
+    (MACHINE.replace('"1.2 m/min"', '"1.2 m/h"'), "'m/h' is no unit here"),
+    (MACHINE.replace('"1.2 m/min"', '"fast"'), "must be a number with its unit"),
+    (MACHINE.replace("kerf", "kerv"), "do you mean kerf?"),
+    (MACHINE.replace('"2000 mm/s2"', "2000"), "has no unit; write acceleration"),
+    (MACHINE.replace("clearance = 0.5", "clearance = 5"), "an entry of 2 mm can't begin 5 mm off"),
+    (MACHINE.replace("hour = 60", "hour = -1"), "must be a finite number of 0 or more"),
+    (MACHINE + MACHINE[MACHINE.index("[[cut]]") :], "there are figures for larch, 4 mm before"),
+    (MACHINE + '[layers.outer]\ncolor = "red"\n', "six hexadecimal digits"),
+    (MACHINE.replace("thickness = 4", ""), "has no 'thickness'"),
+]
+
+
+@pytest.mark.parametrize("number", range(len(BROKEN_MACHINES)))
+def test_broken_machine_files(number: int, tmp_path: Path) -> None:
+    text, expected = BROKEN_MACHINES[number]
+    (tmp_path / "machine.toml").write_text(text)
+    with pytest.raises(pf.GeometryError, match=re.escape(expected)) as caught:
+        Machine.read(tmp_path / "machine.toml")
+    assert "machine.toml, line " in str(caught.value)
+
+
+def test_units_of_machine_files(tmp_path: Path) -> None:
+    """The inch has 25.4 mm exactly (international inch)."""
+    text = MACHINE.replace('"1.2 m/min"', '"60 in/min"').replace("kerf = 0.2", 'kerf = "0.01 in"')
+    (tmp_path / "machine.toml").write_text(text)
+    cut = Machine.read(tmp_path / "machine.toml").cuts[0]
+    assert (cut.speed, cut.kerf, cut.pierce_time) == pytest.approx((25.4, 0.254, 0.4))
+
+
+def test_what_is_missing_or_odd_in_a_machine_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "machine.toml"
+    path.write_text(MACHINE)
+    assert odd_figures(Machine.read(path)) == []
+    assert main(["machine", str(path), "--check"]) == 0
+    thin = '[[cut]]\nmaterial = "larch"\nthickness = 2\nspeed = "8 mm/s"\nkerf = 0.01\npierce_time = 0.2\n'
+    path.write_text(
+        MACHINE.replace("metre = 0.3\n", "")
+        .replace("200 mm/s", "20 m/s")
+        .replace("hour = 60", "hour = 6")
+        + thin
+    )
+    assert main(["machine", str(path), "--check"]) == 1
+    found = {(one.kind, one.place) for one in odd_figures(Machine.read(path))}
+    assert found == {
+        ("missing", "rates.metre"),
+        ("odd", "head.travel_speed"),
+        ("odd", "cut[1].speed"),
+        ("odd", "cut[1].kerf"),
+        ("odd", "cut[2].kerf"),
+    }
+    assert "rates.metre" in capsys.readouterr().out
+
+
+def test_every_command_takes_a_job_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from planform.jobs.demo import write_demo_job
+
+    job = write_demo_job(tmp_path)
+    job.write_text(job.read_text().replace("fit = 0.05", "fit = 0.05\nkerf = 0.4"))
+    assert main(["show", str(job)]) == 0
+    assert "tray floor" in capsys.readouterr().out
+    assert main(["flatten", str(job), "--out", str(tmp_path / "cut"), "--formats", "json"]) == 0
+    assert pf.Allowance.from_json(tmp_path / "cut" / "tray_floor.json").kerf == 0.4
+    out = ["--out", str(tmp_path / "plates")]
+    assert main(["plates", str(job), *out, "--kerf", "0.1"]) == 0
+    assert (tmp_path / "plates" / "cut_list.csv").exists()
+    assert main(["inspect", str(job), "--fail-on", "never"]) == 0
+    capsys.readouterr()
+    write_job(tmp_path / "small")
+    small = str(tmp_path / "small" / "job.toml")
+    assert main(["sheets", small, "--out", str(tmp_path / "sheets"), "--plain"]) == 0
+    assert "4 pieces on 1 sheet" in capsys.readouterr().out
+    assert main(["flatten", small, "--out", str(tmp_path / "none")]) == 2
+    assert "names no model" in capsys.readouterr().err
+
+
+def test_batch_knows_a_job_as_a_source(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = write_job(tmp_path)
+    arguments = ["batch", str(job), "--out", str(tmp_path / "out")]
+    assert main([*arguments, "--check"]) == 1
+    assert main(arguments) == 0
+    assert (tmp_path / "out" / "trays" / "job.html").exists()
+    assert main([*arguments, "--check"]) == 0
+    other_tray(tmp_path)
+    assert main([*arguments, "--check"]) == 1
+    capsys.readouterr()
+    assert main(arguments) == 0
+    assert re.search(r"source 1: tray.json +done", capsys.readouterr().out)
+
+
+def test_what_is_missing_in_a_job_is_said_on_its_pages(tmp_path: Path) -> None:
+    """A piece larger than the stock, and a drawing without an outline: the rest is planned, both are
+    named."""
+    job = write_job(tmp_path)
+    tray(900.0).to_json(tmp_path / "roof.json")
+    (tmp_path / "sign.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9">'
+        '<path d="M0 0L5 5"/></svg>'
+    )
+    job.write_text(
+        job.read_text() + '[[drawing]]\nfile = "sign.svg"\nthickness = 4\nmaterial = "larch"\n'
+    )
+    summary = run_job(job, tmp_path / "out")
+    assert any("sign.svg" in error for error in summary.errors)
+    assert any("1 not placed" in error for error in summary.errors)
+    assert summary.quote is not None and summary.quote.effort.pieces == 3
+    for name in ("job.html", "quote.html"):
+        page = (tmp_path / "out" / name).read_text()
+        assert "not placed" in page and "sign.svg" in page
+    # What failed is tried again, also when nothing changed.
+    again = run_job(job, tmp_path / "out")
+    assert {step.name for step in again.steps if step.action == "failed"} == {
+        "source 3: sign.svg",
+        "sheets",
+    }
+
+
+def test_findings_of_outlines_and_notes_stand_on_the_page(tmp_path: Path) -> None:
+    job = write_job(tmp_path)
+    edge = tray().profiles[0].outer
+    holes = [pf.Contour([pf.Arc((x, 15), 4)]) for x in (20, 28.5)]
+    pf.ProfileSet([pf.Profile(edge, holes, "tray")], name="tray").to_json(tmp_path / "tray.json")
+    job.write_text(job.read_text() + '[[piece]]\nname = "perch"\nspares = 1\n')
+    run_job(job, tmp_path / "out")
+    page = (tmp_path / "out" / "job.html").read_text()
+    assert "Findings of the outlines" in page and "web" in page
+    assert "there is no piece &#39;perch&#39;" in page
+
+
+def test_a_changed_model_redoes_what_depends_on_it(tmp_path: Path) -> None:
+    import kernel_models as kernel
+
+    job = write_job(tmp_path)
+    kernel.write_step([("shelf", kernel.box(80, 40, 4))], tmp_path / "shelf.step")
+    job.write_text(
+        job.read_text() + '[[model]]\nfile = "shelf.step"\nmaterial = "larch"\nquantity = 2\n'
+    )
+    model = "source 1: shelf.step"
+    others = {"source 2: tray.json", "source 3: roof.json"}
+    assert done(run_job(job, tmp_path / "out")) == {model} | others | MADE
+    assert done(run_job(job, tmp_path / "out")) == set()
+    kernel.write_step([("shelf", kernel.box(90, 40, 4))], tmp_path / "shelf.step")
+    assert done(run_job(job, tmp_path / "out")) == {model} | PIECES
+
+
+def test_curves_to_avoid_are_the_same_on_a_piece_that_is_turned_over() -> None:
+    from planform.jobs.run import avoided
+    from planform.jobs.sources import JobPiece
+    from planform.sheets.values import Piece, Placement
+
+    outline = tray()
+    piece = JobPiece("tray", "larch", 4.0, 1, outline, outline, avoid=((0, 0, 1), (0, 2, 3)))
+    placed = Placement(Piece("tray", outline), 70, 5, 0.3, mirrored=True)
+    matrix = [list(row) for row in placed.matrix]
+    for address, moved in zip(piece.avoid, avoided(placed, piece), strict=True):
+        before, after = (
+            (s.profiles[p].outer if c == 0 else s.profiles[p].holes[c - 1]).curves[k]
+            for s, (p, c, k) in ((outline, address), (placed.outline, moved))
+        )
+        ends = {tuple(round(float(x), 6) for x in end) for end in (after.start, after.end)}
+        image = before.transformed(matrix)
+        assert ends == {tuple(round(float(x), 6) for x in end) for end in (image.start, image.end)}
