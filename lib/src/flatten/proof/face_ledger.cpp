@@ -15,6 +15,8 @@ namespace {
 constexpr double rounding = 1e-11;
 /// Where curves are recognised as lines and arcs, and where the kernel's points are one, mm.
 constexpr double same_curve = 2e-7;
+/// The area of a surface is known to better than a tenth.
+constexpr double surface_slack = 1.1;
 
 }  // namespace
 
@@ -75,7 +77,8 @@ double FaceLedger::area_of(const EdgeStretch& stretch) const {
 }
 
 bool FaceLedger::enter_split(std::size_t face, const std::vector<EdgeStretch>& stretches,
-                             const std::vector<LevelCurve>& folds, const Outline& outline) {
+                             const std::vector<LevelCurve>& folds, const Outline& outline,
+                             const std::function<double()>& surface) {
     double positive = 0.0, length = areas_.faces[face].perimeter;
     for (const EdgeStretch& stretch : stretches) positive += stretch.weight * area_of(stretch);
     for (const LevelCurve& fold : folds) {
@@ -94,6 +97,9 @@ bool FaceLedger::enter_split(std::size_t face, const std::vector<EdgeStretch>& s
     const double area = this->area(face);
     const double lacking = std::max(-positive, area - positive);
     if (!holds(faces_, lacking, length)) return false;
+    // Nothing extra: a hole that was filled counts twice here.
+    const double shadows = 2.0 * positive - area;
+    if (!holds(faces_, shadows - surface_slack * surface(), length)) return false;
     expected_ += positive - std::max(0.0, area);
     return true;
 }

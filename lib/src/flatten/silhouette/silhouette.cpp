@@ -10,6 +10,7 @@
 #include "flatten/collect/named_errors.hpp"
 #include "flatten/collect/outline.hpp"
 #include "flatten/proof/face_ledger.hpp"
+#include "flatten/proof/surface_extent.hpp"
 #include "flatten/proof/surface_places.hpp"
 #include "flatten/silhouette/face_width.hpp"
 #include "flatten/silhouette/facing_boundary.hpp"
@@ -110,6 +111,13 @@ class Silhouette {
         const FacingField field(surface, face.outward);
         const std::optional<Facing> facing = facing_of_whole(field);
         if (facing && !doubted && take_whole(place, face, *facing)) return;
+        if (surface.kind() == GeomAbs_Plane) {
+            // With limits of its own, else as above: there is nothing to split.
+            if (!ledger_ || !take_whole(place, face,
+                                        ledger_->area(place) > 0.0 ? Facing::viewer : Facing::away))
+                take_whole(place, face, *facing);
+            return;
+        }
         for (const solid::EdgeUse& use : face.uses) read_edge(use.edge);
         if ((!doubted && split(place, face, field)) || split_on_mesh(place, face, field)) {
             if (ledger_ && way_.verify == Verify::quick)
@@ -155,7 +163,7 @@ class Silhouette {
                                                outline_, way_.tolerance)
                                     .run();
             std::vector<LevelCurve> folds = level_curves(field, parts.roots, way_.tolerance);
-            return take(place, face, parts.stretches, folds);
+            return take(place, face, field.surface(), parts.stretches, folds);
         } catch (const GeometryError&) {
             return false;
         }
@@ -166,19 +174,21 @@ class Silhouette {
         MeshLevelSet set = follow_folds_on_mesh(
             face, field, graph_, vertex_nodes_,
             [&](int edge, double t) { return node_at(edge, t); }, way_.tolerance);
-        if (!take(place, face, set.stretches, set.curves)) return false;
+        if (!take(place, face, field.surface(), set.stretches, set.curves)) return false;
         outline_.add_note(
             "face " + std::to_string(face.number) +
             ": its folds were followed from triangle to triangle of a mesh, within tolerance");
         return true;
     }
 
-    bool take(std::size_t place, const solid::GraphFace& face, std::vector<EdgeStretch>& stretches,
-              std::vector<LevelCurve>& folds) {
+    bool take(std::size_t place, const solid::GraphFace& face, const solid::FaceSurface& surface,
+              std::vector<EdgeStretch>& stretches, std::vector<LevelCurve>& folds) {
         if (way_.tampering)
             way_.tampering->parts(face.number, stretches, folds,
                                   [&](int edge, double t) { return node_at(edge, t); });
-        if (ledger_ && !ledger_->enter_split(place, stretches, folds, outline_)) return false;
+        if (ledger_ && !ledger_->enter_split(place, stretches, folds, outline_,
+                                             [&] { return area_within_box(surface); }))
+            return false;
         for (const EdgeStretch& stretch : stretches)
             coverage_[static_cast<std::size_t>(stretch.edge)].add(stretch);
         for (const LevelCurve& fold : folds)

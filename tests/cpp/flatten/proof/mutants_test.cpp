@@ -5,6 +5,16 @@
 
 #include <doctest/doctest.h>
 
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
+#include <BRepPrimAPI_MakeRevol.hxx>
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <GC_MakeArcOfCircle.hxx>
+#include <Geom_RectangularTrimmedSurface.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
@@ -64,6 +74,43 @@ TEST_CASE("mutants of random solids: the quick proof catches 99 of 100, the full
     check(quick, 0.99);
     try_random_solids(Verify::full, 3, full);
     check(full, 1.0);
+}
+
+TEST_CASE("mutants of a ring: a hole that is filled is seen") {
+    // An outer and an inner half of a torus, each split at its fold along a whole circle: a circle
+    // that is lost or comes twice closes all the same.
+    const gp_Pnt top(12.0, 0.0, 1.5), bottom(12.0, 0.0, -1.5);
+    BRepBuilderAPI_MakeWire wire;
+    for (const double side : {10.5, 13.5})
+        wire.Add(
+            BRepBuilderAPI_MakeEdge(GC_MakeArcOfCircle(top, gp_Pnt(side, 0.0, 0.0), bottom).Value())
+                .Edge());
+    const TopoDS_Shape ring =
+        BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(wire.Wire()).Face(), gp::OZ()).Shape();
+    for (const Verify verify : {Verify::quick, Verify::full}) {
+        mutants::Table table;
+        mutants::try_mutants(bodies::solids_of(ring)[0], Datum::xy(), tolerance, verify, 12, table);
+        CHECK(mutants::caught_share(table) == 1.0);
+        CHECK(table[mutants::Kind::stretch_dropped].made > 0);
+        CHECK(table[mutants::Kind::fold_doubled].made > 0);
+    }
+}
+
+TEST_CASE("mutants of planes with limits of their own: they are never split") {
+    TopoDS_Shape box = BRepPrimAPI_MakeBox(10.0, 20.0, 30.0).Shape();
+    for (TopExp_Explorer faces(box, TopAbs_FACE); faces.More(); faces.Next()) {
+        const TopoDS_Face& face = TopoDS::Face(faces.Current());
+        TopLoc_Location location;
+        const Handle(Geom_Surface) plane = BRep_Tool::Surface(face, location);
+        BRep_Builder().UpdateFace(
+            face, new Geom_RectangularTrimmedSurface(plane, -99.0, 99.0, -99.0, 99.0), location,
+            1e-7);
+    }
+    mutants::Table table;
+    mutants::try_mutants(bodies::solids_of(box)[0], Datum::xy(), tolerance, Verify::quick, 12,
+                         table);
+    CHECK(table[mutants::Kind::face_flipped].made > 0);
+    CHECK(mutants::caught_share(table) == 1.0);
 }
 
 TEST_CASE("mutants of real models: the quick proof catches 99 of 100, the full one all") {
