@@ -258,7 +258,8 @@ double difference(const ProfileSet& first, const ProfileSet& second, double tole
     CongruenceOptions options;
     options.tolerance = tolerance;
     options.turning = mirrored ? Turning::only : Turning::never;
-    const auto found = find_congruence(first, second, options);
+    // By what is cut: one of the two may have bend lines.
+    const auto found = find_congruence(first.with_marks({}), second.with_marks({}), options);
     return found ? found->deviation : std::numeric_limits<double>::infinity();
 }
 
