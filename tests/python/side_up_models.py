@@ -132,8 +132,8 @@ PLATES = (
 )
 
 # Turns about axes of the frame, one after the other: where z of the sheet points, and whether the views of
-# the frame show that side. x of the sheet lies along the axis that a drawing takes its x from: x of the frame,
-# or y where x is across.
+# the frame show that side. x of the sheet lies along the axis that a drawing takes its x from: x of the
+# frame, or y where x is across.
 FRAMES: tuple[tuple[str, tuple[tuple[tuple[float, float, float], float], ...], bool], ...] = (
     ("from above", (), True),
     ("from the front", (((1, 0, 0), 90),), True),
