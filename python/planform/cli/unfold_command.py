@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -131,10 +132,11 @@ def write_parts(
             continue
         blank = part.blank
         stem = names.unique(part.name)
+        outline = blank.outline
         files: dict[str, Callable[[], Any]] = {
-            "dxf": lambda s=stem, b=blank: b.outline.to_dxf(folder / f"{s}.dxf", unit=unit),
-            "svg": lambda s=stem, b=blank: b.outline.to_svg(folder / f"{s}.svg"),
-            "json": lambda s=stem, b=blank: b.outline.to_json(folder / f"{s}.json"),
+            "dxf": partial(outline.to_dxf, folder / f"{stem}.dxf", unit=unit),
+            "svg": partial(outline.to_svg, folder / f"{stem}.svg"),
+            "json": partial(outline.to_json, folder / f"{stem}.json"),
         }
         text = bends_json(part.name, blank.thickness, blank.outline, blank.bends)
         try:
