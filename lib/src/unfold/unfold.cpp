@@ -32,6 +32,8 @@ constexpr double least_skin = 0.4;
 constexpr std::size_t most_thicknesses = 3;
 /// Areas nearer than this share count as equal.
 constexpr double equal_areas = 1e-6;
+/// Broken edges and countersinks take no more than this share of a sheet's volume.
+constexpr double most_broken = 0.03;
 /// To which thicknesses are rounded, mm: they come from differences of places.
 constexpr double rounding = 1e-9;
 
@@ -131,7 +133,10 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
     require_bend(body, skin);
     const std::vector<int> breaks = unfolding::edge_breaks(body, skin);
     if (!breaks.empty() && may_mend) {
-        if (const auto plain = unfolding::without_faces(shape, body, breaks)) {
+        const auto plain = unfolding::without_faces(shape, body, breaks);
+        // What changes more than a broken edge does is another body.
+        if (plain && std::abs(model::volume_of(*plain) - model::volume_of(shape)) <=
+                         most_broken * model::volume_of(shape)) {
             Blank blank = run(*plain, false);
             blank.notes.push_back(words::counted(breaks.size(), "rounded or chamfered edge is",
                                                  "rounded or chamfered edges are") +
