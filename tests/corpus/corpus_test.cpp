@@ -14,6 +14,7 @@
 #include "flatten/bodies.hpp"
 #include "judge.hpp"
 #include "planform/occt.hpp"
+#include "planform/side_up.hpp"
 #include "processor_time.hpp"
 #include "referee.hpp"
 #include "results.hpp"

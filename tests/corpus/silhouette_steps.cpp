@@ -5,6 +5,7 @@
 #include "judge.hpp"
 #include "peer.hpp"
 #include "planform/error.hpp"
+#include "planform/side_up.hpp"
 #include "processor_time.hpp"
 #include "referee.hpp"
 #include "solid_meshes.hpp"

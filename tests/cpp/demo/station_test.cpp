@@ -16,6 +16,7 @@
 #include "planform/demo.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
+#include "planform/side_up.hpp"
 
 using namespace planform;
 using namespace planform::demo::dimensions;

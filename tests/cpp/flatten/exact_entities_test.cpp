@@ -13,6 +13,7 @@
 
 #include "flatten/bodies.hpp"
 #include "planform/demo.hpp"
+#include "planform/side_up.hpp"
 
 using namespace planform;
 

@@ -12,6 +12,7 @@
 #include "planform/demo.hpp"
 #include "planform/flatten.hpp"
 #include "planform/model.hpp"
+#include "planform/side_up.hpp"
 #include "planform/write.hpp"
 #include "random_count.hpp"
 

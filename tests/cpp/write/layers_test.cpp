@@ -9,8 +9,8 @@
 namespace planform {
 namespace {
 
-constexpr std::array<write::OwnLayer, 3> own{
-    {{"OUT", 5, 0x0000FF}, {"IN", 30, 0xFF7F00}, {"MARK", 94, 0x007F00}}};
+constexpr std::array<write::OwnLayer, 4> own{
+    {{"OUT", 5, 0x0000FF}, {"IN", 30, 0xFF7F00}, {"MARK", 94, 0x007F00}, {"BEND", 174, 0x4C004C}}};
 
 TEST_CASE("colours by index and back") {
     CHECK(write::rgb_of_index(1) == 0xFF0000);
@@ -25,9 +25,9 @@ TEST_CASE("colours by index and back") {
 }
 
 TEST_CASE("roles with one name share a layer, others keep their own") {
-    CHECK(write::layers_of({}, own).size() == 3);
+    CHECK(write::layers_of({}, own, false).size() == 3);
     const DrawingLayers wanted = {{"outer", {"CUT", 1, {}, 0.1}}, {"inner", {"cut", {}, {}, {}}}};
-    const auto layers = write::layers_of(wanted, own);
+    const auto layers = write::layers_of(wanted, own, false);
     REQUIRE(layers.size() == 2);
     CHECK(write::layer_of(layers, write::Role::inner).name == "CUT");
     CHECK(write::layer_of(layers, write::Role::inner).color_index == 1);
@@ -37,7 +37,7 @@ TEST_CASE("roles with one name share a layer, others keep their own") {
 
 TEST_CASE("layers that make no sense are refused") {
     const auto refused = [](const DrawingLayers& wanted) {
-        CHECK_THROWS_AS(write::layers_of(wanted, own), GeometryError);
+        CHECK_THROWS_AS(write::layers_of(wanted, own, false), GeometryError);
     };
     refused({{"hole", {"A", {}, {}, {}}}});
     refused({{"outer", {"A", 256, {}, {}}}});
