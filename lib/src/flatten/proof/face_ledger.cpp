@@ -95,11 +95,10 @@ bool FaceLedger::enter_split(std::size_t face, const std::vector<EdgeStretch>& s
             positive += swept(outline.place(fold.start_node), outline.place(fold.end_node));
     }
     const double area = this->area(face);
-    const double lacking = std::max(-positive, area - positive);
+    // Nothing extra: a hole that was filled counts twice in the sum of both.
+    const double extra = 2.0 * positive - area - surface_slack * surface();
+    const double lacking = std::max({-positive, area - positive, extra});
     if (!holds(faces_, lacking, length)) return false;
-    // Nothing extra: a hole that was filled counts twice here.
-    const double shadows = 2.0 * positive - area;
-    if (!holds(faces_, shadows - surface_slack * surface(), length)) return false;
     expected_ += positive - std::max(0.0, area);
     return true;
 }
