@@ -93,7 +93,7 @@ TEST_CASE("the station: twelve parts, twenty-three pieces and the five counters 
     const Model& model = station();
     CHECK(model.unit() == "mm");
     CHECK(model.notes().empty());
-    CHECK(model.solids().size() == 26);
+    CHECK(model.solids().size() == 28);
     CHECK(model.shape_count() == 17);
     std::map<std::string, int> quantities;
     for (const Solid& solid : model.solids()) {

@@ -6,26 +6,28 @@
 namespace planform::arrange {
 namespace {
 
-/// A place where the run gets further than `reach` from its corner, by bisection: next to the
-/// corner where the curve goes straight on there.
-double leaves_disc(const Carrier& carrier, double corner, double other_end, double reach) {
-    const Point2 center = carrier.position(corner);
-    const auto is_outside = [&](double t) { return (carrier.position(t) - center).norm() > reach; };
-    double inside = corner, outside = other_end;
-    int halvings = 50;
-    const double speed = carrier.direction(corner).norm();
-    if (speed > 0.0) {
-        const double near = corner + std::copysign(1.5 * reach / speed, other_end - corner);
-        if (std::abs(near - corner) < std::abs(other_end - corner) && is_outside(near)) {
-            outside = near;
-            halvings = 4;
-        }
-    }
+/// A place where the run gets further than `reach` from its corner, by bisection between two: one
+/// that is nearer and one that is not.
+double leaves_disc(const Carrier& carrier, const Point2& center, double reach, double inside,
+                   double outside) {
+    constexpr int halvings = 50;
     for (int i = 0; i < halvings; ++i) {
         const double middle = 0.5 * (inside + outside);
-        (is_outside(middle) ? outside : inside) = middle;
+        ((carrier.position(middle) - center).norm() > reach ? outside : inside) = middle;
     }
     return outside;
+}
+
+/// A place next to the corner that is further than `reach` from it, where the curve goes straight on
+/// there; else the other end.
+double first_outside(const Carrier& carrier, double corner, double other_end, double reach) {
+    const double speed = carrier.direction(corner).norm();
+    if (!(speed > 0.0)) return other_end;
+    const double near = corner + std::copysign(1.5 * reach / speed, other_end - corner);
+    const bool is_on_run = std::abs(near - corner) < std::abs(other_end - corner);
+    return is_on_run && (carrier.position(near) - carrier.position(corner)).norm() > reach
+               ? near
+               : other_end;
 }
 
 }  // namespace
@@ -34,10 +36,15 @@ double past_spike(const Carrier& carrier, double corner, double other_end, doubl
     if (carrier.kind != Carrier::Kind::spline || corner == other_end) return corner;
     const Point2 center = carrier.position(corner);
     if ((carrier.position(other_end) - center).norm() <= reach) return corner;
-    const double leave = leaves_disc(carrier, corner, other_end, reach);
-    const Vector2 away = carrier.position(leave) - center;
     const Vector2 heading = std::copysign(1.0, other_end - corner) * carrier.direction(corner);
-    if (heading.dot(away) >= 0.0) return corner;
+    const auto heads_for = [&](double place) {
+        return heading.dot(carrier.position(place) - center) >= 0.0;
+    };
+    // Most curves head for where they leave: that is told without looking for the very place.
+    const double outside = first_outside(carrier, corner, other_end, reach);
+    if (outside != other_end && heads_for(outside)) return corner;
+    const double leave = leaves_disc(carrier, center, reach, corner, outside);
+    if (heads_for(leave)) return corner;
     // The last sample that is nearer to the corner than both of its neighbours.
     constexpr int samples = 64;
     const auto at = [&](int i) { return corner + (leave - corner) * i / samples; };
