@@ -34,7 +34,7 @@ std::vector<Points2> from_rings(const Rings& rings) {
 }
 
 void bind_proof_of_layout(py::module_& module) {
-    py::class_<LayoutFault>(module, "LayoutFault", R"(What is wrong with one placement.
+    py::class_<LayoutFault>(module, "_LayoutFault", R"(What is wrong with one placement.
 
 `kind` is "outside_sheet", "in_margin", "not_clear", "too_near" or "overlap"; `measured` and `limit` are
 distances in mm.
@@ -51,7 +51,7 @@ distances in mm.
             return "LayoutFault(" + std::string(word_of(fault.kind)) + ", " +
                    std::to_string(fault.first) + ", " + std::to_string(fault.second) + ")";
         });
-    py::class_<LayoutProof>(module, "LayoutProof", R"(What a layout was held against.
+    py::class_<LayoutProof>(module, "_LayoutProof", R"(What a layout was held against.
 
 `faults` is empty if it is right. `least_gap` and `least_margin` are the least distances (mm) among those
 that hardly exceed what is asked for; infinite if there are none.
@@ -66,7 +66,7 @@ that hardly exceed what is asked for; infinite if there are none.
             return "LayoutProof(" + std::to_string(proof.faults.size()) + " faults)";
         });
     module.def(
-        "prove_layout",
+        "_prove_layout",
         [](const ProfileSet& sheet, const ProfileSet& keep_clear,
            const std::vector<ProfileSet>& pieces, double gap, double margin) {
             return prove_layout(sheet, keep_clear, pieces, {gap, margin});
@@ -103,7 +103,7 @@ GeometryError
 
 void bind_polygons(py::module_& module) {
     module.def(
-        "contour_distance",
+        "_contour_distance",
         [](const ProfileSet& first, const ProfileSet& second) {
             return distance_between(first, second).distance;
         },
@@ -114,7 +114,7 @@ Infinite if one has none, 0 where they touch or cross; whether one lies in the m
 not count.
 )");
     module.def(
-        "containing_polygons",
+        "_containing_polygons",
         [](const ProfileSet& set, double distance, double tolerance) {
             std::vector<std::vector<Points2>> result;
             for (const Rings& rings : containing_polygons(set, distance, tolerance))
@@ -129,7 +129,7 @@ They stray no more than `tolerance` (mm) from the grown outline; what is made of
 if the distance is 0. Raises GeometryError for numbers that make no sense.
 )");
     module.def(
-        "simplified_outward",
+        "_simplified_outward",
         [](const Array& ring, double bound) {
             return to_array(simplified_outward(to_ring(ring), bound));
         },
@@ -139,7 +139,7 @@ if the distance is 0. Raises GeometryError for numbers that make no sense.
 `ring` is an (n, 2) array, counter-clockwise; so is the result.
 )");
     module.def(
-        "separated",
+        "_separated",
         [](const std::vector<Array>& arrays, const Bounds2& box,
            double slack) -> std::optional<Points2> {
             std::vector<Ring> rings;
@@ -158,7 +158,7 @@ overlaps stay deeper than `slack` (mm).
 }
 
 void bind_places(py::module_& module) {
-    py::class_<FreeSpace>(module, "FreeSpace", R"(The room on a sheet that nothing lies on yet, mm.
+    py::class_<FreeSpace>(module, "_FreeSpace", R"(The room on a sheet that nothing lies on yet, mm.
 
 `room` is a list of (n, 2) arrays, the outer ring and the holes; `cell` the side of the search grid's cells.
 )")
@@ -205,7 +205,7 @@ more) must offer the same shapes: where there was no room for them is not looked
             "is free.")
         .def("__repr__", [](const FreeSpace&) { return "FreeSpace()"; });
     module.def(
-        "shelves",
+        "_shelves",
         [](const std::vector<std::tuple<double, double, bool>>& items, double width, double height,
            double gap, int sheets) {
             std::vector<ShelfItem> all;

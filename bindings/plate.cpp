@@ -229,8 +229,8 @@ Finding or None
         py::arg("greatest_rise") = 0.25, py::arg("least_volume_share") = 0.6,
         py::arg("least_surface_share") = 0.5, py::arg("least_wall_share") = 0.5,
         py::arg("at") = At::shadow, py::arg("one_sided") = false,
-        py::arg("marks") = MarkedSides::up,
-        py::arg_v("bend_rule", BendRule{}, "BendRule()"), without_gil(), plates_doc);
+        py::arg("marks") = MarkedSides::up, py::arg_v("bend_rule", BendRule{}, "BendRule()"),
+        without_gil(), plates_doc);
 }
 
 }  // namespace

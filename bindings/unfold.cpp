@@ -90,8 +90,8 @@ deduction : float, optional
              }),
              py::arg("thickness"), py::arg("inside_radius"), py::arg("angle"), py::kw_only(),
              py::arg("allowance") = py::none(), py::arg("deduction") = py::none())
-        .def_readonly("thickness", &BendTableRow::thickness, "mm.")
-        .def_readonly("inside_radius", &BendTableRow::inside_radius, "mm.")
+        .def_readonly("thickness", &BendTableRow::thickness, "Of the sheet, mm.")
+        .def_readonly("inside_radius", &BendTableRow::inside_radius, "Of the bend, mm.")
         .def_readonly("angle", &BendTableRow::angle, "Radians; 0 is flat.")
         .def_readonly("allowance", &BendTableRow::allowance, "mm, or None.")
         .def_readonly("deduction", &BendTableRow::deduction, "mm, or None.")
@@ -169,7 +169,7 @@ void bind_bend(py::module_& module) {
                                            bend.up ? "up" : "down", bend.inside_radius));
         });
     py::class_<Blank>(module, "Blank", "The flat outline of a bent sheet with its bends.")
-        .def_readonly("thickness", &Blank::thickness, "mm.")
+        .def_readonly("thickness", &Blank::thickness, "Of the sheet, mm.")
         .def_readonly("outline", &Blank::outline,
                       "Profile set on the datum of the wall that stays where it is, with bend "
                       "lines as marks.")
@@ -213,7 +213,7 @@ void bind_unfold(py::module_& module) {
     bind_rule(module);
     bind_bend(module);
     module.def(
-        "blank_by_rule",
+        "_blank_by_rule",
         [](const Solid& solid, const BendRule& rule, double tolerance, bool mark_limits) {
             return unfold(solid, {tolerance, rule, mark_limits});
         },

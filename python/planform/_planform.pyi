@@ -10,7 +10,7 @@ import pathlib
 import shapely
 import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'FreeSpace', 'Gap', 'Healed', 'LayoutFault', 'LayoutProof', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'blank_by_rule', 'bridges', 'close_contours', 'closed', 'contacts', 'containing_polygons', 'contour_distance', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'prove_layout', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'separated', 'shelves', 'shortest_order', 'side_up', 'silhouette', 'simplified_outward', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'shortest_order', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -2426,7 +2426,7 @@ class Allowed:
         """
         The new outlines, in mm.
         """
-class LayoutFault:
+class _LayoutFault:
     """
     What is wrong with one placement.
 
@@ -2465,7 +2465,7 @@ class LayoutFault:
         """
         Index of the other piece, or -1.
         """
-class LayoutProof:
+class _LayoutProof:
     """
     What a layout was held against.
 
@@ -2475,7 +2475,7 @@ class LayoutProof:
     def __repr__(self) -> str:
         ...
     @property
-    def faults(self) -> list[LayoutFault]:
+    def faults(self) -> list[_LayoutFault]:
         """
         By pieces.
         """
@@ -2494,7 +2494,7 @@ class LayoutProof:
         """
         Pairs of curves whose distance was measured.
         """
-class FreeSpace:
+class _FreeSpace:
     """
     The room on a sheet that nothing lies on yet, mm.
 
@@ -2913,12 +2913,12 @@ class BendTableRow:
     @property
     def inside_radius(self) -> float:
         """
-        mm.
+        Of the bend, mm.
         """
     @property
     def thickness(self) -> float:
         """
-        mm.
+        Of the sheet, mm.
         """
 class BendRule:
     """
@@ -3082,7 +3082,7 @@ class Blank:
     @property
     def thickness(self) -> float:
         """
-        mm.
+        Of the sheet, mm.
         """
     @property
     def volume(self) -> float:
@@ -3869,6 +3869,47 @@ class DrawingLayer:
         """
         Empty: the format's own.
         """
+def _blank_by_rule(solid: Solid, rule: BendRule = ..., *, tolerance: float = 0.01, mark_limits: bool = False) -> Blank:
+    """
+    The blank of a bent sheet, by a rule that is given as a BendRule.
+
+    See `planform.unfold`, which takes the rule in words.
+
+    Parameters
+    ----------
+    solid : Solid
+    rule : BendRule, optional
+    tolerance : float, optional
+        Bound in mm on the distance between the true outline and the result.
+    mark_limits : bool, optional
+        Also marks where bends begin and end.
+
+    Returns
+    -------
+    Blank
+
+    Raises
+    ------
+    UnfoldError
+        If the solid is no bent sheet that a flat one bends to.
+    GeometryError
+        For options out of range and bends that the table doesn't tell.
+    """
+def _containing_polygons(profile_set: ProfileSet, distance: float, tolerance: float) -> list[list[typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]]]:
+    """
+    Polygons that hold the material of a set grown by `distance` (mm).
+
+    One list for each profile of the grown set: its outer ring, then its holes, each an (n, 2) array in mm.
+    They stray no more than `tolerance` (mm) from the grown outline; what is made of lines comes back as it is
+    if the distance is 0. Raises GeometryError for numbers that make no sense.
+    """
+def _contour_distance(first: ProfileSet, second: ProfileSet) -> float:
+    """
+    The least distance in mm between the contours of two sets, on the exact curves.
+
+    Infinite if one has none, 0 where they touch or cross; whether one lies in the material of the other does
+    not count.
+    """
 def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
     """
     What `planform.inspect` calls.
@@ -3876,6 +3917,55 @@ def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: Rule
 def _fit_tolerance(tolerance: float, extent: float) -> float:
     """
     The tolerance if it is fit for an extent, both in mm; raises GeometryError.
+    """
+def _prove_layout(sheet: ProfileSet, keep_clear: ProfileSet, pieces: collections.abc.Sequence[ProfileSet], gap: float = 0.0, margin: float = 0.0) -> _LayoutProof:
+    """
+    Hold placed outlines against gap, margin and edge.
+
+    Every piece must lie in the sheet less the margin, off the places to keep clear, and no two pieces nearer
+    than the gap, in holes of each other or not. Distances are exact and may fall short by 1e-6 mm; with a
+    gap or margin of 0 outlines may touch.
+
+    Parameters
+    ----------
+    sheet : ProfileSet
+        The material that there is, mm.
+    keep_clear : ProfileSet
+        Places where nothing may lie, mm; may be empty.
+    pieces : list of ProfileSet
+        The outlines where they lie on the sheet, mm.
+    gap, margin : float, optional
+        Least distances between pieces, and between a piece and the edge, mm.
+
+    Returns
+    -------
+    LayoutProof
+
+    Raises
+    ------
+    GeometryError
+        For negative or infinite distances, a sheet or a piece without an outline.
+    """
+def _separated(rings: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]], box: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 2]"], slack: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"] | None:
+    """
+    Shifts (n, 2), in mm, that move polygons apart which overlap by a trace, and into the box.
+
+    `rings` are (n, 2) arrays, counter-clockwise; `box` holds its lower left and upper right corner. None if
+    overlaps stay deeper than `slack` (mm).
+    """
+def _shelves(items: collections.abc.Sequence[tuple[float, float, bool]], width: float, height: float, gap: float, sheets: int) -> list[tuple[int, int, float, float, bool]]:
+    """
+    Rectangles on shelves across sheets of one size, mm.
+
+    `items` are (width, height, may be turned by a quarter), `sheets` is how many there are. Returns (item, sheet,
+    x, y, turned) with lower left corners, for those that found a place. Raises GeometryError for numbers that
+    are negative or not finite.
+    """
+def _simplified_outward(ring: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"], bound: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+    """
+    A polygon with fewer vertices that holds the given one and strays no more than `bound` (mm) outside.
+
+    `ring` is an (n, 2) array, counter-clockwise; so is the result.
     """
 def _throw_error(family: str, kind: str, text: str) -> None:
     """
@@ -3972,32 +4062,6 @@ def bend_findings(outline: ProfileSet, bends: collections.abc.Sequence[Bend], th
     ------
     GeometryError
         For a thickness or a radius that makes no sense.
-    """
-def blank_by_rule(solid: Solid, rule: BendRule = ..., *, tolerance: float = 0.01, mark_limits: bool = False) -> Blank:
-    """
-    The blank of a bent sheet, by a rule that is given as a BendRule.
-
-    See `planform.unfold`, which takes the rule in words.
-
-    Parameters
-    ----------
-    solid : Solid
-    rule : BendRule, optional
-    tolerance : float, optional
-        Bound in mm on the distance between the true outline and the result.
-    mark_limits : bool, optional
-        Also marks where bends begin and end.
-
-    Returns
-    -------
-    Blank
-
-    Raises
-    ------
-    UnfoldError
-        If the solid is no bent sheet that a flat one bends to.
-    GeometryError
-        For options out of range and bends that the table doesn't tell.
     """
 def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Literal['islands', 'drop-outs'] = 'islands') -> ProfileSet:
     """
@@ -4144,21 +4208,6 @@ def contacts(solids: Solid | Model | collections.abc.Iterable[Solid], *, within:
     >>> names = {tuple(model.solids[i].name for i in contact.solids) for contact in found}
     >>> ("base plate", "post") in names, ("base plate", "gable") in names
     (True, False)
-    """
-def containing_polygons(profile_set: ProfileSet, distance: float, tolerance: float) -> list[list[typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]]]:
-    """
-    Polygons that hold the material of a set grown by `distance` (mm).
-
-    One list for each profile of the grown set: its outer ring, then its holes, each an (n, 2) array in mm.
-    They stray no more than `tolerance` (mm) from the grown outline; what is made of lines comes back as it is
-    if the distance is 0. Raises GeometryError for numbers that make no sense.
-    """
-def contour_distance(first: ProfileSet, second: ProfileSet) -> float:
-    """
-    The least distance in mm between the contours of two sets, on the exact curves.
-
-    Infinite if one has none, 0 where they touch or cross; whether one lies in the material of the other does
-    not count.
     """
 def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> list[list[Solid]]:
     """
@@ -4888,34 +4937,6 @@ def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance
     >>> [(p.name, p.quantity, p.thickness) for p in found.plates if p.name == "post"]
     [('post', 4, 6.0)]
     """
-def prove_layout(sheet: ProfileSet, keep_clear: ProfileSet, pieces: collections.abc.Sequence[ProfileSet], gap: float = 0.0, margin: float = 0.0) -> LayoutProof:
-    """
-    Hold placed outlines against gap, margin and edge.
-
-    Every piece must lie in the sheet less the margin, off the places to keep clear, and no two pieces nearer
-    than the gap, in holes of each other or not. Distances are exact and may fall short by 1e-6 mm; with a
-    gap or margin of 0 outlines may touch.
-
-    Parameters
-    ----------
-    sheet : ProfileSet
-        The material that there is, mm.
-    keep_clear : ProfileSet
-        Places where nothing may lie, mm; may be empty.
-    pieces : list of ProfileSet
-        The outlines where they lie on the sheet, mm.
-    gap, margin : float, optional
-        Least distances between pieces, and between a piece and the edge, mm.
-
-    Returns
-    -------
-    LayoutProof
-
-    Raises
-    ------
-    GeometryError
-        For negative or infinite distances, a sheet or a piece without an outline.
-    """
 def relieved(profile_set: ProfileSet, radius: float, style: typing.Literal['corner', 'side'] = 'corner', least_web: float = 1.0) -> Allowed:
     """
     A circle of the tool's radius cut out of each inner corner that is sharper than the tool, so that a
@@ -5022,21 +5043,6 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
     """
-def separated(rings: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]], box: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 2]"], slack: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"] | None:
-    """
-    Shifts (n, 2), in mm, that move polygons apart which overlap by a trace, and into the box.
-
-    `rings` are (n, 2) arrays, counter-clockwise; `box` holds its lower left and upper right corner. None if
-    overlaps stay deeper than `slack` (mm).
-    """
-def shelves(items: collections.abc.Sequence[tuple[float, float, bool]], width: float, height: float, gap: float, sheets: int) -> list[tuple[int, int, float, float, bool]]:
-    """
-    Rectangles on shelves across sheets of one size, mm.
-
-    `items` are (width, height, may be turned by a quarter), `sheets` is how many there are. Returns (item, sheet,
-    x, y, turned) with lower left corners, for those that found a place. Raises GeometryError for numbers that
-    are negative or not finite.
-    """
 def shortest_order(stops: collections.abc.Sequence[tuple[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], int]], home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = ...) -> list[int]:
     """
     An order with little travel in which no stop comes after the one that it lies within.
@@ -5139,12 +5145,6 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
     >>> solid = planform.load(path).solids[0]
     >>> planform.silhouette(solid, planform.auto_datum(solid)).area > 0
     True
-    """
-def simplified_outward(ring: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"], bound: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
-    """
-    A polygon with fewer vertices that holds the given one and strays no more than `bound` (mm) outside.
-
-    `ring` is an (n, 2) array, counter-clockwise; so is the result.
     """
 def straight_cut(solid: Solid, datum: Datum) -> StraightCut:
     """

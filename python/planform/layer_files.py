@@ -22,7 +22,7 @@ from planform.errors import GeometryError, LoadError
 from planform.rule_files import read_tables
 from planform.units.lengths import parse_length
 
-ROLES = ("outer", "inner", "mark")
+ROLES = ("outer", "inner", "mark", "bend")
 KEYS = ("name", "color", "line_width")
 
 LayerData = Mapping[str, Mapping[str, Any]]

@@ -82,7 +82,7 @@ def test_files_and_page_say_so(drawn: Path) -> None:
     # Base plate, post, brace, floor, side, end, hanger, gable, roof panel meet others; a number plate and a
     # ring do not.
     assert page.count('class="mating"') == 9
-    assert page.count("<dt>Joints</dt>") == 11
+    assert page.count("<dt>Joints</dt>") == 12
 
 
 def test_json_keeps_the_part_and_the_allowance(drawn: Path, station: Path) -> None:
@@ -108,7 +108,7 @@ def test_no_allowance_changes_no_byte(station: Path, tmp_path: Path) -> None:
         arguments = ["flatten", str(station), "--out", str(tmp_path / folder), *options]
         assert main([*arguments, "--formats", "dxf,svg,json", "--report"]) == 0
     names = sorted(path.name for path in (tmp_path / "a").iterdir())
-    assert len(names) == 34
+    assert len(names) == 37
     for name in names:
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
 
@@ -131,6 +131,7 @@ def test_the_cut_list_counts_joints(station: Path, tmp_path: Path) -> None:
         "hanger": 1,
         "perch disc": 0,
         "house number": 0,
+        "gutter": 0,
     }
     # Sizes and areas are those of the parts, cut lengths those of the way.
     disc = rows["perch disc"]

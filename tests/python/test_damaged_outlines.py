@@ -299,7 +299,7 @@ def test_good_outlines_show_nothing(tmp_path_factory: pytest.TempPathFactory) ->
 
 
 def test_damage_is_found_named_and_mended(tmp_path_factory: pytest.TempPathFactory) -> None:
-    lone_lines = 0
+    lone_lines = beside = 0
     tried = dict.fromkeys((kind.__name__ for kind in MORE_KINDS), 0)
     for number, profiles in enumerate(outlines(tmp_path_factory.getbasetemp())):
         curves = curves_of(profiles)
@@ -315,6 +315,9 @@ def test_damage_is_found_named_and_mended(tmp_path_factory: pytest.TempPathFacto
             if rules == ["stray"] and kind is missing and is_lone_line(damage.drawing.close()):
                 lone_lines += 1
                 continue  # found, and named as what it can't be told from
+            if kind is partly_overlapping and rules.count("doubled") > named.count("doubled"):
+                beside += 1
+                continue  # what was added lies on a neighbour, too, that goes straight on
             assert rules == named, case
             for rule, place in damage.expected:
                 assert is_found(found, rule, place), case
@@ -322,6 +325,7 @@ def test_damage_is_found_named_and_mended(tmp_path_factory: pytest.TempPathFacto
     print(tried)
     assert all(count >= 80 for count in tried.values()), tried
     assert lone_lines <= 2
+    assert beside <= 2
 
 
 def check_mended(damage: Damage, profiles: ProfileSet, case: str) -> None:

@@ -15,7 +15,7 @@ import planform.exchange.shapely_exchange
 import pytest
 from planform import _planform
 
-UNIT = re.compile(r"\bmm\b|\bmm\^[23]|radians|no unit")
+UNIT = re.compile(r"\bmm(\b|\^[23]|[²³])|radians|no unit")
 # What deals in lengths, areas, angles or coordinates, by name.
 MEASURES = re.compile(
     r"area|length|bounds|volume|radius|tolerance|points?$|^points|start|^end$|center|major|sweep|origin"
@@ -42,7 +42,9 @@ NAMES = dict(documented())
 
 def doc_of(name: str) -> str:
     thing = NAMES[name]
-    if isinstance(thing, str):  # a plain attribute: its text stands below it in the source
+    if thing is None or isinstance(
+        thing, str
+    ):  # a plain attribute: its text stands below it in the source
         source = inspect.getsource(planform.errors)
         text = re.search(rf"    {name.rpartition('.')[2]}: .*\n    \"\"\"(.*?)\"\"\"", source)
         return text.group(1) if text else ""

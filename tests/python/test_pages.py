@@ -112,13 +112,13 @@ def write_many(folder: Path) -> list[Path]:
 
     drawn = picture(dimensioned_svg(outline))
     plates = [
-        {"picture": drawn, "heading": f"{i}. slat {i}", "quantity": "2 ×", "notes": []}
+        {"picture": drawn, "heading": f"{i}. slat {i}", "quantity": "2 ×", "notes": [], "bends": []}
         for i in range(1, 301)
     ]
     groups = [{"heading": "3 mm, larch", "rows": rows, "sums": rows[0], "plates": plates}]
     text = render(
         "cut_list.html", title="slats.step", cells=[[("Plates", 300)]], allowance_notes=[],
-        columns=columns(MM_FIGURES), groups=groups, other_columns=(), others=[], foot="",
+        columns=columns(MM_FIGURES), bend_columns=(), groups=groups, other_columns=(), others=[], foot="",
     )  # fmt: skip
     (folder / "many.html").write_text(text, encoding="utf-8")
     return [folder / "many.html"]

@@ -245,7 +245,7 @@ def test_the_demo_as_a_job(tmp_path: Path) -> None:
     assert main(["machine", str(tmp_path / "machine.toml"), "--check"]) == 0
     assert main(["job", str(job), "--out", str(tmp_path / "out"), "--time", "1"]) == 0
     data = json.loads((tmp_path / "out" / "quote.json").read_text())
-    assert data["job"]["pieces"] == 21
+    assert data["job"]["pieces"] == 23
     assert "invented" in data["source_of_figures"]
     assert data["missing"] == []
     assert data["job"]["price"] == pytest.approx(

@@ -55,7 +55,7 @@ def test_dask_example(tmp_path: Path) -> None:
     finished = subprocess.run(
         [sys.executable, "example.py"], cwd=tmp_path, capture_output=True, text=True, check=False
     )
-    assert finished.stdout == "station.step done 11\n", finished.stderr
+    assert finished.stdout == "station.step done 12\n", finished.stderr
     planform.flatten_all(
         tmp_path / "models", tmp_path / "cut", Settings(formats=["dxf", "json"]), workers=1
     )

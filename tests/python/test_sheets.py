@@ -12,7 +12,7 @@ import planform
 import pytest
 from layout_jobs import box, circle, disc, ell, judge, outline, polygon, ring, strip_instance
 from planform import Piece, Placement, ProfileSet, Stock
-from planform._planform import containing_polygons, prove_layout
+from planform._planform import _containing_polygons, _prove_layout
 from planform.sheets.left_over import left_overs
 from planform.sheets.proof import prove
 from planform.sheets.values import Layout, Sheet, rectangle
@@ -272,19 +272,19 @@ def test_proof_finds_every_broken_rule(words: str, layout: Layout) -> None:
 
 def test_proof_sees_a_piece_around_a_hole_of_the_sheet_and_on_a_clamp() -> None:
     sheet = ProfileSet([planform.Profile(rectangle(0, 0, 100, 100).outer, [circle(10, 50, 50)])])
-    over = prove_layout(
+    over = _prove_layout(
         sheet, ProfileSet(), [box(80, 80).transform([[1, 0, 10], [0, 1, 10]])], 0.0, 2.0
     )
     assert [fault.kind for fault in over.faults] == ["outside_sheet"]
     around = ring(40, 15).transform([[1, 0, 50], [0, 1, 50]])
-    assert prove_layout(sheet, ProfileSet(), [around], 0.0, 5.0).faults == []
+    assert _prove_layout(sheet, ProfileSet(), [around], 0.0, 5.0).faults == []
     clamp = disc(5).transform([[1, 0, 80], [0, 1, 50]])
-    assert [f.kind for f in prove_layout(sheet, clamp, [around], 0.0, 5.0).faults] == ["not_clear"]
+    assert [f.kind for f in _prove_layout(sheet, clamp, [around], 0.0, 5.0).faults] == ["not_clear"]
 
 
 def test_containing_polygons_hold_and_stay_near() -> None:
     """Grown by 2 mm, a disc of 10 becomes one of 12; the polygon lies between 12 and 12.01 mm."""
-    ((outer,),) = containing_polygons(disc(10), 2.0, 0.01)
+    ((outer,),) = _containing_polygons(disc(10), 2.0, 0.01)
     middles = (outer + numpy.roll(outer, -1, axis=0)) / 2
     assert math.hypot(*min(middles, key=lambda p: math.hypot(*p))) >= 12 - 1e-9
     assert math.hypot(*max(outer, key=lambda p: math.hypot(*p))) <= 12.01 + 1e-9

@@ -247,7 +247,7 @@ def test_command_from_model_to_sheets_and_again(
     call += ["--out", str(tmp_path / "cut"), "--plain", "--kerf", "0.2", "--thickness", "4"]
     assert main([*call, "--pieces", str(wishes)]) == 0
     out = capsys.readouterr()
-    assert "25 pieces on" in out.out and "Sheet 1" in out.out
+    assert "27 pieces on" in out.out and "Sheet 1" in out.out
     first = {path.name: path.read_bytes() for path in (tmp_path / "cut").iterdir()}
     assert {"sheets.json", "sheets.html", "left_overs.toml"} <= set(first)
     again = [

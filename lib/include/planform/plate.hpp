@@ -14,8 +14,8 @@
 #include "planform/flatten.hpp"
 #include "planform/model.hpp"
 #include "planform/profile.hpp"
-#include "planform/unfold.hpp"
 #include "planform/side_up.hpp"
+#include "planform/unfold.hpp"
 
 namespace planform {
 

@@ -217,8 +217,7 @@ class Planner {
                 cut.contour = m;
                 cut.role = CutRole::mark;
                 cut.stretches.assign(1, marks[index(m)].curves());
-                items_.push_back(
-                    {{cut.pierce(), cut.end(), -1}, true, marks[index(m)].bounds()});
+                items_.push_back({{cut.pierce(), cut.end(), -1}, true, marks[index(m)].bounds()});
                 cuts_.push_back(std::move(cut));
             }
         }

@@ -138,7 +138,7 @@ def flatten_all(
     >>> _ = planform.write_demo_assembly(folder / "models" / "station.step")
     >>> first = planform.flatten_all(folder / "models", folder / "cut", workers=1)
     >>> [(result.source, result.status, result.drawings) for result in first.results]
-    [('station.step', 'done', 11)]
+    [('station.step', 'done', 12)]
     >>> planform.flatten_all(folder / "models", folder / "cut").pending
     []
     """

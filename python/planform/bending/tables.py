@@ -23,7 +23,7 @@ from __future__ import annotations
 
 import math
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -39,7 +39,7 @@ THICKNESS_SHARE = 0.01
 class BendTable:
     """What was measured of bends in some material.
 
-    Parameters
+    Attributes
     ----------
     rows : tuple of BendTableRow
         Lengths of bends.
@@ -50,8 +50,8 @@ class BendTable:
     """
 
     rows: tuple[BendTableRow, ...]
-    least_radii: tuple[tuple[float, float], ...] = ()
-    source: str = ""
+    least_radii: tuple[tuple[float, float], ...] = field(default_factory=tuple)
+    source: str = field(default_factory=str)
 
     def least_radius(self, thickness: float) -> float | None:
         """The least inside radius that the table gives for a thickness, mm.
@@ -98,10 +98,10 @@ def read_bend_table(path: str | Path) -> BendTable:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
     except FileNotFoundError as error:
         raise LoadError.of_kind("file_missing", f"{path}: the file does not exist", path) from error
-    except (OSError, UnicodeDecodeError) as error:
-        raise LoadError.of_kind("file_unreadable", f"{path}: can't be read: {error}") from error
     except tomllib.TOMLDecodeError as error:
         raise LoadError.of_kind("file_damaged", f"{path}: {error}") from error
+    except (OSError, ValueError) as error:  # of a path that is none, of bytes that are no text
+        raise LoadError.of_kind("file_unreadable", f"{path}: can't be read: {error}") from error
     unknown = set(data) - {"bend", "least_radius"}
     if unknown:
         raise LoadError.of_kind(

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
 
-from planform._planform import BendRule, BendTableRow, Blank, Solid, blank_by_rule
+from planform._planform import BendRule, BendTableRow, Blank, Solid, _blank_by_rule
 from planform.bending.tables import BendTable, read_bend_table
 from planform.errors import ArgumentError, GeometryError
 
@@ -127,7 +127,7 @@ def unfold(
     >>> blank.thickness, len(blank.bends)
     (1.0, 3)
     """
-    return blank_by_rule(
+    return _blank_by_rule(
         solid,
         bend_rule(k_factor=k_factor, table=table, rule=rule),
         tolerance=tolerance,

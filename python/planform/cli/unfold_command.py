@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from planform._planform import BendRule, Model, blank_by_rule, load, write_whole_file
+from planform._planform import BendRule, Model, _blank_by_rule, load, write_whole_file
 from planform.batch.models import FORMATS
 from planform.bending.bend_list import bends_csv, bends_json, summary
 from planform.bending.tables import BendTable
@@ -111,7 +111,7 @@ def unfolded_parts(
     for index, solid in first.items():
         known: dict[str, Any] = {"name": solid.name, "quantity": quantity[index]}
         try:
-            blank = blank_by_rule(solid, rule, tolerance=tolerance, mark_limits=mark_limits)
+            blank = _blank_by_rule(solid, rule, tolerance=tolerance, mark_limits=mark_limits)
         except UnfoldError as error:
             parts.append(UnfoldedPart(**known, refusal=error.refusal))
         except Error as error:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planform.pages.blanks import COLUMNS as BEND_COLUMNS
-from planform.pages.blanks import bend_rows
+from planform.pages.blanks import bend_columns, bend_rows
 from planform.pages.render import picture, render
 from planform.pages.report import SIZES_AS_DRAWN, SIZES_OF_PARTS, allowance_notes
 from planform.pictures.bends import blank_svg
@@ -52,7 +51,7 @@ def cut_list_html(cut_list: CutList, figures: Figures) -> str:
         ],
         allowance_notes=[*allowance_notes(cut_list.allowances, figures), *cut_list.notes],
         columns=columns(figures),
-        bend_columns=BEND_COLUMNS,
+        bend_columns=bend_columns(figures),
         groups=groups_data(cut_list, figures, pictured=True),
         other_columns=OTHER_COLUMNS,
         others=[(o.name, o.quantity, o.word, o.text) for o in cut_list.others],
@@ -125,7 +124,7 @@ def plate_data(entry: CutListEntry, figures: Figures) -> dict[str, Any]:
             if entry.plate.bends
             else dimensioned_svg(entry.outline, mating=entry.mating, figures=figures)
         ),
-        "bends": bend_rows(entry.plate.bends),
+        "bends": bend_rows(entry.plate.bends, figures),
         "heading": f"{entry.position}. {entry.name}",
         "quantity": f"{entry.quantity} ×",
         "notes": [

@@ -61,6 +61,18 @@ part = 0.4                    # taken off
 
 [[cut]]
 material = "birch plywood"
+thickness = 1                 # mm
+speed = "45 mm/s"
+marking_speed = "150 mm/s"
+kerf = 0.15
+pierce_time = "0.1 s"
+entry_length = 2
+clearance = 0.8
+least_hole = 4
+over_cut = 0.3
+
+[[cut]]
+material = "birch plywood"
 thickness = 3                 # mm
 speed = "28 mm/s"
 marking_speed = "150 mm/s"

@@ -57,8 +57,8 @@ def text(
     Examples
     --------
     >>> import planform
-    >>> planform.text("A7", height=5).bounds[:, 1].round(2).tolist()
-    [0.0, 5.0]
+    >>> round(float(planform.text("A7", height=5).bounds[1][1]), 2)
+    5.0
     >>> planform.text("A7", height=5, single_stroke=True).marks[0].is_closed
     False
     """

@@ -16,19 +16,7 @@ from planform._planform import Bend, Blank, Finding, UnfoldRefusal
 from planform.bending.bend_list import size_of
 from planform.pages.render import picture, render
 from planform.pictures.bends import blank_svg, overlap_svg
-
-COLUMNS = (
-    ("No.", ""),
-    ("Kind", "words"),
-    ("Direction", "words"),
-    ("Angle °", ""),
-    ("Inside radius mm", ""),
-    ("Length mm", ""),
-    ("Allowance mm", ""),
-    ("Deduction mm", ""),
-    ("K factor", ""),
-)
-"""The headings of a table of bends, each with its kind."""
+from planform.units.figures import MM_FIGURES, Figures
 
 FOOT = (
     "Up is towards the reader. Angles are those by which the sheet is bent: 0 is flat. The allowance is what "
@@ -63,7 +51,22 @@ class UnfoldedPart:
     findings: tuple[Finding, ...] = ()
 
 
-def bend_rows(bends: Iterable[Bend]) -> list[list[str]]:
+def bend_columns(figures: Figures) -> tuple[tuple[str, str], ...]:
+    """The headings of a table of bends, each with its kind."""
+    return (
+        ("No.", ""),
+        ("Kind", "words"),
+        ("Direction", "words"),
+        ("Angle °", ""),
+        (f"Inside radius {figures.symbol}", ""),
+        (f"Length {figures.symbol}", ""),
+        (f"Allowance {figures.symbol}", ""),
+        (f"Deduction {figures.symbol}", ""),
+        ("K factor", ""),
+    )
+
+
+def bend_rows(bends: Iterable[Bend], figures: Figures) -> list[list[str]]:
     """The figures of bends, a row each."""
     return [
         [
@@ -71,10 +74,10 @@ def bend_rows(bends: Iterable[Bend]) -> list[list[str]]:
             bend.kind,
             bend.direction,
             f"{math.degrees(bend.angle):.2f}",
-            f"{bend.inside_radius:.3f}",
-            f"{bend.length:.2f}" if bend.lines else "",
-            f"{bend.allowance:.3f}",
-            f"{bend.deduction:.3f}",
+            figures.length(bend.inside_radius),
+            figures.length(bend.length) if bend.lines else "",
+            figures.length(bend.allowance),
+            figures.length(bend.deduction),
             f"{bend.k_factor:.3f}",
         ]
         for bend in bends
@@ -98,7 +101,7 @@ def part_data(part: UnfoldedPart) -> dict[str, Any]:
     return {
         **data,
         "picture": picture(blank_svg(part.blank.outline, part.blank.bends, 520.0, 320.0)),
-        "bends": bend_rows(part.blank.bends),
+        "bends": bend_rows(part.blank.bends, MM_FIGURES),
         "notes": [
             size,
             *(f"{finding.severity}: {finding.text}" for finding in part.findings),
@@ -118,7 +121,7 @@ def blanks_html(source: str | Path, parts: Sequence[UnfoldedPart]) -> str:
             [("Pieces to cut", sum(part.quantity for part in unfolded))],
             [("Bends", sum(p.quantity * len(p.blank.bends) for p in unfolded if p.blank))],
         ],
-        columns=COLUMNS,
+        columns=bend_columns(MM_FIGURES),
         blanks=[part_data(part) for part in (*unfolded, *others(parts))],
         foot=FOOT,
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from planform._planform import FreeSpace, Line, shelves
+from planform._planform import Line, _FreeSpace, _shelves
 from planform.sheets.shapes import (
     Inside,
     Ring,
@@ -41,13 +41,13 @@ class Filling:
 
     room: Room
     spots: list[Spot] = field(default_factory=list)
-    spaces: list[FreeSpace] = field(default_factory=list)
+    spaces: list[_FreeSpace] = field(default_factory=list)
     variants: dict[Unit, list[tuple[bool, float, Rings]]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         cell = max(max(self.room.width, self.room.height) / CELLS, FINEST_CELL)
         for outline in self.room.outlines:
-            space = FreeSpace(outline, cell)
+            space = _FreeSpace(outline, cell)
             for obstacle in self.room.obstacles:
                 space.occupy(obstacle)
             self.spaces.append(space)
@@ -155,7 +155,7 @@ def on_shelves(
         starts.append(start)
     order = sorted(range(len(units)), key=lambda i: -units[i].priority)
     left, low, right, high = room.box
-    places = shelves(
+    places = _shelves(
         [items[i] for i in order],
         right - left - 2 * growth,
         high - low - 2 * growth,
@@ -231,7 +231,7 @@ def filled_holes(host: Unit, others: Mapping[Unit, int]) -> list[tuple[Unit, lis
         ]
         if not fitting:
             continue
-        space = FreeSpace([ring], max(max(width, height) / HOLE_CELLS, FINEST_CELL))
+        space = _FreeSpace([ring], max(max(width, height) / HOLE_CELLS, FINEST_CELL))
         for unit in sorted(fitting, key=lambda one: (-one.room, one.shape.piece.name)):
             # In the host's own frame: the direction of a grain is that of its x.
             variants = variants_of(Unit(unit.shape, unit.inside), None)

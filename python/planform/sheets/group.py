@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 import numpy
 
-from planform._planform import separated
+from planform._planform import _separated
 from planform.sheets.fill import Filling, numbered, on_shelves, with_inside
 from planform.sheets.patterns import Counts, Pattern
 from planform.sheets.proof import broken, repair
@@ -356,7 +356,7 @@ class Group:
         shift_x, shift_y = room.box[0] - left, room.box[1] - start
         box = [[room.box[0], room.box[1]], [math.inf, room.box[3]]]
         moved = [ring + numpy.array([shift_x, shift_y]) for ring in rings]
-        apart = separated(moved, box, 1e-9 * max(room.width, room.height))
+        apart = _separated(moved, box, 1e-9 * max(room.width, room.height))
         shifts = [(0.0, 0.0)] * len(spots) if apart is None else [tuple(row) for row in apart]
         return [
             Spot(s.unit, False, s.angle, s.x + shift_x + float(dx), s.y + shift_y + float(dy))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from planform._planform import FreeSpace, Profile, ProfileSet
+from planform._planform import Profile, ProfileSet, _FreeSpace
 from planform.errors import Error
 from planform.sheets.fill import CELLS, FINEST_CELL
 from planform.sheets.shapes import Placed, Rules, room_of, shape_of
@@ -64,7 +64,7 @@ def clear_rectangle(sheet: Sheet, gap: float) -> ProfileSet | None:
     if room is None:
         return None
     cell = max(max(room.width, room.height) / CELLS, FINEST_CELL)
-    spaces = [FreeSpace(outline, cell) for outline in room.outlines]
+    spaces = [_FreeSpace(outline, cell) for outline in room.outlines]
     shapes = {id(p.piece): shape_of(p.piece, rules) for p in sheet.placements}
     for space in spaces:
         for obstacle in room.obstacles:

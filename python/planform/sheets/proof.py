@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from planform._planform import LayoutFault, LayoutProof, prove_layout
+from planform._planform import _LayoutFault, _LayoutProof, _prove_layout
 from planform.errors import GeometryError
 from planform.naming import one_line
 from planform.sheets.patterns import Pattern
@@ -25,9 +25,9 @@ WORDS = {
 }
 
 
-def proven(sheet: Sheet, gap: float, margin: float) -> LayoutProof:
+def proven(sheet: Sheet, gap: float, margin: float) -> _LayoutProof:
     """Hold the placements on a sheet against gap and margin (mm), on the exact curves."""
-    return prove_layout(
+    return _prove_layout(
         sheet.outline,
         sheet.stock.keep_clear,
         [placement.outline for placement in sheet.placements],
@@ -48,7 +48,7 @@ def repair(pattern: Pattern, rules: Rules) -> None:
         pattern.spots = [spot for spot in pattern.spots if id(spot) not in wrong]
 
 
-def prove(layout: Layout) -> list[LayoutProof]:
+def prove(layout: Layout) -> list[_LayoutProof]:
     """Hold a whole layout against its rules: each sheet by `proven`, turns, mirroring, counts, stock.
 
     Returns the proofs of the sheets. Raises GeometryError (law_broken) with the first rule that is broken,
@@ -71,7 +71,7 @@ def broken(message: str) -> Exception:
     return GeometryError.of_kind("law_broken", one_line(f"layout: {message}"))
 
 
-def fault_text(placements: Sequence[Placement], fault: LayoutFault) -> str:
+def fault_text(placements: Sequence[Placement], fault: _LayoutFault) -> str:
     """A fault in words."""
     other = f" ('{placements[fault.second].name}')" if fault.second >= 0 else ""
     x, y = fault.place

@@ -11,7 +11,7 @@ import numpy
 from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Polygon
 
-from planform._planform import Line, Profile, ProfileSet, containing_polygons, simplified_outward
+from planform._planform import Line, Profile, ProfileSet, _containing_polygons, _simplified_outward
 from planform.sheets.values import QUARTER, Piece, Placement, Stock, Turns, direction, rectangle
 
 Ring = NDArray[numpy.float64]
@@ -123,9 +123,9 @@ def shape_of(piece: Piece, rules: Rules) -> Shape:
     (left, low), (right, high) = piece.outline.bounds
     size = math.hypot(float(right - left), float(high - low))
     chords = max(CHORDS * size, LEAST_CHORD)
-    rings = one_polygon(containing_polygons(bare(piece.outline), rules.growth, chords))
+    rings = one_polygon(_containing_polygons(bare(piece.outline), rules.growth, chords))
     exact = rules.growth == 0 and all_lines(piece.outline)
-    search = rings[0] if exact else simplified_outward(rings[0], max(FEWER * size, LEAST_CHORD))
+    search = rings[0] if exact else _simplified_outward(rings[0], max(FEWER * size, LEAST_CHORD))
     return Shape(piece, rings, search)
 
 
@@ -325,7 +325,7 @@ def room_of(stock: Stock, rules: Rules) -> Room | None:
     (left, low), (right, high) = (map(float, corner) for corner in stock.outline.bounds)
     inward = rules.margin - rules.growth
     obstacles = (
-        list(containing_polygons(bare(stock.keep_clear), 0.0, LEAST_CHORD))
+        list(_containing_polygons(bare(stock.keep_clear), 0.0, LEAST_CHORD))
         if stock.keep_clear.profiles
         else []
     )
@@ -349,7 +349,7 @@ def room_of(stock: Stock, rules: Rules) -> Room | None:
             validate=False,
         )
         around = max(inward, 0.0)
-        parts = containing_polygons(frame, around, max(CHORDS * size, LEAST_CHORD))
+        parts = _containing_polygons(frame, around, max(CHORDS * size, LEAST_CHORD))
         outlines = tuple([hole[::-1].copy()] for part in parts for hole in part[1:])
         if not outlines:
             return None
@@ -359,7 +359,7 @@ def room_of(stock: Stock, rules: Rules) -> Room | None:
                 tolerance=stock.outline.tolerance,
                 validate=False,
             )
-            obstacles += containing_polygons(inner, around, LEAST_CHORD)
+            obstacles += _containing_polygons(inner, around, LEAST_CHORD)
         corners = numpy.vstack([rings[0] for rings in outlines])
         box = tuple(map(float, (*corners.min(axis=0), *corners.max(axis=0))))  # type: ignore[assignment]
     area = sum(polygon_area(rings) for rings in outlines) - sum(

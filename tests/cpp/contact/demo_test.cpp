@@ -41,9 +41,8 @@ TEST_CASE("the demo: what mates is what its plates were drawn to") {
         {"tray side", {4 + 4, 3 + 4, 4}},  // two tabs below, a finger at each end
         {"tray end", {4 + 4, 3 + 2, 4}},   // two tabs below, a gap at each end
         {"gable", {4 + 4, 3 + 4, 4}},      // two tabs below, two on the slopes
-        {"roof panel", {2 * 4, 0, 2}},    {"hanger", {2, 2, 1}},
-        {"perch disc", {0, 0, 0}},        {"house number", {0, 0, 0}},
-        {"gutter", {0, 0, 0}}};
+        {"roof panel", {2 * 4, 0, 2}},    {"hanger", {2, 2, 1}}, {"perch disc", {0, 0, 0}},
+        {"house number", {0, 0, 0}},      {"gutter", {0, 0, 0}}};
     REQUIRE(list.plates.size() == expected.size());
     for (std::size_t i = 0; i < list.plates.size(); ++i) {
         const std::string& name = list.plates[i].name;

@@ -169,8 +169,8 @@ TEST_CASE("handbook assembly 3: gussets, left and right ones are one plate, turn
     add_copies(bodies, parts::box(200.0, 150.0, 10.0), 1, random);
     const PlateList list = parts::plates_of(bodies);
     check_plates(list, {{5, 5.0, gusset_area}, {1, 10.0, 30000.0}});
-    // By thickness: the gusset first. A copy with a geometry of its own has no other frame than that
-    // of the model: turned over is what that frame shows as a mirror image of the first.
+    // By thickness: the gusset first. A copy with a geometry of its own has no other frame than
+    // that of the model: turned over is what that frame shows as a mirror image of the first.
     const Plate& plate = list.plates.front();
     const Model model = from_shape(parts::compound(bodies));
     int over = 0;

@@ -18,8 +18,8 @@ double leaves_disc(const Carrier& carrier, const Point2& center, double reach, d
     return outside;
 }
 
-/// A place next to the corner that is further than `reach` from it, where the curve goes straight on
-/// there; else the other end.
+/// A place next to the corner that is further than `reach` from it, where the curve goes straight
+/// on there; else the other end.
 double first_outside(const Carrier& carrier, double corner, double other_end, double reach) {
     const double speed = carrier.direction(corner).norm();
     if (!(speed > 0.0)) return other_end;

@@ -30,7 +30,7 @@ struct Tally {
     int harmless = 0;  ///< the area changes by no more than perimeter x 2 tolerances
     int missed = 0;    ///< handed out wrong
     std::vector<std::string> which_missed;  ///< "face 3, 2nd" and the like
-    std::map<std::string, int> caught;  ///< by what was said, or "mended"
+    std::map<std::string, int> caught;      ///< by what was said, or "mended"
 };
 
 using Table = std::map<Kind, Tally>;
