@@ -129,7 +129,7 @@ def test_plate_with_holes() -> None:
     assert outline.length == pytest.approx(length, rel=1e-9)
     assert len(profile.outer.curves) == 4
     assert [hole.is_circle for hole in profile.holes] == [True, True, True]
-    # auto_datum puts the corner of the shadow's box into the origin; the way round is that of the part's frame.
+    # auto_datum puts the corner of the shadow's box into the origin; the part's frame says which way round.
     assert outline.bounds[0] == pytest.approx([0, 0], abs=1e-9)
     lower, upper = outline.turned_to_smallest_rectangle().bounds
     assert sorted(upper - lower) == pytest.approx([60, 100], abs=1e-9)
