@@ -3,6 +3,7 @@
 #include <BRepClass3d_SolidClassifier.hxx>
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <limits>
 #include <memory>
 #include <sstream>
@@ -241,15 +242,18 @@ class SectionProof {
     /// What the kernel says of a place in the plane, a tolerance above and below it, too: within a
     /// face in the plane the two sides differ.
     Material is_material(const Point2& place) {
-        if (classifiers_.empty())
-            for (const Solid& solid : solids_)
-                classifiers_.push_back(
-                    std::make_unique<BRepClass3d_SolidClassifier>(shape_of(solid)));
+        classifiers_.resize(solids_.size());
         int inside = 0, outside = 0;
         for (const double aside : {-1e-3, 0.0, 1e-3}) {
             const Point3 p = datum_.to_model(place, level_ + aside * tolerance_);
             bool in = false, on = false;
-            for (const auto& classifier : classifiers_) {
+            for (std::size_t i = 0; i < solids_.size(); ++i) {
+                // Of most solids of an assembly the box tells: they are elsewhere.
+                if (solids_[i].bounds().exteriorDistance(p) > tolerance_) continue;
+                auto& classifier = classifiers_[i];
+                if (!classifier)
+                    classifier =
+                        std::make_unique<BRepClass3d_SolidClassifier>(shape_of(solids_[i]));
                 classifier->Perform(gp_Pnt(p.x(), p.y(), p.z()), 1e-4 * tolerance_);
                 in = in || classifier->State() == TopAbs_IN;
                 on =
@@ -270,7 +274,7 @@ class SectionProof {
     double level_;
     double tolerance_;
     OutlinePieces outline_;
-    std::vector<std::unique_ptr<BRepClass3d_SolidClassifier>> classifiers_;
+    std::vector<std::unique_ptr<BRepClass3d_SolidClassifier>> classifiers_;  ///< made when asked
 };
 
 }  // namespace
