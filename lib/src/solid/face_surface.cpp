@@ -15,12 +15,26 @@
 #include <gp_Pln.hxx>
 #include <gp_Sphere.hxx>
 #include <gp_Torus.hxx>
+#include <utility>
 
 namespace planform::solid {
 namespace {
 
 Vector3 from_kernel(const gp_Dir& d) { return {d.X(), d.Y(), d.Z()}; }
 Point3 from_kernel(const gp_Pnt& p) { return {p.X(), p.Y(), p.Z()}; }
+
+/// The x and y directions of a surface's frame in datum coordinates.
+std::pair<gp_Dir, gp_Dir> placed_directions(const gp_Ax3& frame, const TopLoc_Location& location,
+                                            const gp_Trsf& placement) {
+    gp_Dir x = frame.XDirection(), y = frame.YDirection();
+    if (!location.IsIdentity()) {
+        x.Transform(location.Transformation());
+        y.Transform(location.Transformation());
+    }
+    x.Transform(placement);
+    y.Transform(placement);
+    return {x, y};
+}
 
 }  // namespace
 
@@ -215,14 +229,8 @@ std::optional<double> plane_facing(const GraphFace& face, const gp_Trsf& placeme
     TopLoc_Location location;
     const Handle(Geom_Surface)& surface = BRep_Tool::Surface(face.shape, location);
     if (surface->DynamicType() != STANDARD_TYPE(Geom_Plane)) return std::nullopt;
-    const gp_Ax3& frame = static_cast<const Geom_Plane*>(surface.get())->Position();
-    gp_Dir x = frame.XDirection(), y = frame.YDirection();
-    if (!location.IsIdentity()) {
-        x.Transform(location.Transformation());
-        y.Transform(location.Transformation());
-    }
-    x.Transform(placement);
-    y.Transform(placement);
+    const auto [x, y] = placed_directions(static_cast<const Geom_Plane*>(surface.get())->Position(),
+                                          location, placement);
     return face.outward * (x.X() * y.Y() - x.Y() * y.X());
 }
 
@@ -230,14 +238,9 @@ bool is_upright_cylinder(const GraphFace& face, const gp_Trsf& placement, double
     TopLoc_Location location;
     const Handle(Geom_Surface)& surface = BRep_Tool::Surface(face.shape, location);
     if (surface->DynamicType() != STANDARD_TYPE(Geom_CylindricalSurface)) return false;
-    const gp_Ax3& frame = static_cast<const Geom_CylindricalSurface*>(surface.get())->Position();
-    gp_Dir x = frame.XDirection(), y = frame.YDirection();
-    if (!location.IsIdentity()) {
-        x.Transform(location.Transformation());
-        y.Transform(location.Transformation());
-    }
-    x.Transform(placement);
-    y.Transform(placement);
+    const auto [x, y] =
+        placed_directions(static_cast<const Geom_CylindricalSurface*>(surface.get())->Position(),
+                          location, placement);
     return std::hypot(x.Z(), y.Z()) < within;
 }
 
