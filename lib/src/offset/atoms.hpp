@@ -44,4 +44,9 @@ struct Atom {
 /// can't be had (a spline that turns back on the spot).
 bool append_atoms(const Curve& curve, std::vector<Atom>& atoms);
 
+/// Distance of a point from the chord of an atom, mm.
+double point_to_segment(const Point2& p, const Atom& s);
+/// Distance of the chords of two atoms, mm; 0 where they cross.
+double segment_distance(const Atom& a, const Atom& b);
+
 }  // namespace planform::offset_detail

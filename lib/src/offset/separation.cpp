@@ -29,24 +29,6 @@ constexpr int deepest = 40;
 /// Directions at a common end must differ by this much more (rad) than the atoms turn.
 constexpr double least_angle = 1e-7;
 
-double point_to_segment(const Point2& p, const Atom& s) {
-    const double along = (p - s.start).dot(s.along);
-    if (along <= 0.0) return (p - s.start).norm();
-    if (along >= (s.end - s.start).norm()) return (p - s.end).norm();
-    return std::abs(cross(s.along, p - s.start));
-}
-
-double segment_distance(const Atom& a, const Atom& b) {
-    const auto opposite = [](const Atom& line, const Atom& other) {
-        return cross(line.along, other.start - line.start) *
-                   cross(line.along, other.end - line.start) <
-               0.0;
-    };
-    if (opposite(a, b) && opposite(b, a)) return 0.0;
-    return std::min({point_to_segment(a.start, b), point_to_segment(a.end, b),
-                     point_to_segment(b.start, a), point_to_segment(b.end, a)});
-}
-
 bool are_apart(const Atom& a, const Atom& b, double clearance, int depth) {
     if (segment_distance(a, b) > a.height + b.height + clearance) return true;
     if (depth == 0 || a.height + b.height <= 0.1 * clearance) return false;

@@ -11,24 +11,6 @@ namespace {
 /// Halvings of both pieces together: a sagitta falls to a quarter each time.
 constexpr int deepest = 80;
 
-double point_to_segment(const Point2& p, const Atom& s) {
-    const double along = (p - s.start).dot(s.along);
-    if (!(along > 0.0)) return (p - s.start).norm();
-    if (along >= (s.end - s.start).norm()) return (p - s.end).norm();
-    return std::abs(cross(s.along, p - s.start));
-}
-
-double segment_distance(const Atom& a, const Atom& b) {
-    const auto opposite = [](const Atom& line, const Atom& other) {
-        return cross(line.along, other.start - line.start) *
-                   cross(line.along, other.end - line.start) <
-               0.0;
-    };
-    if (opposite(a, b) && opposite(b, a)) return 0.0;
-    return std::min({point_to_segment(a.start, b), point_to_segment(a.end, b),
-                     point_to_segment(b.start, a), point_to_segment(b.end, a)});
-}
-
 /// Branch and bound: the distance lies within the heights of that of the segments.
 void lower(const Atom& a, const Atom& b, double enough, double& best, int depth) {
     const double slack = a.height + b.height;
