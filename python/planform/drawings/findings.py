@@ -6,7 +6,6 @@ import math
 import os
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from planform._planform import (
@@ -24,7 +23,7 @@ from planform.drawings.reading import read_drawing
 from planform.inspection import Inspection, inspect
 from planform.naming import counted
 
-__all__ = ["FoundInDrawing", "drawing_findings", "inspect_drawing"]
+__all__ = ["drawing_findings", "inspect_drawing"]
 
 
 MANY_LINES, FEWER_BY = 40, 4
@@ -33,30 +32,6 @@ choice: fewer do no harm to a machine)."""
 
 ANNOTATIONS = ("DIMENSION", "ARC_DIMENSION", "LARGE_RADIAL", "LEADER", "MULTILEADER", "TOLERANCE")
 """Kinds of entity that are text with lines around it."""
-
-
-@dataclass(frozen=True)
-class FoundInDrawing:
-    """A finding that goes by the rules of the inspection that it comes into."""
-
-    found: Finding
-
-    def finding(self, rules: RuleSet) -> Finding | None:
-        """The finding under these rules, or None if its rule is off."""
-        rule = rules[self.found.rule]
-        if not rule.enabled:
-            return None
-        severity = "note" if self.found.severity == "note" else rule.severity
-        return Finding(
-            self.found.rule,
-            severity,
-            self.found.place,
-            self.found.text,
-            points=list(self.found.points),
-            measured=self.found.measured,
-            limit=self.found.limit,
-            unit=self.found.unit,
-        )
 
 
 def inspect_drawing(
