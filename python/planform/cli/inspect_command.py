@@ -46,7 +46,8 @@ from planform.cli.options import (
 from planform.cut_lists.materials import density_question
 from planform.drawings.reading import is_drawing
 from planform.errors import Error
-from planform.inspection import SEVERITIES, DrawnCurves, HasFinding, Inspection, inspect
+from planform.inspections.inspection import HasFinding, inspect
+from planform.measured_outline import SEVERITIES, DrawnCurves, MeasuredOutline
 from planform.naming import FileNames, one_line, printable
 from planform.pages.inspection_report import (
     Inspected,
@@ -218,7 +219,7 @@ def inspection_title(inspected: Inspected, figures: Figures) -> str:
     return line + f", {figures.length(inspection.thickness)} {figures.symbol} thick"
 
 
-def inspection_table(inspection: Inspection, figures: Figures) -> Table:
+def inspection_table(inspection: MeasuredOutline, figures: Figures) -> Table:
     """One row a finding."""
     table = Table(box=None, pad_edge=False, header_style="bold")
     table.add_column("No.", justify="right")
