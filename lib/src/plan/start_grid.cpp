@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-
-#include "plan/tour.hpp"
+#include <limits>
+#include <utility>
 
 namespace planform::planning {
 namespace {
@@ -89,14 +89,12 @@ std::vector<int> StartGrid::nearest(const Point2& point, int count) const {
     return stops;
 }
 
-int StartGrid::nearest_to_home(const StopGraph& graph) const {
-    int best = -1;
+int StartGrid::nearest_from_afar(const Point2& point) const {
+    std::pair<double, int> best{std::numeric_limits<double>::infinity(), -1};
     for (const std::vector<int>& cell : cells_)
         for (const int s : cell)
-            if (best < 0 ||
-                std::make_pair(graph.way(-1, s), s) < std::make_pair(graph.way(-1, best), best))
-                best = s;
-    return best;
+            best = std::min(best, {(stops_[static_cast<std::size_t>(s)].start - point).norm(), s});
+    return best.second;
 }
 
 }  // namespace planform::planning

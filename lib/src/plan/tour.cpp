@@ -52,8 +52,8 @@ std::vector<int> nearest_first(const StopGraph& graph) {
     std::vector<int> order;
     int last = -1;
     while (static_cast<int>(order.size()) < graph.size()) {
-        const int next =
-            last < 0 ? grid.nearest_to_home(graph) : grid.nearest(graph.stop(last).end, 1).front();
+        const int next = last < 0 ? grid.nearest_from_afar(graph.home())
+                                  : grid.nearest(graph.stop(last).end, 1).front();
         grid.remove(next);
         order.push_back(next);
         last = next;

@@ -28,6 +28,7 @@ class StopGraph {
         const Point2& end = from < 0 ? home_ : stop(from).end;
         return (stop(to).start - end).norm();
     }
+    const Point2& home() const { return home_; }
     int within(int s) const { return stop(s).within; }
     const std::vector<int>& inside(int s) const { return inside_[static_cast<std::size_t>(s)]; }
     /// Stops whose starts are near the end of s, the nearest first.

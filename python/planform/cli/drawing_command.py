@@ -15,7 +15,7 @@ from planform.drawings.findings import drawing_findings
 from planform.drawings.loose import GAP_LIMIT, ROLES, checked_roles
 from planform.drawings.reading import read_drawing
 from planform.errors import GeometryError
-from planform.inspection import DrawnCurves
+from planform.measured_outline import DrawnCurves
 from planform.naming import counted, printable
 
 if TYPE_CHECKING:
