@@ -193,7 +193,7 @@ class Silhouette {
             coverage_[static_cast<std::size_t>(stretch.edge)].add(stretch);
         for (const LevelCurve& fold : folds)
             outline_.add(fold.curves, fold.start_node, fold.end_node, 1,
-                         {Provenance::Kind::fold, way_.solid, face.number});
+                         {Provenance::Kind::fold, way_.solid, face.number}, fold.place);
         return true;
     }
 
