@@ -344,7 +344,9 @@ void close_gaps(RawLoop& loop) {
         const double gap = (end - start).norm();
         if (gap <= Contour::closure * 1e-3 * (start - first_start).norm() || gap <= widest())
             continue;
-        if (gives_way(loop.curves[i])) {
+        // A line that is led aside at one end is off all along, a spline only beside it.
+        const bool spline_next = loop.curves[i].index() == 0 && loop.curves[next].index() == 3;
+        if (gives_way(loop.curves[i]) && !spline_next) {
             loop.curves[i] = with_ends(loop.curves[i], start_point(loop.curves[i]), start);
         } else if (gives_way(loop.curves[next])) {
             loop.curves[next] = with_ends(loop.curves[next], end, end_point(loop.curves[next]));
