@@ -21,7 +21,7 @@ constexpr double shares[] = {0.0, 0.25, 0.5, 0.75, 1.0};
 
 }  // namespace
 
-SheetBody::SheetBody(const TopoDS_Shape& shape)
+SheetBody::SheetBody(const TopoDS_Shape& shape, const SheetBody* drawn)
     : graph(solid::build_shape_graph(shape, Datum::xy())), shape_(shape) {
     constexpr std::size_t count = std::size(shares);
     std::vector<Point3> along_edges(count * graph.edges.size());
@@ -64,6 +64,33 @@ SheetBody::SheetBody(const TopoDS_Shape& shape)
         cones += measure.cone.value_or(0.0);
     }
     if (is_known) cones_ = cones;
+    if (drawn) {
+        number_as_drawn(*drawn);
+        return;
+    }
+    for (const solid::GraphFace& face : graph.faces) numbers_.push_back(face.number);
+    for (const solid::GraphEdge& edge : graph.edges) edge_numbers_.push_back(edge.number);
+}
+
+void SheetBody::number_as_drawn(const SheetBody& drawn) {
+    const double near = recognition_share * size;
+    for (std::size_t i = 0; i < face_count(); ++i) {
+        int number = 0;
+        for (std::size_t k = 0; k < drawn.face_count() && number == 0; ++k)
+            if (is_same_surface(sheets[i], drawn.sheets[k]) &&
+                boxes[i].exteriorDistance(drawn.boxes[k]) <= near)
+                number = drawn.number(static_cast<int>(k));
+        numbers_.push_back(number);
+    }
+    for (const auto& form : forms) {
+        int number = 0;
+        for (std::size_t k = 0; form && k < drawn.forms.size() && number == 0; ++k)
+            if (drawn.forms[k] && drawn.forms[k]->distance(form->point(form->first())) <= near &&
+                drawn.forms[k]->distance(form->point(form->last())) <= near &&
+                drawn.forms[k]->distance(form->point(0.5 * (form->first() + form->last()))) <= near)
+                number = drawn.edge_number(static_cast<int>(k));
+        edge_numbers_.push_back(number);
+    }
 }
 
 double SheetBody::volume() const { return cones_ ? *cones_ : model::volume_of(shape_); }

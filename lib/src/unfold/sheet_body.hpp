@@ -33,7 +33,10 @@ class SheetBody {
   public:
     /// The shape must outlive the body. Throws GeometryError for edges without curves and the
     /// kernel's exceptions.
-    explicit SheetBody(const TopoDS_Shape& shape);
+    ///
+    /// Of a mended shape `drawn` is the body as it was: numbers are those of the faces and edges
+    /// there that lie on the same surface and between the same ends, 0 of new ones.
+    explicit SheetBody(const TopoDS_Shape& shape, const SheetBody* drawn = nullptr);
     SheetBody(const SheetBody&) = delete;
     SheetBody& operator=(const SheetBody&) = delete;
 
@@ -50,7 +53,8 @@ class SheetBody {
         return surfaces[static_cast<std::size_t>(face)];
     }
     double area(int face) const { return areas[static_cast<std::size_t>(face)]; }
-    int number(int face) const { return this->face(face).number; }
+    int number(int face) const { return numbers_[static_cast<std::size_t>(face)]; }
+    int edge_number(int edge) const { return edge_numbers_[static_cast<std::size_t>(edge)]; }
     /// The face at the other side of an edge; the face itself at a seam, -1 if there is none.
     int beyond(int edge, int face) const;
     /// The use of the edge by a face, the first if there are several.
@@ -81,7 +85,10 @@ class SheetBody {
     double surface_area = 0.0;
 
   private:
+    void number_as_drawn(const SheetBody& drawn);
+
     const TopoDS_Shape& shape_;
+    std::vector<int> numbers_, edge_numbers_;
     std::optional<double> cones_;  ///< of all faces; nothing if one is not known
 };
 
