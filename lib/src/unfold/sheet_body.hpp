@@ -4,11 +4,14 @@
 /// sheet, and which faces meet along which edge.
 
 #include <deque>
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "planform/model.hpp"
 #include "solid/face_surface.hpp"
 #include "solid/shape_graph.hpp"
+#include "unfold/edge_form.hpp"
 #include "unfold/sheet_surface.hpp"
 
 namespace planform::unfolding {
@@ -57,12 +60,18 @@ class SheetBody {
     /// Parameter of an edge at a share of its range, 0 to 1.
     double parameter(int edge, double share) const;
     Point3 point(int edge, double share) const;
+    /// Of an edge that is not degenerate.
+    const EdgeForm& form(int edge) const { return *forms[static_cast<std::size_t>(edge)]; }
+    /// Of the solid, mm^3: by the faces' edges where that is exact, else as the kernel integrates
+    /// it.
+    double volume() const;
     /// By the middle and two more places of the edge.
     Meeting meeting(int edge, const FaceUse& first, const FaceUse& second) const;
 
     solid::ShapeGraph graph;
     std::deque<solid::FaceSurface> surfaces;
     std::vector<SheetSurface> sheets;
+    std::vector<std::optional<EdgeForm>> forms;  ///< by edge; none of degenerate ones
     std::vector<double> areas;
     std::vector<std::vector<FaceUse>> uses_of_edge;
     /// Places along the edges of each face.
@@ -73,6 +82,7 @@ class SheetBody {
 
   private:
     const TopoDS_Shape& shape_;
+    std::optional<double> cones_;  ///< of all faces; nothing if one is not known
 };
 
 }  // namespace planform::unfolding

@@ -218,7 +218,7 @@ Blank Unfolder::blank_from(const SheetBody& body, const Skin& skin, int upper,
     const auto loops = unfolding::cut_loops(development);
     Profile profile = unfolding::profile_of(development, loops, datum, solid_.name());
     blank.thickness = std::round(skin.thickness / rounding) * rounding;
-    blank.volume = model::measured("volume", [&] { return model::volume_of(body.shape()); });
+    blank.volume = model::measured("volume", [&] { return body.volume(); });
     const Proof proof = unfolding::prove_by_folding(development, loops, datum, blank.volume);
     blank.bends = unfolding::bends_of(development);
     if (std::any_of(development.sides.begin(), development.sides.end(),

@@ -11,8 +11,8 @@ from typing import Any
 import click
 
 from planform.batch.many import MEMORY, TIMEOUT, BatchSummary, Options, cache_folder, flatten_all
-from planform.batch.models import Settings
 from planform.batch.one_source import SourceResult
+from planform.batch.settings import Settings
 from planform.batch.watching import watch_all
 from planform.cli.job_command import make
 from planform.cli.job_sources import is_job

@@ -11,7 +11,6 @@ from rich.markup import escape
 from rich.table import Table
 
 from planform.allowances import Allowances
-from planform.batch.models import OUTLINES
 from planform.cli.job_sources import is_job, layout_of_jobs, pieces_of_job
 from planform.cli.options import (
     DONE,
@@ -19,11 +18,15 @@ from planform.cli.options import (
     UNUSABLE,
     allowance_options,
     check_allowances,
+    dxf_unit_option,
+    formats_option,
     layers_option,
     make_folder,
+    materials_option,
     not_negative,
     out_option,
     output_console,
+    plate_outline_option,
     positive,
     read_unit_option,
     report_error,
@@ -43,15 +46,6 @@ from planform.sheets.output import PAGE, write_all
 from planform.sheets.page import percent, sheet_names
 from planform.sheets.stock_file import read_stock
 from planform.sheets.values import TURNS, Layout, Piece, Stock
-
-
-def sheet_formats(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
-    """Accept a comma-separated list out of `FORMATS`."""
-    words = [word.strip().lower() for word in value.split(",") if word.strip()]
-    for word in words:
-        if word not in FORMATS:
-            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(FORMATS)}")
-    return tuple(dict.fromkeys(words))
 
 
 @click.command("sheets")
@@ -123,34 +117,10 @@ def sheet_formats(_context: click.Context, _option: click.Parameter, value: str)
     help="Thickness of what drawings show.",
 )
 @click.option("--material", default="", help="Material of drawings, and of plates without one.")
-@click.option(
-    "--materials",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="TOML or JSON: materials of a model's plates, as for planform plates.",
-)
-@click.option(
-    "--formats",
-    default="dxf,svg",
-    show_default=True,
-    metavar="LIST",
-    callback=sheet_formats,
-    help=f"Comma-separated, out of {', '.join(FORMATS)}.",
-)
-@click.option(
-    "--unit",
-    type=click.Choice(["mm", "inch"]),
-    default="mm",
-    show_default=True,
-    help="Unit of the DXF drawings.",
-)
-@click.option(
-    "--at",
-    type=click.Choice(OUTLINES),
-    default="shadow",
-    show_default=True,
-    help="Which outline of plates that have more than straight walls.",
-)
+@materials_option
+@formats_option(FORMATS, may_be_none=True)
+@dxf_unit_option
+@plate_outline_option
 @layers_option
 @tolerance_option
 @allowance_options

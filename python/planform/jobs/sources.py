@@ -16,7 +16,7 @@ from planform.allowances import Allowances, as_cut, failure_text
 from planform.cut_lists.cut_list import CutList, Material, MaterialRules
 from planform.drawings.reading import read_drawing
 from planform.errors import Error, LoadError
-from planform.inspection import inspect
+from planform.inspections.inspection import inspect
 from planform.jobs.job_file import JobFile, JobSource
 from planform.naming import one_line
 from planform.planning.machine import Machine
