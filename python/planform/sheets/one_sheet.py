@@ -70,17 +70,20 @@ class SheetSearch:
         if not fitting:
             return Pattern(room, [])
         patterns: list[Pattern] = []
+        hand: list[Pattern] = []
+        is_small = sum(fitting.values()) <= MOST_GREEDY
         shelf = on_shelves(fitting, room, self.rules.gap, self.rules.growth)
         if shelf is not None:
             patterns.append(Pattern(room, shelf))
         elif not self.plain:
             # How full an odd shape can be nobody knows before: what is laid by hand is to be beaten.
-            odd = not room.is_plain and sum(fitting.values()) <= MOST_GREEDY
-            hand = self.by_hand(room, fitting, 0.0) if odd else []
+            if not room.is_plain and is_small:
+                hand = self.by_hand(room, fitting, 0.0)
             least = max((pattern.room_used for pattern in hand), default=0.0)
-            patterns += hand + self.by_strips(room, fitting, seconds, least)
-        if not patterns or (sum(fitting.values()) <= MOST_GREEDY and not room.stock.roll):
-            patterns += self.by_hand(room, fitting, 0.0 if patterns or self.plain else seconds)
+            patterns += self.by_strips(room, fitting, seconds, least)
+        if not hand and (not patterns or (is_small and not room.stock.roll)):
+            hand = self.by_hand(room, fitting, 0.0 if patterns or self.plain else seconds)
+        patterns += hand
         return max(patterns, key=lambda pattern: worth(pattern, fitting))
 
     def by_hand(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
