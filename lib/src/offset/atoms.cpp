@@ -67,17 +67,17 @@ Atom atom_of(const detail::BezierPiece& piece) {
 bool append_bow(const Bow& bow, const Point2& start, const Point2& end, std::vector<Atom>& atoms,
                 int depth) {
     const Atom atom = atom_of(bow, start, end);
-    if (atom.spread <= most_spread && std::abs(bow.to - bow.from) < pi) {
+    const bool good = atom.spread <= most_spread && std::abs(bow.to - bow.from) < pi;
+    if (good || depth == 0) {
         atoms.push_back(atom);
-        return true;
+        return good;
     }
-    if (depth == 0) return false;
     const double middle = 0.5 * (bow.from + bow.to);
     const Point2 point = at(bow, middle);
     Bow first = bow, second = bow;
     first.to = second.from = middle;
-    return append_bow(first, start, point, atoms, depth - 1) &&
-           append_bow(second, point, end, atoms, depth - 1);
+    const bool before = append_bow(first, start, point, atoms, depth - 1);
+    return append_bow(second, point, end, atoms, depth - 1) && before;
 }
 
 /// In equal parts, so that a circle takes three.
@@ -86,26 +86,28 @@ bool append_turn(Bow bow, const Point2& start, const Point2& end, std::vector<At
     const int parts =
         std::max(1, static_cast<int>(std::ceil(std::abs(sweep) / (2.0 * pi / 3.0) - 1e-9)));
     Point2 point = start;
+    bool good = true;
     for (int i = 0; i < parts; ++i) {
         bow.from = first + sweep * i / parts;
         bow.to = first + sweep * (i + 1) / parts;
         const Point2 next = i + 1 == parts ? end : at(bow, bow.to);
-        if (!append_bow(bow, point, next, atoms, deepest)) return false;
+        good = append_bow(bow, point, next, atoms, deepest) && good;
         point = next;
     }
-    return true;
+    return good;
 }
 
 bool append_piece(const detail::BezierPiece& piece, std::vector<Atom>& atoms, int depth) {
     Atom atom = atom_of(piece);
-    if (atom.spread <= most_spread) {
+    const bool good = atom.spread <= most_spread;
+    if (good || depth == 0) {
         atoms.push_back(std::move(atom));
-        return true;
+        return good;
     }
-    if (depth == 0) return false;
     detail::BezierPiece left, right;
     piece.split(0.5, left, right);
-    return append_piece(left, atoms, depth - 1) && append_piece(right, atoms, depth - 1);
+    const bool before = append_piece(left, atoms, depth - 1);
+    return append_piece(right, atoms, depth - 1) && before;
 }
 
 }  // namespace
@@ -163,7 +165,7 @@ bool append_atoms(const Curve& curve, std::vector<Atom>& atoms) {
     const Spline& spline = std::get<Spline>(curve);
     bool good = true;
     detail::for_each_span(spline, [&](int span) {
-        good = good && append_piece(detail::bezier_piece(spline, span), atoms, deepest);
+        good = append_piece(detail::bezier_piece(spline, span), atoms, deepest) && good;
     });
     return good;
 }

@@ -40,8 +40,8 @@ struct Atom {
     Box2 box() const;
 };
 
-/// The atoms of a curve, head to tail, each with a spread of at most 60 degrees; nothing if that
-/// can't be had (a spline that turns back on the spot).
+/// Adds the atoms of a curve, all of it, head to tail. True if each has a spread of at most 60
+/// degrees; where a spline turns back on the spot it has atoms with more, too small to be split.
 bool append_atoms(const Curve& curve, std::vector<Atom>& atoms);
 
 /// Distance of a point from the chord of an atom, mm.

@@ -30,6 +30,13 @@ class Mover {
     Mover(const Source& source, const LoopStyle& style, double resolution)
         : source_(source), style_(style), resolution_(resolution), field_(clearance) {}
 
+    std::vector<MovedLoop> run_together() {
+        make_raw_loops();
+        arrange_all();
+        nest();
+        return std::move(result_);
+    }
+
     std::vector<MovedLoop> run() {
         make_raw_loops();
         field_.tell_apart();
@@ -37,9 +44,7 @@ class Mover {
         find_groups();
         if (direct_ == source_.chains.size()) return as_they_lie();
         if ((both_ways_ && !all_alone_) || !bases_agree()) {
-            std::vector<int> all;
-            for (int i = 0; i < chains(); ++i) all.push_back(i);
-            arrange_group(all, 0);
+            arrange_all();
         } else {
             for (const auto& [head, members] : groups_) {
                 const Kind kind = kinds_[index(head)];
@@ -134,6 +139,12 @@ class Mover {
         return true;
     }
 
+    void arrange_all() {
+        std::vector<int> all;
+        for (int i = 0; i < chains(); ++i) all.push_back(i);
+        arrange_group(all, 0);
+    }
+
     void arrange_group(const std::vector<int>& members, int base) {
         arrange::Input input;
         Box2 box;
@@ -225,9 +236,10 @@ class Mover {
 
 }  // namespace
 
-std::vector<MovedLoop> moved_loops(const Source& source, const LoopStyle& style,
-                                   double resolution) {
-    std::vector<MovedLoop> loops = Mover(source, style, resolution).run();
+std::vector<MovedLoop> moved_loops(const Source& source, const LoopStyle& style, double resolution,
+                                   bool apart) {
+    Mover mover(source, style, resolution);
+    std::vector<MovedLoop> loops = apart ? mover.run() : mover.run_together();
     for (MovedLoop& moved : loops) close_gaps(moved.loop);
     return loops;
 }

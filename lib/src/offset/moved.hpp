@@ -18,7 +18,8 @@ struct MovedLoop {
 
 /// Moves all chains. Contours whose raw loops are simple and keep off all others are the result as
 /// they are; those that meet each other or themselves are arranged, group by group, within
-/// `resolution` (mm).
-std::vector<MovedLoop> moved_loops(const Source& source, const LoopStyle& style, double resolution);
+/// `resolution` (mm). With `apart` false nothing is told apart: all are arranged together.
+std::vector<MovedLoop> moved_loops(const Source& source, const LoopStyle& style, double resolution,
+                                   bool apart = true);
 
 }  // namespace planform::offset_detail

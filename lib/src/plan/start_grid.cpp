@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <utility>
 
 namespace planform::planning {
 namespace {
@@ -87,14 +85,6 @@ std::vector<int> StartGrid::nearest(const Point2& point, int count) const {
     std::vector<int> stops;
     for (std::size_t i = 0; i < kept; ++i) stops.push_back(found[i].second);
     return stops;
-}
-
-int StartGrid::nearest_from_afar(const Point2& point) const {
-    std::pair<double, int> best{std::numeric_limits<double>::infinity(), -1};
-    for (const std::vector<int>& cell : cells_)
-        for (const int s : cell)
-            best = std::min(best, {(stops_[static_cast<std::size_t>(s)].start - point).norm(), s});
-    return best.second;
 }
 
 }  // namespace planform::planning

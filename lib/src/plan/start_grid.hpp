@@ -17,9 +17,6 @@ class StartGrid {
     void restore(int stop);
     /// The nearest that are left, at most `count`; of equally near ones the lower index.
     std::vector<int> nearest(const Point2& point, int count) const;
-    /// The same of one, for a point that may lie far outside of the grid: looks at all that are
-    /// left.
-    int nearest_from_afar(const Point2& point) const;
 
   private:
     struct Cell {

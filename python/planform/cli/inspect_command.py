@@ -321,7 +321,7 @@ def inspect_command(
         models, changes = (mended.path,), mended.changes
         settings = replace(settings, read_unit="", scale=1.0)
     inspected = []
-    for source in load_inputs(models, settings, gap, roles, as_cut):
+    for source in load_inputs(models, settings, gap, roles, as_cut, rules):
         inspected.append(
             replace(
                 inspect_input(source, thickness, rules, sheet, grate, grate_along), changes=changes

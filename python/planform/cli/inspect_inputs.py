@@ -10,6 +10,7 @@ from typing import Literal
 from planform._planform import (
     Allowance,
     Datum,
+    Finding,
     ProfileSet,
     RuleSet,
     Sheet,
@@ -43,7 +44,7 @@ class Input:
     name: str
     profiles: ProfileSet | None = None
     thickness: float | None = None
-    features: Sequence[HasFinding] = ()
+    features: Sequence[Finding | HasFinding] = ()
     error: str = ""
     drawn: DrawnCurves | None = None
 
@@ -54,20 +55,21 @@ def load_inputs(
     gap: float | None = None,
     roles: dict[str, str] | None = None,
     as_cut: bool = False,
+    rules: RuleSet | None = None,
 ) -> Iterator[Input]:
     """Everything that the sources hold, in their order; a failure costs the one it happens in.
 
     Solids are flattened as by ``planform flatten``; each drawing of one body brings its thickness and its
-    features with it. DXF and SVG are read as drawings, with what is wrong with them; ``gap`` (mm) and
-    ``roles`` are those of `read_outlines`. JSON is an outline of ours. The outlines are those of the parts,
-    or, with ``as_cut``, the way of the tool under the allowances of the settings (of a JSON its own, if it
-    has any).
+    features with it. DXF and SVG are read as drawings, with what is wrong with them under the ``rules``;
+    ``gap`` (mm) and ``roles`` are those of `read_outlines`. JSON is an outline of ours. Outlines are those
+    of the parts, or, with ``as_cut``, the way of the tool under the allowances of the settings (of a JSON its
+    own, if it has any).
     """
     for source in sources:
         if source.suffix.lower() == ".json":
             yield json_input(source, settings, as_cut)
         elif is_drawing(source):
-            yield drawing_input(source, settings, gap, roles or {})
+            yield drawing_input(source, settings, gap, roles or {}, rules or RuleSet())
         else:
             yield from model_inputs(source, settings, as_cut)
 
@@ -95,7 +97,7 @@ def way_of(profiles: ProfileSet, allowance: Allowance | None, settings: Settings
 
 
 def drawing_input(
-    source: Path, settings: Settings, gap: float | None, roles: dict[str, str]
+    source: Path, settings: Settings, gap: float | None, roles: dict[str, str], rules: RuleSet
 ) -> Input:
     """The closed outlines of a drawing from elsewhere."""
     try:
@@ -106,6 +108,7 @@ def drawing_input(
             unit=settings.read_unit,
             scale=settings.scale,
             tolerance=settings.tolerance,
+            rules=rules,
         )
     except Error as error:
         return Input(source.name, error=one_line(str(error)))

@@ -13,6 +13,7 @@ from planform._planform import BendRule, Model, _blank_by_rule, load, write_whol
 from planform.batch.settings import FORMATS
 from planform.bending.bend_list import bends_csv, bends_json, summary
 from planform.bending.tables import BendTable
+from planform.cli.job_sources import models_of_jobs
 from planform.cli.options import (
     DONE,
     FAILED,
@@ -36,7 +37,7 @@ from planform.pages.blanks import UnfoldedPart, blanks_html, others
 
 
 @click.command("unfold")
-@click.argument("source", metavar="MODEL", type=MODEL_PATH)
+@click.argument("source", metavar="MODEL", type=MODEL_PATH, is_eager=True, callback=models_of_jobs)
 @out_option
 @bend_options
 @formats_option(FORMATS)

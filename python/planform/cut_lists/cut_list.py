@@ -46,6 +46,7 @@ from planform.cut_lists.page import cut_list_html, cut_list_tables
 from planform.cut_lists.plate_rows import rows_drawing
 from planform.errors import GeometryError
 from planform.finishing import FIELDS, Finishing, finished
+from planform.grouping import grouped
 from planform.naming import FileNames, one_line, printable
 from planform.units.figures import MM_FIGURES, Unit, figures_in
 
@@ -160,10 +161,9 @@ class CutList:
 
     def groups(self) -> list[tuple[float, str, list[CutListEntry]]]:
         """The entries of each thickness (mm, to 0.001) and material, in their order."""
-        groups: dict[tuple[float, str], list[CutListEntry]] = {}
-        for entry in self.entries:
-            key = (round(entry.plate.thickness, 3), entry.material)
-            groups.setdefault(key, []).append(entry)
+        groups = grouped(
+            self.entries, lambda entry: (round(entry.plate.thickness, 3), entry.material)
+        )
         return [(thickness, material, group) for (thickness, material), group in groups.items()]
 
     def csv_text(self, unit: Unit = "mm") -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from planform._planform import (
@@ -20,7 +19,7 @@ from planform._planform import (
 from planform.drawings.loose import HOW_CLOSED, WIDEST_CLOSED, ClosedDrawing
 from planform.naming import counted
 
-__all__ = ["FoundInDrawing", "drawing_findings"]
+__all__ = ["drawing_findings"]
 
 
 MANY_LINES, FEWER_BY = 40, 4
@@ -29,30 +28,6 @@ choice: fewer do no harm to a machine)."""
 
 ANNOTATIONS = ("DIMENSION", "ARC_DIMENSION", "LARGE_RADIAL", "LEADER", "MULTILEADER", "TOLERANCE")
 """Kinds of entity that are text with lines around it."""
-
-
-@dataclass(frozen=True)
-class FoundInDrawing:
-    """A finding that goes by the rules of the inspection that it comes into."""
-
-    found: Finding
-
-    def finding(self, rules: RuleSet) -> Finding | None:
-        """The finding under these rules, or None if its rule is off."""
-        rule = rules[self.found.rule]
-        if not rule.enabled:
-            return None
-        severity = "note" if self.found.severity == "note" else rule.severity
-        return Finding(
-            self.found.rule,
-            severity,
-            self.found.place,
-            self.found.text,
-            points=list(self.found.points),
-            measured=self.found.measured,
-            limit=self.found.limit,
-            unit=self.found.unit,
-        )
 
 
 def drawing_findings(closed: ClosedDrawing, rules: RuleSet | None = None) -> list[Finding]:

@@ -1,0 +1,35 @@
+#pragma once
+
+/// The proof of an offset: distances to the exact outlines, which no way of making it asks.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "offset/moved.hpp"
+
+namespace planform::offset_detail {
+
+/// Where a law is broken, and which.
+struct Breach {
+    Point2 place;
+    std::string law;
+};
+
+/// Holds moved loops against two laws, at places that lie all along, up to `slack` mm:
+///
+/// 1. *Nothing lies off its distance*: no place of the result is nearer to the outlines than they
+///    are moved, none is further, and none is on the other side.
+/// 2. *Nothing is missing*: a place beside an outline, at its distance along the normal or a
+///    corner's bisector, beyond which no outline is nearer, lies on the result.
+///
+/// Exact for one distance and round corners. With flat corners the result may be nearer, with sharp
+/// ones and different distances further, up to the limit; the second law is asked there beside
+/// curves that have nothing else within the limit.
+///
+/// All curves are asked up to 2000; of more, every one of those and a share of the rest. Costs
+/// O(log n) a place.
+std::optional<Breach> breach_of(const Source& source, const LoopStyle& style,
+                                const std::vector<MovedLoop>& loops, double slack);
+
+}  // namespace planform::offset_detail

@@ -1,0 +1,78 @@
+/// Sets whose offsets were once wrong, each with why; and the causes by themselves.
+
+#include <doctest/doctest.h>
+
+#include "offset/cases.hpp"
+#include "offset/judge.hpp"
+#include "offset/separation.hpp"
+#include "planform/offset.hpp"
+
+using namespace planform;
+
+namespace {
+
+std::vector<Curve> square(const Point2& center, double half) {
+    const Point2 a = center + Vector2(-half, -half), b = center + Vector2(half, -half),
+                 c = center + Vector2(half, half), d = center + Vector2(-half, half);
+    return {Line{a, b}, Line{b, c}, Line{c, d}, Line{d, a}};
+}
+
+/// A loop that starts with a spline whose first span turns back on the spot, away from where
+/// halvings come.
+std::vector<Curve> loop_with_reversal() {
+    const Spline spline{2, {0, 0, 0, 1, 2, 2, 2}, {{0, 0}, {3, 0}, {-2, 0}, {10, 10}}, {}};
+    return {spline, Line{{10, 10}, {10, -10}}, Line{{10, -10}, {0, 0}}};
+}
+
+void check_distances(const ProfileSet& set, double distance) {
+    CAPTURE(distance);
+    const judge::Verdict verdict =
+        judge::examine(set, distance, offset(set, distance).profiles, 12, 60);
+    CAPTURE(verdict.where.x());
+    CAPTURE(verdict.where.y());
+    CHECK(verdict.grid > 1000);
+    CHECK(verdict.wrong == 0);
+    CHECK(verdict.worst_exact <= 1e-9);
+    CHECK(verdict.worst_corner <= 2e-6);
+    CHECK(verdict.worst_fitted <= 0.1 * set.tolerance());
+}
+
+}  // namespace
+
+TEST_CASE("what follows a reversal on the spot is not forgotten when loops are told apart") {
+    for (const bool reversal_first : {true, false}) {
+        offset_detail::LoopField field(1e-6);
+        const std::vector<Curve> across = square({1.625, 2.5}, 0.5);
+        if (!reversal_first) field.add_loop(across, true);
+        field.add_loop(loop_with_reversal(), true);
+        if (reversal_first) field.add_loop(across, true);
+        field.add_loop(square({-20.0, 0.0}, 1.0), true);
+        field.tell_apart();
+        CHECK(field.group(0) == field.group(1));
+        CHECK(field.group(2) == 2);
+        CHECK(!field.is_simple(reversal_first ? 0 : 1));
+    }
+}
+
+TEST_CASE("a hole that grows beyond its profile cuts it in two: a spline's parallel has cusps") {
+    check_distances(cases::random_case(125).set, -4.8837);
+}
+
+TEST_CASE("lines stay on their parallel where a spline ends that all but touches them") {
+    // The parallel of the thin ellipse's tip passes the end of the line's at 9e-7 mm.
+    const Point2 b(34.393372810980026, -58.52856305283893),
+        c(35.01709563531894, -56.04221764337988), d(36.58385174072895, -57.38557888420124);
+    const Contour hole({EllipticalArc{{35.7194024054165, -58.949800567590515},
+                                      {1.3260295944364766, -0.4212375147515848},
+                                      0.03744479574428321,
+                                      2 * pi,
+                                      -pi},
+                        Line{b, c}, Line{c, d},
+                        EllipticalArc{{36.81464187029096, -58.37830848327167},
+                                      {-0.23079012956201317, 0.9927295990704283},
+                                      0.09670990129559591,
+                                      2 * pi,
+                                      -pi}});
+    const Contour disc({Arc{{40.0, -60.0}, 60.0, 0.0, 2 * pi}});
+    check_distances(ProfileSet({Profile(disc, {hole})}), -0.0123834);
+}
