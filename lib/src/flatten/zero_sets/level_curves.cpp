@@ -17,6 +17,7 @@
 #include "flatten/zero_sets/tracer.hpp"
 #include "planform/error.hpp"
 #include "solid/face_interior.hpp"
+#include "solid/inset_curve.hpp"
 
 namespace planform::flatten {
 namespace {
