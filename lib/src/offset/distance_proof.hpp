@@ -27,9 +27,10 @@ struct Breach {
 /// ones and different distances further, up to the limit; the second law is asked there beside
 /// curves that have nothing else within the limit.
 ///
-/// All curves are asked up to 2000; of more, every one of those and a share of the rest. Costs
-/// O(log n) a place.
-std::optional<Breach> breach_of(const Source& source, const LoopStyle& style,
-                                const std::vector<MovedLoop>& loops, double slack);
+/// Of results that went through the arrangement the first 500 curves are asked, of the rest an
+/// eighth, and every contour for the second law; of others, which cost less than such a proof, an
+/// eighth. A place costs O(log n).
+std::optional<Breach> breach_of(const Source& source, const LoopStyle& style, const Moved& moved,
+                                double slack);
 
 }  // namespace planform::offset_detail

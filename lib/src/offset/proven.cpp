@@ -38,22 +38,20 @@ double slack_of(const Source& source, const LoopStyle& style, double resolution)
                     std::min(slack_per_distance * furthest, slack_per_resolution * resolution));
 }
 
-std::vector<MovedLoop> loops_turned(const Source& source, const LoopStyle& style,
-                                    double resolution) {
+Moved loops_turned(const Source& source, const LoopStyle& style, double resolution) {
     Transform2 there = Transform2::Identity();
     there.rotate(Eigen::Rotation2Dd(turned_by));
     const Transform2 back = there.inverse(Eigen::Isometry);
     Source turned = source;
     for (Chain& chain : turned.chains)
         for (Element& element : chain.elements) element.curve = transformed(element.curve, there);
-    std::vector<MovedLoop> loops = moved_loops(turned, style, finer * resolution, false);
-    for (MovedLoop& moved : loops)
-        for (Curve& curve : moved.loop.curves) curve = transformed(curve, back);
-    return loops;
+    Moved moved = moved_loops(turned, style, finer * resolution, false);
+    for (MovedLoop& one : moved.loops)
+        for (Curve& curve : one.loop.curves) curve = transformed(curve, back);
+    return moved;
 }
 
-std::vector<MovedLoop> loops_by(int way, const Source& source, const LoopStyle& style,
-                                double resolution) {
+Moved loops_by(int way, const Source& source, const LoopStyle& style, double resolution) {
     if (way == 0) return moved_loops(source, style, resolution);
     LoopStyle careful = style;
     careful.cuts_corners = false;
@@ -71,9 +69,9 @@ std::vector<MovedLoop> proven_loops(const Source& source, const LoopStyle& style
     std::exception_ptr error;
     for (int way = 0; way < ways; ++way) {
         try {
-            std::vector<MovedLoop> loops = loops_by(way, source, style, resolution);
-            const std::optional<Breach> breach = breach_of(source, style, loops, slack);
-            if (!breach) return loops;
+            Moved moved = loops_by(way, source, style, resolution);
+            const std::optional<Breach> breach = breach_of(source, style, moved, slack);
+            if (!breach) return std::move(moved.loops);
             if (!first) first = breach;
         } catch (const GeometryError&) {
             if (!error) error = std::current_exception();
