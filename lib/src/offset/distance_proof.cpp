@@ -114,8 +114,7 @@ class DistanceProof {
 
     bool at_its_distance(const Point2& place) {
         const LoopField& outlines = *source_.field;
-        if (is_common_ && style_.corners.corners != Corners::flat &&
-            outlines.comes_within(place, furthest_ - slack_))
+        if (is_exact() && outlines.comes_within(place, furthest_ - slack_))
             return broken(place, "it comes nearer to the outline than it is moved");
         if (!outlines.comes_within(place, reach_ + slack_))
             return broken(place, "it lies further from the outline than it is moved");

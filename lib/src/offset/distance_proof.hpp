@@ -23,9 +23,9 @@ struct Breach {
 /// 2. *Nothing is missing*: a place beside an outline, at its distance along the normal or a
 ///    corner's bisector, beyond which no outline is nearer, lies on the result.
 ///
-/// Exact for one distance and round corners. With flat corners the result may be nearer, with sharp
-/// ones and different distances further, up to the limit; the second law is asked there beside
-/// curves that have nothing else within the limit.
+/// Exact for one distance and round corners. With others the result may be nearer, and further up
+/// to the limit; the second law is asked there beside curves that have nothing else within the
+/// limit.
 ///
 /// Of results that went through the arrangement the first 500 curves are asked, of the rest an
 /// eighth, and every contour for the second law; of others, which cost less than such a proof, an

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstddef>
 #include <exception>
 #include <optional>
+#include <utility>
 
 #include "offset/changes.hpp"
 #include "offset/distance_proof.hpp"
@@ -21,6 +21,8 @@ constexpr double slack_per_resolution = 25.0;
 /// off. What the arrangement may leave out is well below.
 constexpr double least_slack = 1e-5;
 constexpr double least_slack_per_bound = 2.0;
+/// And as a share of the size: a hundred cells of the finest grid that holds it.
+constexpr double least_slack_per_size = 1e-7;
 
 /// Another way is turned by so many rad: an angle that no drawing has.
 constexpr double turned_by = 1.2345;
@@ -29,11 +31,14 @@ constexpr double finer = 0.1;
 
 double slack_of(const Source& source, const LoopStyle& style, double resolution) {
     double least = least_slack, furthest = 0.0;
+    Box2 box;
     for (const Chain& chain : source.chains)
         for (const Element& element : chain.elements) {
+            box.extend(start_point(element.curve));
             if (element.curve.index() > 1) least = least_slack_per_bound * style.bound;
             furthest = std::max(furthest, std::abs(element.distance));
         }
+    if (!box.isEmpty()) least = std::max(least, least_slack_per_size * box.sizes().maxCoeff());
     return std::max(least,
                     std::min(slack_per_distance * furthest, slack_per_resolution * resolution));
 }
