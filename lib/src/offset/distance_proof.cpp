@@ -12,9 +12,14 @@
 namespace planform::offset_detail {
 namespace {
 
-/// Of results that were arranged so many curves are all asked; of the rest one in so many.
-constexpr std::size_t all_of = 500;
-constexpr std::size_t one_in = 8;
+/// So many curves are all asked, of the rest one in so many.
+struct Share {
+    std::size_t all_of;
+    std::size_t one_in;
+};
+constexpr Share of_arranged{500, 8};
+/// What went through no arrangement costs less than such a proof.
+constexpr Share of_others{16, 32};
 
 /// Sides are asked of every contour unless contours times curves are more: each costs as much as
 /// there are curves around it.
@@ -31,10 +36,10 @@ constexpr std::array<double, 3> shares{0.5, 0.06, 0.94};
 /// Picks the curves that are asked, evenly.
 class Picker {
   public:
-    Picker(std::size_t count, std::size_t all)
-        : step_(count <= all
+    Picker(std::size_t count, const Share& share)
+        : step_(count <= share.all_of
                     ? 1
-                    : std::max<std::size_t>(1, count / (all + (count - all) / one_in + 1))) {}
+                    : count / (share.all_of + (count - share.all_of) / share.one_in)) {}
     bool next() { return seen_++ % step_ == 0; }
 
   private:
@@ -81,7 +86,7 @@ class DistanceProof {
     }
 
     void look_along_result() {
-        Picker picker(curves_, was_arranged_ ? all_of : 0);
+        Picker picker(curves_, was_arranged_ ? of_arranged : of_others);
         std::size_t turn = 0;
         const bool asks_sides =
             was_arranged_ && is_exact() && loops_.size() * elements_ <= most_for_sides;
@@ -122,7 +127,7 @@ class DistanceProof {
     }
 
     void look_along_outlines() {
-        Picker picker(elements_, was_arranged_ ? all_of : 0);
+        Picker picker(elements_, was_arranged_ ? of_arranged : of_others);
         std::size_t turn = 0;
         for (const Chain& chain : source_.chains) {
             const std::vector<Element>& elements = chain.elements;

@@ -27,9 +27,9 @@ struct Breach {
 /// to the limit; the second law is asked there beside curves that have nothing else within the
 /// limit.
 ///
-/// Of results that went through the arrangement the first 500 curves are asked, of the rest an
-/// eighth, and every contour for the second law; of others, which cost less than such a proof, an
-/// eighth. A place costs O(log n).
+/// Of results that went through the arrangement 500 curves and an eighth of the rest are asked,
+/// evenly, and every contour for the second law; of others, which cost less than such a proof, 16
+/// and a thirty-second. A place costs O(log n).
 std::optional<Breach> breach_of(const Source& source, const LoopStyle& style, const Moved& moved,
                                 double slack);
 
