@@ -103,7 +103,7 @@ deduction : float, optional
         });
     py::class_<BendRule>(module, "BendRule", rule_doc)
         .def(py::init([](BendRuleKind kind, double k_factor, std::vector<BendTableRow> table) {
-                 return BendRule{kind, finite(k_factor, "k_factor"), std::move(table)};
+                 return BendRule{kind, finite(k_factor, "k_factor"), std::move(table), {}};
              }),
              py::arg("rule") = BendRuleKind::din_6935, py::kw_only(), py::arg("k_factor") = 0.5,
              py::arg("table") = std::vector<BendTableRow>{})

@@ -125,7 +125,7 @@ from planform.bending.tables import BendTable, read_bend_table
 from planform.bending.unfolding import bend_rule, unfold
 from planform.curves import Curve
 from planform.cut_lists.cut_list import CutList, CutListEntry, Material, MaterialRules
-from planform.drawings.findings import drawing_findings, inspect_drawing
+from planform.drawings.findings import drawing_findings
 from planform.drawings.loose import ClosedDrawing, LeftOver, LooseCurve, LooseCurves
 from planform.drawings.reading import read_drawing
 from planform.errors import (
@@ -140,7 +140,8 @@ from planform.errors import (
 from planform.exchange.ocp import from_ocp
 from planform.exchange.shapely_exchange import from_shapely, geo_interface, to_shapely
 from planform.finishing import Finishing
-from planform.inspection import Inspection, inspect
+from planform.inspections.drawing import inspect_drawing
+from planform.inspections.inspection import Inspection, inspect
 from planform.layer_files import read_layers
 from planform.lettering.outlines import text
 from planform.pictures.notebook import notebook_svg

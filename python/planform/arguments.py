@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from types import FunctionType
 from typing import Any, ParamSpec, TypeVar
 
+from planform import _planform
 from planform.errors import ArgumentError
 
 __all__ = ["checked", "checked_class", "explained", "positive"]
@@ -117,6 +118,11 @@ def checked(function: Callable[P, R]) -> Callable[P, R]:
     return look_first
 
 
+_CLASSES = {"Settings"} | {
+    name for name, member in vars(_planform).items() if name[0] != "_" and isinstance(member, type)
+}
+"""Names of the classes that callers pass; `checked_class` adds those that are written in Python."""
+
 # Made by the hundred thousand when a drawing is read; what is in them is looked at when it is used.
 UNCHECKED = {"LooseCurve"}
 
@@ -129,6 +135,7 @@ def positive(value: float | None, what: str) -> None:
 
 def checked_class(kind: type) -> None:
     """Puts `checked` on a class's constructor and public methods, in place."""
+    _CLASSES.add(kind.__name__)
     for name, member in list(vars(kind).items()):
         if (name.startswith("_") and name != "__init__") or kind.__name__ in UNCHECKED:
             continue
@@ -341,18 +348,9 @@ def _fits_one(part: str, value: Any) -> bool:
         return isinstance(value, Mapping)
     if head in ("Annotated", "ArrayLike", "NDArray", "ndarray"):
         return _is_array(part, value)
-    if head not in _classes():
+    if head not in _CLASSES:
         return True  # a name for a type, or a class that only its function knows
     return any(kind.__name__ == head for kind in type(value).__mro__)
-
-
-@functools.cache
-def _classes() -> frozenset[str]:
-    """Names of the classes that callers pass."""
-    import planform
-
-    public = {name for name in planform.__all__ if isinstance(vars(planform).get(name), type)}
-    return frozenset(public | {"Settings"})
 
 
 def _is_list_of(head: str, inner: tuple[str, ...], value: Any) -> bool:

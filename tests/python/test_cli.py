@@ -67,6 +67,14 @@ def test_the_command_is_installed() -> None:
     assert finished.stdout == f"planform {planform.__version__}\n"
 
 
+def test_the_module_is_the_command() -> None:
+    """As of `python -m pip`: a scheduler or a notebook's host may have no scripts on its path."""
+    command = [sys.executable, "-m", "planform", "show", "nowhere.step"]
+    finished = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert finished.returncode == 2
+    assert "nowhere.step" in finished.stderr
+
+
 def test_without_arguments_it_shows_help_and_fails() -> None:
     finished = run()
     assert finished.returncode == 2

@@ -11,7 +11,7 @@ import pytest
 from planform import _planform
 from planform.batch import Settings
 from planform.cli import main
-from planform.cli.inspect_command import load_inputs
+from planform.cli.inspect_inputs import load_inputs
 from random_outlines import circle, polygon
 from test_narrow_places import slot
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
@@ -16,7 +18,7 @@ from planform.jobs.run import JobSummary, run_job
 from planform.planning.machine import Machine, odd_figures
 
 SOURCES = {"source 1: tray.json", "source 2: roof.json"}
-MADE = {"flatten", "inspect", "sheets", "plan", "quote", "page"}
+MADE = {"flatten", "inspect", "fits", "layout", "sheets", "plan", "quote", "page"}
 
 
 def done(summary: JobSummary) -> set[str]:
@@ -65,8 +67,9 @@ def gone_file(folder: Path) -> None:
     (folder / "out" / "quote.csv").unlink()
 
 
-PIECES = {"flatten", "inspect", "sheets", "plan", "quote", "page"}
-CHANGES: list[tuple[str, Callable[[Path], None], set[str]]] = [
+PIECES = MADE
+LAYOUT = MADE - {"flatten", "inspect", "fits"}
+CHANGES: list[tuple[str, Callable[[Path], object], set[str]]] = [
     ("nothing", lambda folder: None, set()),
     ("a drawing", other_tray, {"source 1: tray.json"} | PIECES),
     ("a rate", replaced("machine.toml", "hour = 60", "hour = 70"), {"quote", "page"}),
@@ -84,17 +87,29 @@ CHANGES: list[tuple[str, Callable[[Path], None], set[str]]] = [
     (
         "the gap",
         replaced("job.toml", "time = 1", "time = 1\ngap = 9"),
-        {"sheets", "plan", "quote", "page"},
+        LAYOUT,
     ),
     (
         "a price",
         replaced("stock.toml", "price = 8", "price = 9"),
-        {"sheets", "plan", "quote", "page"},
+        LAYOUT,
     ),
     (
         "a quantity",
         replaced("job.toml", "quantity = 3", "quantity = 4"),
-        {"sheets", "plan", "quote", "page"},
+        LAYOUT,
+    ),
+    (
+        "a layer",
+        lambda folder: (folder / "machine.toml").write_text(
+            (folder / "machine.toml").read_text() + '[layers.outer]\nname = "BEAM"\n'
+        ),
+        MADE - {"inspect", "fits", "layout"},
+    ),
+    (
+        "the unit",
+        replaced("job.toml", "[layout]", '[options]\nunit = "inch"\n[layout]'),
+        MADE - {"inspect", "fits", "layout"},
     ),
     ("the source of figures", replaced("machine.toml", "for a test", "again"), {"quote", "page"}),
     ("a file that is gone", gone_file, {"quote"}),
@@ -228,6 +243,8 @@ BROKEN: list[tuple[str, str, str]] = [
         "options.formats: 'pdf' is unknown",
         "line 4",
     ),
+    (HEAD + "[quote]\ncustomer = 3\n" + DRAWING, "quote.customer: must be a text", "line 4"),
+    (HEAD + "[quote]\nclient = 3\n" + DRAWING, "quote.client: is unknown", "line 4"),
     (HEAD + "options = 3\n" + DRAWING, "options: must be a table", "line 3"),
     (HEAD + '[density]\nlarch = "heavy"\n' + DRAWING, "density.larch: must be a number", "line 4"),
     (HEAD + "[density]\nlarch = 0\n" + DRAWING, "density.larch", "line 4"),
@@ -331,6 +348,16 @@ def test_every_command_takes_a_job_file(tmp_path: Path, capsys: pytest.CaptureFi
     small = str(tmp_path / "small" / "job.toml")
     assert main(["sheets", small, "--out", str(tmp_path / "sheets"), "--plain"]) == 0
     assert "4 pieces on 1 sheet" in capsys.readouterr().out
+    job_file = tmp_path / "small" / "job.toml"
+    job_file.write_text(job_file.read_text().replace("plain = true", "plain = true\ngap = 9"))
+    machine = tmp_path / "small" / "machine.toml"
+    machine.write_text(machine.read_text() + '[layers.outer]\nname = "BEAM"\n')
+    assert main(["sheets", small, "--out", str(tmp_path / "sheets"), "--margin", "4"]) == 0
+    layout = pf.read_layout(tmp_path / "sheets" / "sheets.json")
+    assert (layout.gap, layout.margin) == (9.0, 4.0), "what the command line says goes before"
+    assert "BEAM" in (tmp_path / "sheets" / "sheet_01_4mm_larch.dxf").read_text()
+    assert main(["machine", small]) == 0
+    assert "test beam" in capsys.readouterr().out
     assert main(["flatten", small, "--out", str(tmp_path / "none")]) == 2
     assert "names no model" in capsys.readouterr().err
 
@@ -347,6 +374,35 @@ def test_batch_knows_a_job_as_a_source(tmp_path: Path, capsys: pytest.CaptureFix
     capsys.readouterr()
     assert main(arguments) == 0
     assert re.search(r"source 1: tray.json +done", capsys.readouterr().out)
+
+
+def test_a_job_is_made_again_when_a_file_of_it_is_saved(tmp_path: Path) -> None:
+    from planform.jobs.watching import files_of_job, saved_jobs
+
+    job, other = write_job(tmp_path / "a"), write_job(tmp_path / "b")
+    assert {path.name for path in files_of_job(job)} == {
+        "job.toml",
+        "tray.json",
+        "roof.json",
+        "machine.toml",
+        "stock.toml",
+    }
+    stop = threading.Event()
+    found = saved_jobs([job, other], stop)
+
+    def save() -> None:
+        other_tray(tmp_path / "b")
+
+    timer = threading.Timer(0.6, save)
+    timer.start()
+    assert next(found) == [other]
+    # What was saved while the caller was busy is found too; a job that is broken is looked at itself.
+    job.write_text("nonsense")
+    assert next(found) == [job]
+    write_job(tmp_path / "a")
+    assert next(found) == [job]
+    threading.Timer(0.5, stop.set).start()
+    assert list(found) == []
 
 
 def test_what_is_missing_in_a_job_is_said_on_its_pages(tmp_path: Path) -> None:
@@ -372,7 +428,7 @@ def test_what_is_missing_in_a_job_is_said_on_its_pages(tmp_path: Path) -> None:
     again = run_job(job, tmp_path / "out")
     assert {step.name for step in again.steps if step.action == "failed"} == {
         "source 3: sign.svg",
-        "sheets",
+        "layout",
     }
 
 
@@ -404,9 +460,33 @@ def test_a_changed_model_redoes_what_depends_on_it(tmp_path: Path) -> None:
     assert done(run_job(job, tmp_path / "out")) == {model} | PIECES
 
 
+def test_head_of_a_quote_and_fits(tmp_path: Path) -> None:
+    job = write_job(tmp_path)
+    job.write_text(
+        job.read_text()
+        + '[quote]\ncustomer = "a <garden>"\nnumber = "7"\nremarks = ["flat", "dry"]\n'
+        + "[allowances]\nfit = 0.1\n"
+    )
+    assert done(run_job(job, tmp_path / "out")) == SOURCES | MADE
+    page = (tmp_path / "out" / "quote.html").read_text()
+    assert "a &lt;garden&gt;" in page and "<garden>" not in page
+    data = json.loads((tmp_path / "out" / "quote.json").read_text())
+    assert data["head"]["number"] == "7" and data["head"]["remarks"] == ["flat", "dry"]
+    fits = json.loads((tmp_path / "out" / "fits.json").read_text())
+    # Drawings say nothing of joints: the fit is on the curves of inner contours, 1 + 4 and 4.
+    assert [(one["name"], one["joints"], len(one["curves"])) for one in fits["pieces"]] == [
+        ("tray", None, 5),
+        ("roof", None, 4),
+    ]
+    assert {curve[3] for one in fits["pieces"] for curve in one["curves"]} == {0.1}
+    assert "Where parts meet" in (tmp_path / "out" / "job.html").read_text()
+    job.write_text(job.read_text().replace('"7"', '"8"'))
+    assert done(run_job(job, tmp_path / "out")) == {"quote", "page"}
+
+
 def test_curves_to_avoid_are_the_same_on_a_piece_that_is_turned_over() -> None:
-    from planform.jobs.run import avoided
     from planform.jobs.sources import JobPiece
+    from planform.jobs.wanted import avoided
     from planform.sheets.values import Piece, Placement
 
     outline = tray()

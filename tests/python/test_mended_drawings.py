@@ -199,6 +199,20 @@ def test_flattened_curves_are_offered_and_put_in(
         assert [e.dxf.radius for e in entities.query("ARC")] == pytest.approx([4.0, 4.0], rel=1e-6)
 
 
+def test_the_command_fits_arcs_within_the_limit_of_its_rules(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Chords of 4,000 to the turn leave an arc of 30 mm by 30 (1 - cos(pi / 4000)), 9.3e-6 mm."""
+    source = flattened_disc(tmp_path / "a.dxf", 4000)
+    rules = tmp_path / "rules.toml"
+    rules.write_text("[flattened]\nlimit = 0.05\n", encoding="utf-8")
+    inspect(source, "--rules", rules)
+    assert "--fit-arcs 0.05" in "".join(capsys.readouterr().out.split("\n"))
+    rules.write_text("[flattened]\nlimit = 1e-7\n", encoding="utf-8")
+    inspect(source, "--rules", rules)
+    assert "--fit-arcs" not in capsys.readouterr().out
+
+
 def test_fit_arcs_needs_a_repair(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert inspect(tray(tmp_path / "a.dxf"), "--fit-arcs", "0.02") == 2
     assert "--repair" in capsys.readouterr().err

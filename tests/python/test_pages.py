@@ -10,7 +10,8 @@ import kernel_models as kernel
 import planform
 import pytest
 from browser import Browser
-from planform.batch.models import Batch, Settings
+from planform.batch.models import Batch
+from planform.batch.settings import Settings
 from planform.pages.inspection_report import Inspected, write_inspection_report
 from planform.pages.render import picture, render
 from planform.pages.report import write_report

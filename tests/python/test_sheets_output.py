@@ -131,6 +131,34 @@ def test_handles_are_unique_and_the_drawing_can_be_written_in_inches(
     assert max(x for x, _ in edge.get_points("xy")) == pytest.approx(500 / 25.4, rel=1e-12)
 
 
+def test_drawings_lie_on_the_layers_of_the_machine(layout: Layout, tmp_path: Path) -> None:
+    layers = {
+        "outer": {"name": "BEAM", "color": "#123456"},
+        "mark": {"name": "SCORE", "color": 4},
+        "sheet": {"name": "EDGE ü", "color": 3},
+    }
+    assert write_all(layout, tmp_path, "station", layers=layers) == []
+    for path in drawings(tmp_path, "dxf"):
+        document = audited(path)
+        found = {(e.dxftype() == "TEXT", e.dxf.layer) for e in document.modelspace()}
+        edge = next(name for _, name in found if name.startswith("EDGE"))
+        assert {name for _, name in found} <= {"BEAM", "CUT_INNER", "SCORE", edge}
+        assert (True, "SCORE") in found and (True, edge) in found
+        assert document.layers.get(edge).dxf.color == 3
+        assert document.layers.get("SCORE").dxf.color == 4
+        assert document.layers.get("BEAM").rgb == (0x12, 0x34, 0x56)
+    for path in drawings(tmp_path, "svg"):
+        text = path.read_text()
+        assert '<g id="BEAM" stroke="#123456"' in text and 'id="EDGE_ü"' in text
+    one = {role: {"name": "ALL"} for role in ("outer", "inner", "mark", "sheet")}
+    write_all(layout, tmp_path, "station", layers=one)
+    for path in drawings(tmp_path, "dxf"):
+        assert {e.dxf.layer for e in audited(path).modelspace()} == {"ALL"}
+    for path in drawings(tmp_path, "svg"):
+        ids = re.findall(r' id="([^"]*)"', path.read_text())
+        assert len(ids) == len(set(ids))
+
+
 def test_svg_has_the_same_area_and_the_sheet_in_a_group_of_its_own(
     layout: Layout, folder: Path
 ) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 import signal
 import subprocess
@@ -9,15 +10,20 @@ import sys
 import textwrap
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import layout_misbehaviour as misbehaviour
 import planform
 import pytest
-from layout_jobs import ell, judge
-from planform import Piece, Stock
+import shapely
+from layout_jobs import circle, disc, ell, judge, outline, polygon
+from planform import Piece, ProfileSet, Stock
 from planform.sheets import strips
+from planform.sheets.frames import frame_of
+from planform.sheets.shapes import Rules, room_of
+from planform.sheets.values import rectangle
 
 PIECES = [Piece("ell", ell(80, 60, 20), 6, turns="90")]
 STOCK = Stock.rectangle(300, 200)
@@ -52,6 +58,64 @@ def test_search_that_lies_about_places_is_not_believed() -> None:
     )
     judge(layout)
     assert layout.placed(PIECES[0]) == 6
+
+
+def test_pieces_that_may_be_turned_over_are_searched_so_too() -> None:
+    over = Piece("over", ell(80, 60, 20), 12, turns="180", may_mirror=True)
+    layout = planform.lay_out([over], Stock.rectangle(900, 90, roll=True), gap=2, seconds=2.6)
+    judge(layout)
+    mirrored = [placement.mirrored for sheet in layout.sheets for placement in sheet.placements]
+    assert 0 < sum(mirrored) < len(mirrored) == 12
+    straight = replace(over, may_mirror=False)
+    layout = planform.lay_out([straight], Stock.rectangle(900, 90, roll=True), seconds=2.6)
+    assert not any(placement.mirrored for sheet in layout.sheets for placement in sheet.placements)
+
+
+ROOMS = {
+    "a bite, a hole": Stock(
+        "rest",
+        outline(
+            polygon((0, 0), (400, 0), (400, 150), (250, 150), (250, 300), (0, 300)),
+            circle(40, 130, 180),
+        ),
+        count=1,
+        left_over=True,
+    ),
+    "a ring": Stock("ring", outline(circle(200), circle(60)), count=1, left_over=True),
+    "clamps": Stock.rectangle(
+        400, 300, keep_clear=ProfileSet([rectangle(0, 0, 60, 40), rectangle(180, 140, 220, 170)])
+    ),
+}
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_frame_of_a_room_leaves_the_room_and_nothing_else(name: str) -> None:
+    room = room_of(ROOMS[name], Rules(2.0, 3.0))
+    assert room is not None and not room.is_plain
+    frame = frame_of(room)
+    assert frame is not None
+    solid = shapely.Polygon(frame.ring)
+    assert solid.is_valid
+    free = shapely.union_all([shapely.Polygon(rings[0], rings[1:]) for rings in room.outlines])
+    for rings in room.obstacles:
+        free = free.difference(shapely.Polygon(rings[0]))
+    around = shapely.box(*solid.bounds)
+    # All that is not free is solid, but for the slit; little of what is free is.
+    size = max(room.width, room.height)
+    assert around.difference(free).difference(solid).area < 1e-3 * size * 0.06 * size
+    assert free.intersection(solid).area < 4e-3 * free.length * size
+    assert math.isclose(frame.width, 1.02 * (room.width + 0.1 * size), rel_tol=1e-9)
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_rooms_that_are_no_rectangles_are_searched(name: str) -> None:
+    pieces = [Piece("ell", ell(60, 45, 15), 30, turns="90"), Piece("disc", disc(14), 20)]
+    stock = replace(ROOMS[name], count=1)
+    plain = planform.lay_out(pieces, stock, gap=2, margin=3, plain=True)
+    layout = planform.lay_out(pieces, stock, gap=2, margin=3, seconds=4.5)
+    judge(layout)
+    assert layout.notes == ()
+    assert layout.used_area >= plain.used_area * (1 - 1e-9)
 
 
 def test_without_the_extra_it_is_laid_out_plainly(monkeypatch: pytest.MonkeyPatch) -> None:

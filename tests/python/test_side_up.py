@@ -11,7 +11,8 @@ import kernel_models as kernel
 import numpy as np
 import planform
 import pytest
-from planform.batch.models import Batch, Settings
+from planform.batch.models import Batch
+from planform.batch.settings import Settings
 from planform.cli import main
 from planform.finishing import Finishing, finished
 from planform.lettering.strokes import strokes_of
@@ -365,7 +366,7 @@ def test_fewer_bridges_where_there_is_room_for_fewer(tmp_path: Path) -> None:
     assert drawing.profiles.area == pytest.approx(wanted, rel=1e-9)
 
 
-def run(path: Path, settings: Settings, folder: Path) -> list[planform.batch.models.Drawing]:
+def run(path: Path, settings: Settings, folder: Path) -> list[planform.batch.drawing.Drawing]:
     batch = Batch([path], settings)
     (folder / "run").mkdir(exist_ok=True)
     list(batch.run(folder / "run"))

@@ -17,7 +17,7 @@ import planform
 import pytest
 from planform.batch.manifest import file_digest
 from planform.batch.many import BatchSummary, Options
-from planform.batch.models import Settings
+from planform.batch.settings import Settings
 from planform.batch.watching import is_whole, watch_all
 
 SAVES = 200 if os.environ.get("PLANFORM_LONG_TESTS") else 16

@@ -26,8 +26,10 @@ inline constexpr ErrorKind no_bend_rule_kind = ErrorKind::invalid_argument;
 
 /// Why a solid is not unfolded.
 enum class NotUnfolded {
-    no_bend,            ///< a flat sheet, or no sheet at all: nothing to unfold
+    no_bend,            ///< a flat sheet: nothing to unfold
+    no_sheet,           ///< a block, a casting, a turned part: no two sides make most of it
     not_one_thickness,  ///< some of it is thicker or thinner than the sheet
+    sharp_corner,       ///< walls meet without a bend, and none can be put there
     closed_ring,        ///< its walls go round and close: no flat sheet bends to that
     not_developable,    ///< a face that is curved two ways, or drawn deep
     lip_or_louvre,      ///< a collar, louvre or bead that is formed within a wall
@@ -69,6 +71,9 @@ struct BendRule {
     BendRuleKind kind = BendRuleKind::din_6935;
     double k_factor = 0.5;  ///< 0 to 1
     std::vector<BendTableRow> table;
+    /// Inside radius of bends at corners that are drawn sharp inside and not rounded by the
+    /// thickness outside, mm; nothing: the thickness (common practice, no source).
+    std::optional<double> sharp_radius;
 };
 
 /// The least ratio of inside radius to thickness in the standard's table of k; from memory.
@@ -168,7 +173,10 @@ class UnfoldError : public GeometryError {
 ///
 /// A bent sheet has one thickness throughout; flat walls, joined by bends: coaxial cylinders or
 /// cones whose radii differ by the thickness, or an outer one about a sharp inner edge (radius 0).
-/// Sheets that are rolled without any wall count, too. Walls keep their exact curves; what crosses
+/// Sheets that are rolled without any wall count, too. Walls that meet in an edge that is sharp on
+/// both sides, or in rounds that fit no one thickness, are bent there with the outsides of the walls
+/// where they are drawn, and a note says with which inside radius (BendRule::sharp_radius): a press
+/// makes no sharp corner. Walls keep their exact curves; what crosses
 /// a bend is taken in the middle of the thickness, where the sheet is neither stretched nor
 /// pressed much, and developed: lines along or across the bend and helices become lines, other
 /// curves splines within the tolerance.

@@ -1,8 +1,8 @@
 #include "plan/ordering.hpp"
 
-#include <algorithm>
-#include <cmath>
 #include <map>
+
+#include "plan/apart_order.hpp"
 
 namespace planform::planning {
 namespace {
@@ -11,8 +11,6 @@ std::size_t index(int i) { return static_cast<std::size_t>(i); }
 
 /// Bands of the longer side where none are asked for.
 constexpr double usual_bands = 8.0;
-
-double between(const Box2& a, const Box2& b) { return std::sqrt(a.squaredExteriorDistance(b)); }
 
 /// The items of one phase as stops of their own; what they lie within counts if it is among them.
 std::vector<Stop> stops_of(const std::vector<OrderedItem>& items, const std::vector<int>& chosen) {
@@ -28,43 +26,11 @@ std::vector<Stop> stops_of(const std::vector<OrderedItem>& items, const std::vec
     return stops;
 }
 
-/// Each time the nearest that may come next and keeps apart from the last cuts; where none does,
-/// the one that is furthest from them.
-std::vector<int> apart_order(const std::vector<OrderedItem>& items, const std::vector<int>& chosen,
-                             const PlanOptions& options, Point2 at) {
-    const std::vector<Stop> stops = stops_of(items, chosen);
-    std::vector<int> waiting(stops.size(), 0);
-    for (const Stop& stop : stops)
-        if (stop.within >= 0) ++waiting[index(stop.within)];
-    std::vector<int> ready;
-    for (int s = 0; s < static_cast<int>(stops.size()); ++s)
-        if (waiting[index(s)] == 0) ready.push_back(s);
-    std::vector<int> order;
-    while (!ready.empty()) {
-        int best = -1;
-        double best_gap = -1.0, best_way = 0.0;
-        for (int r = 0; r < static_cast<int>(ready.size()); ++r) {
-            const int s = ready[index(r)];
-            double gap = options.apart_distance;
-            const auto last = std::min(order.size(), index(options.apart_count));
-            for (std::size_t i = order.size() - last; i < order.size(); ++i)
-                gap = std::min(gap, between(items[index(chosen[index(s)])].box,
-                                            items[index(chosen[index(order[i])])].box));
-            const double way = (stops[index(s)].start - at).norm();
-            if (best < 0 || gap > best_gap || (gap == best_gap && way < best_way)) {
-                best = r;
-                best_gap = gap;
-                best_way = way;
-            }
-        }
-        const int next = ready[index(best)];
-        ready.erase(ready.begin() + best);
-        order.push_back(next);
-        at = stops[index(next)].end;
-        const int around = stops[index(next)].within;
-        if (around >= 0 && --waiting[index(around)] == 0) ready.push_back(around);
-    }
-    return order;
+std::vector<int> kept_apart(const std::vector<OrderedItem>& items, const std::vector<int>& chosen,
+                            const PlanOptions& options, const Point2& at) {
+    Apart apart{stops_of(items, chosen), {}, options.apart_count, options.apart_distance};
+    for (const int item : chosen) apart.boxes.push_back(items[index(item)].box);
+    return apart_order(apart, at);
 }
 
 /// By item: the outermost item around it.
@@ -102,9 +68,10 @@ std::vector<int> order_of(const std::vector<OrderedItem>& items, const PlanOptio
     std::vector<int> order;
     Point2 at = options.home;
     for (const auto& [phase, chosen] : phases_of(items, options)) {
-        const std::vector<int> part = options.order == CutOrder::apart
-                                          ? apart_order(items, chosen, options, at)
-                                          : shortest_order(stops_of(items, chosen), at);
+        const bool is_apart = options.order == CutOrder::apart && options.apart_count > 0 &&
+                              options.apart_distance > 0.0;
+        const std::vector<int> part = is_apart ? kept_apart(items, chosen, options, at)
+                                               : shortest_order(stops_of(items, chosen), at);
         for (const int s : part) order.push_back(chosen[index(s)]);
         at = items[index(order.back())].stop.end;
     }

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "plan/tour.hpp"
-
 namespace planform::planning {
 namespace {
 
@@ -87,16 +85,6 @@ std::vector<int> StartGrid::nearest(const Point2& point, int count) const {
     std::vector<int> stops;
     for (std::size_t i = 0; i < kept; ++i) stops.push_back(found[i].second);
     return stops;
-}
-
-int StartGrid::nearest_to_home(const StopGraph& graph) const {
-    int best = -1;
-    for (const std::vector<int>& cell : cells_)
-        for (const int s : cell)
-            if (best < 0 ||
-                std::make_pair(graph.way(-1, s), s) < std::make_pair(graph.way(-1, best), best))
-                best = s;
-    return best;
 }
 
 }  // namespace planform::planning

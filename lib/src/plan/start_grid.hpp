@@ -8,8 +8,6 @@
 
 namespace planform::planning {
 
-class StopGraph;
-
 class StartGrid {
   public:
     explicit StartGrid(const std::vector<Stop>& stops);
@@ -19,7 +17,6 @@ class StartGrid {
     void restore(int stop);
     /// The nearest that are left, at most `count`; of equally near ones the lower index.
     std::vector<int> nearest(const Point2& point, int count) const;
-    int nearest_to_home(const StopGraph& graph) const;
 
   private:
     struct Cell {

@@ -10,8 +10,6 @@ namespace {
 
 std::size_t index(int i) { return static_cast<std::size_t>(i); }
 
-/// Neighbours that a move looks at: more find little more (common practice, no source).
-constexpr int neighbours = 10;
 /// Longest stretch that is moved elsewhere. Longer ones are reversed or swapped by kicks.
 constexpr int longest_moved = 50;
 /// Longest stretch of a kick.
@@ -22,23 +20,6 @@ constexpr double least_gain = 1e-7;
 constexpr std::uint64_t seed = 20;
 
 }  // namespace
-
-StopGraph::StopGraph(std::vector<Stop> stops, const Point2& home)
-    : stops_(std::move(stops)), home_(home), inside_(stops_.size()) {
-    for (int s = 0; s < size(); ++s)
-        if (within(s) >= 0) inside_[index(within(s))].push_back(s);
-    find_neighbours();
-}
-
-void StopGraph::find_neighbours() {
-    StartGrid grid(stops_);
-    first_near_.push_back(0);
-    for (int s = 0; s < size(); ++s) {
-        for (const int near : grid.nearest(stop(s).end, neighbours + 1))
-            if (near != s && near_.size() < first_near_.back() + neighbours) near_.push_back(near);
-        first_near_.push_back(near_.size());
-    }
-}
 
 std::vector<int> nearest_first(const StopGraph& graph) {
     std::vector<Stop> stops;
@@ -52,8 +33,8 @@ std::vector<int> nearest_first(const StopGraph& graph) {
     std::vector<int> order;
     int last = -1;
     while (static_cast<int>(order.size()) < graph.size()) {
-        const int next =
-            last < 0 ? grid.nearest_to_home(graph) : grid.nearest(graph.stop(last).end, 1).front();
+        const Point2& at = last < 0 ? graph.home() : graph.stop(last).end;
+        const int next = grid.nearest(at, 1).front();
         grid.remove(next);
         order.push_back(next);
         last = next;

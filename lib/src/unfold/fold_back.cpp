@@ -1,21 +1,17 @@
 /// The proof: the blank is folded along its bends and laid over the solid.
 ///
 /// Notation: a place (x, y, h) of the blank with its height h over the middle layer. A fold about a
-/// line moves what lies beyond it; folds are applied from the place back to the root, so that each
-/// works in the flat frame of what comes before it. Of a fold: b a place on the line where it
+/// line moves what lies beyond it rigidly, in the flat frame of what comes before it: the motions
+/// of the folds on the way from the root are multiplied. Of a fold: b a place on the line where it
 /// begins, u across it away from the root, r the middle radius, c the turn a mm of blank, s = 1 if
 /// it folds up. Nothing of the panels in space is used but the root's: angles, radii and lengths of
 /// the bends alone say where the walls go.
 
 #include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepExtrema_DistShapeShape.hxx>
-#include <GeomAPI_ProjectPointOnCurve.hxx>
-#include <Geom_Circle.hxx>
-#include <Geom_Line.hxx>
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <optional>
+#include <vector>
 
 #include "curve/quadrature.hpp"
 #include "error/figures.hpp"
@@ -52,13 +48,25 @@ struct Fold {
     }
     /// Where a place of the bend itself comes to lie.
     Point3 bent(const Point2& place, double height) const;
-    /// Where a place beyond it does, carried along rigidly; the fold ends at a depth.
-    Point3 carried(const Point3& place, double end) const;
+    /// How what lies beyond a fold that ends at a depth is carried along, rigidly.
+    Transform3 carried(double end) const;
+
+  private:
+    Eigen::AngleAxisd turned(double about_apex) const;
+    Point3 middle_apex() const {
+        const Point2 at = apex + shift * ruling;
+        return {at.x(), at.y(), 0.0};
+    }
 };
 
-Point3 in_space(const Point2& place, const Vector2& across, double out, double height) {
-    const Point2 at = place + out * across;
-    return {at.x(), at.y(), height};
+Vector3 flat(const Vector2& v) { return {v.x(), v.y(), 0.0}; }
+
+/// Of a cone: the turn about its axis for an angle about the apex of the blank.
+Eigen::AngleAxisd Fold::turned(double about_apex) const {
+    const Vector3 d = flat(ruling), n = Vector3::UnitZ();
+    const Vector3 axis = std::cos(half_angle) * d + up * std::sin(half_angle) * n;
+    const double sense = up * (n.cross(d).dot(flat(across)) > 0.0 ? 1.0 : -1.0);
+    return {sense * about_apex * turn_per_length, axis.normalized()};
 }
 
 Point3 Fold::bent(const Point2& place, double height) const {
@@ -66,86 +74,69 @@ Point3 Fold::bent(const Point2& place, double height) const {
     if (kind == SurfaceKind::cylinder) {
         const double a = at * turn_per_length;
         const double radius = middle_radius - up * height;
-        const Point2 foot = place - at * across;
-        return in_space(foot, across, radius * std::sin(a),
-                        up * (middle_radius - radius * std::cos(a)));
+        const Point2 out = place - at * across + radius * std::sin(a) * across;
+        return {out.x(), out.y(), up * (middle_radius - radius * std::cos(a))};
     }
     const double along = (place - apex).norm() - shift;
-    return carried(
-        {apex.x() + (along + shift) * ruling.x(), apex.y() + (along + shift) * ruling.y(), height},
-        at + 4.0 * pi);
+    return middle_apex() + turned(at) * (along * flat(ruling) + height * Vector3::UnitZ());
 }
 
-Point3 Fold::carried(const Point3& place, double end) const {
-    const Point2 flat(place.x(), place.y());
+Transform3 Fold::carried(double end) const {
+    const Vector3 d = flat(across), n = Vector3::UnitZ();
+    Transform3 motion = Transform3::Identity();
     if (kind == SurfaceKind::cylinder) {
+        // About the line: what lay where the fold ends comes to lie at the end of the arc.
         const double a = end * turn_per_length;
-        const double rest = (flat - begin).dot(across) - end;
-        const double radius = middle_radius - up * place.z();
-        const Point2 foot = flat - (flat - begin).dot(across) * across;
-        return in_space(foot, across, radius * std::sin(a) + rest * std::cos(a),
-                        up * (middle_radius - radius * std::cos(a)) + up * rest * std::sin(a));
+        motion.linear() = Eigen::AngleAxisd(up * a, d.cross(n)).toRotationMatrix();
+        const Vector3 reach =
+            middle_radius * std::sin(a) * d + up * middle_radius * (1.0 - std::cos(a)) * n;
+        motion.translation() = flat(begin) + reach - motion.linear() * flat(begin + end * across);
+        return motion;
     }
-    // Of places on the bend itself the ruling was turned back already (see bent).
-    const bool is_own = end > 3.0 * pi;
-    const double about_apex = is_own ? end - 4.0 * pi : end;
-    const double back = is_own ? 0.0 : about_apex;
-    const Vector2 end_ruling = std::cos(back) * ruling + std::sin(back) * across;
-    const Vector2 end_across = std::cos(back) * across - std::sin(back) * ruling;
-    const Point2 end_apex = apex + shift * end_ruling;
-    const Vector2 from_apex = flat - end_apex;
-    const double along = from_apex.dot(end_ruling), out = from_apex.dot(end_across);
-    const Point2 middle_apex = apex + shift * ruling;
-    const Vector3 d(ruling.x(), ruling.y(), 0.0), e(across.x(), across.y(), 0.0);
-    const Vector3 n = Vector3::UnitZ();
-    const Vector3 axis = std::cos(half_angle) * d + up * std::sin(half_angle) * n;
-    const double sense = up * (n.cross(d).dot(e) > 0.0 ? 1.0 : -1.0);
-    const Eigen::AngleAxisd turn(sense * about_apex * turn_per_length, axis.normalized());
-    const Vector3 before = along * d + out * e + place.z() * n;
-    return Point3(middle_apex.x(), middle_apex.y(), 0.0) + turn * before;
+    // The ruling where the fold ends is turned back onto the one where it begins, then about the
+    // axis.
+    const double sense = n.cross(flat(ruling)).dot(d) > 0.0 ? 1.0 : -1.0;
+    const Eigen::AngleAxisd back(-sense * end, n);
+    const Vector2 end_ruling = std::cos(end) * ruling + std::sin(end) * across;
+    motion.linear() = (turned(end) * back).toRotationMatrix();
+    motion.translation() = middle_apex() - motion.linear() * flat(apex + shift * end_ruling);
+    return motion;
 }
 
-/// A fold on the way from a panel to the root, and where it ends for that panel.
-struct Step {
-    int turn;
-    double end;
-};
-
+/// Where the places of the blank come to lie, panel by panel.
 class Folding {
   public:
-    Folding(const Development& development, const Datum& datum) : d_(development), datum_(datum) {
-        ways_.resize(d_.panels.size());
+    Folding(const Development& development, const Datum& datum) : d_(development) {
+        Transform3 placed = Transform3::Identity();
+        placed.linear() << datum.x(), datum.y(), datum.normal();
+        placed.translation() = datum.origin() + 0.5 * development.skin.thickness * datum.normal();
+        ways_.assign(d_.panels.size(), placed);
         known_.assign(d_.panels.size(), false);
+        folds_.resize(d_.turns.size());
         for (std::size_t i = 0; i < d_.panels.size(); ++i) find_way(static_cast<int>(i));
     }
 
     /// Model coordinates of a place of the blank on a panel, at a height over the middle layer.
     Point3 folded(const Point2& place, double height, int panel) const {
         const int own = d_.turn_of_panel[static_cast<std::size_t>(panel)];
-        Point3 at(place.x(), place.y(), height);
-        if (own >= 0) at = folds_.at(own).bent(place, height);
-        const std::vector<Step>& way = ways_[static_cast<std::size_t>(panel)];
-        for (auto step = way.rbegin(); step != way.rend(); ++step)
-            at = folds_.at(step->turn).carried(at, step->end);
-        return datum_.to_model({at.x(), at.y()}, at.z() + 0.5 * d_.skin.thickness);
+        return ways_[static_cast<std::size_t>(panel)] *
+               (own >= 0 ? fold(own).bent(place, height) : Point3(place.x(), place.y(), height));
     }
 
   private:
+    const Fold& fold(int turn) const { return folds_[static_cast<std::size_t>(turn)]; }
     void find_way(int panel);
-    void add_fold(int turn, const Point2& begin, const Vector2& away, const Vector2& line,
-                  const Panel& panel);
+    void add_fold(int turn, const Point2& begin, const Vector2& away, const Panel& panel);
 
     const Development& d_;
-    const Datum& datum_;
-    std::vector<std::vector<Step>> ways_;  ///< by panel: from the root on, without its own turn
+    std::vector<Transform3> ways_;  ///< by panel: all folds before it, not its own
     std::vector<bool> known_;
-    std::map<int, Fold> folds_;  ///< by turn
+    std::vector<Fold> folds_;  ///< by turn
 };
 
-void Folding::add_fold(int number, const Point2& begin, const Vector2& away, const Vector2& line,
-                       const Panel& panel) {
+void Folding::add_fold(int number, const Point2& begin, const Vector2& away, const Panel& panel) {
     const Turn& turn = d_.turns[static_cast<std::size_t>(number)];
-    Fold fold;
+    Fold& fold = folds_[static_cast<std::size_t>(number)];
     fold.kind = panel.kind();
     fold.begin = begin;
     fold.up = panel.bends_up() ? 1.0 : -1.0;
@@ -153,17 +144,14 @@ void Folding::add_fold(int number, const Point2& begin, const Vector2& away, con
     fold.across = away;
     if (fold.kind == SurfaceKind::cylinder) {
         fold.turn_per_length = turn.angle / turn.allowance;
-    } else {
-        fold.apex = panel.placement * Point2(0.0, 0.0);
-        fold.half_angle = panel.half_angle();
-        fold.ruling = (begin - fold.apex).normalized();
-        fold.across = away - away.dot(fold.ruling) * fold.ruling;
-        fold.across.normalize();
-        fold.turn_per_length = 1.0 / std::sin(fold.half_angle);
-        fold.shift = (turn.neutral_depth - 0.5 * d_.skin.thickness) / std::tan(fold.half_angle);
+        return;
     }
-    static_cast<void>(line);
-    folds_.emplace(number, fold);
+    fold.apex = panel.placement * Point2(0.0, 0.0);
+    fold.half_angle = panel.half_angle();
+    fold.ruling = (begin - fold.apex).normalized();
+    fold.across = (away - away.dot(fold.ruling) * fold.ruling).normalized();
+    fold.turn_per_length = 1.0 / std::sin(fold.half_angle);
+    fold.shift = (turn.neutral_depth - 0.5 * d_.skin.thickness) / std::tan(fold.half_angle);
 }
 
 void Folding::find_way(int index) {
@@ -175,20 +163,17 @@ void Folding::find_way(int index) {
         if (own >= 0) {
             // The root is a bend: it stays flat along the line in the middle of its turn.
             const Panel::Frame frame = panel.frame();
-            Vector2 away = panel.placement.linear() * Vector2(1.0, 0.0);
-            if (panel.kind() == SurfaceKind::cone)
-                away = panel.placement.linear() * Vector2(0.0, 1.0);
-            add_fold(own, panel.placement * frame.flat, away, Vector2::Zero(), panel);
+            const Vector2 away =
+                panel.kind() == SurfaceKind::cone ? Vector2(0.0, 1.0) : Vector2(1.0, 0.0);
+            add_fold(own, panel.placement * frame.flat, panel.placement.linear() * away, panel);
         }
         return;
     }
     find_way(panel.parent);
     const int before = d_.turn_of_panel[static_cast<std::size_t>(panel.parent)];
-    std::vector<Step> way = ways_[static_cast<std::size_t>(panel.parent)];
-    if (before == own && own >= 0) {
-        ways_[static_cast<std::size_t>(index)] = way;
-        return;
-    }
+    Transform3& way = ways_[static_cast<std::size_t>(index)];
+    way = ways_[static_cast<std::size_t>(panel.parent)];
+    if (before == own && own >= 0) return;
     // The line between the two.
     Point2 begin = Point2::Zero(), end = Point2::Zero();
     double longest = -1.0;
@@ -200,83 +185,19 @@ void Folding::find_way(int index) {
         begin = a;
         end = b;
     }
-    if (before >= 0) way.push_back({before, folds_.at(before).depth(0.5 * (begin + end))});
-    ways_[static_cast<std::size_t>(index)] = way;
+    if (before >= 0) way = way * fold(before).carried(fold(before).depth(0.5 * (begin + end)));
     if (own >= 0) {
         // The material of this panel lies to the left of its side.
         const Vector2 line = (end - begin).normalized();
-        add_fold(own, 0.5 * (begin + end), Vector2(-line.y(), line.x()), line, panel);
+        add_fold(own, 0.5 * (begin + end), Vector2(-line.y(), line.x()), panel);
     }
 }
-
-/// An edge, made ready for many questions.
-class EdgeForm {
-  public:
-    explicit EdgeForm(const solid::GraphEdge& edge) : edge_(edge) {
-        start_ = edge.point(edge.first);
-        end_ = edge.point(edge.last);
-        if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Line)) {
-            kind_ = Kind::line;
-        } else if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Circle)) {
-            kind_ = Kind::circle;
-            gp_Circ circle = static_cast<const Geom_Circle*>(edge.curve.get())->Circ();
-            if (edge.is_placed) circle.Transform(edge.placement());
-            const gp_Ax2& frame = circle.Position();
-            center_ = {frame.Location().X(), frame.Location().Y(), frame.Location().Z()};
-            x_ = {frame.XDirection().X(), frame.XDirection().Y(), frame.XDirection().Z()};
-            y_ = {frame.YDirection().X(), frame.YDirection().Y(), frame.YDirection().Z()};
-            radius_ = circle.Radius();
-        }
-    }
-
-    double distance(const Point3& place) const {
-        switch (kind_) {
-            case Kind::line: {
-                const Vector3 along = end_ - start_;
-                const double length = along.squaredNorm();
-                const double share =
-                    length > 0.0 ? std::clamp((place - start_).dot(along) / length, 0.0, 1.0) : 0.0;
-                return (place - start_ - share * along).norm();
-            }
-            case Kind::circle: {
-                const Vector3 d = place - center_;
-                const double x = d.dot(x_), y = d.dot(y_);
-                double angle = std::atan2(y, x);
-                while (angle < edge_.first) angle += 2.0 * pi;
-                while (angle - 2.0 * pi >= edge_.first) angle -= 2.0 * pi;
-                if (angle <= edge_.last) {
-                    const double aside = std::hypot(x, y) - radius_;
-                    return std::hypot(aside, d.dot(x_.cross(y_)));
-                }
-                return std::min((place - start_).norm(), (place - end_).norm());
-            }
-            case Kind::other:
-                break;
-        }
-        gp_Pnt at(place.x(), place.y(), place.z());
-        if (edge_.is_placed) at.Transform(edge_.placement().Inverted());
-        double best = std::min((place - start_).norm(), (place - end_).norm());
-        const GeomAPI_ProjectPointOnCurve projection(at, edge_.curve, edge_.first, edge_.last);
-        if (projection.NbPoints() > 0) best = std::min(best, projection.LowerDistance());
-        return best;
-    }
-
-  private:
-    enum class Kind { line, circle, other };
-    const solid::GraphEdge& edge_;
-    Kind kind_ = Kind::other;
-    Point3 start_, end_, center_;
-    Vector3 x_, y_;
-    double radius_ = 0.0;
-};
 
 class Prover {
   public:
     Prover(const Development& development, const std::vector<std::vector<CutCurve>>& loops,
            const Datum& datum, double volume)
-        : d_(development), loops_(loops), folding_(development, datum), volume_(volume) {
-        forms_.resize(development.body.graph.edges.size());
-    }
+        : d_(development), loops_(loops), folding_(development, datum), volume_(volume) {}
 
     Proof run() {
         lay_cuts_over();
@@ -299,7 +220,7 @@ class Prover {
     void compare_volume();
     void require(const char* law, const Deviation& deviation, const std::string& what);
     double distance_to_far_side(const Side& side, const Point3& place, int& nearest) const;
-    const EdgeForm& form(int edge) const;
+    const EdgeForm& form(int edge) const { return d_.body.form(edge); }
     double distance_to_cut(const Side& side, const Point3& place) const;
     double flat_area(int panel, bool in_middle) const;
     double cut_length() const;
@@ -308,7 +229,6 @@ class Prover {
     const std::vector<std::vector<CutCurve>>& loops_;
     Folding folding_;
     double volume_;
-    mutable std::vector<std::optional<EdgeForm>> forms_;  ///< by edge, made when asked for
     Proof proof_;
 };
 
@@ -322,12 +242,6 @@ void Prover::require(const char* law, const Deviation& deviation, const std::str
                                 words::figure(d_.tolerance, 6) +
                                 " mm; the solid is no sheet of one thickness there");
     proof_.add(law, deviation.checks, deviation.largest);
-}
-
-const EdgeForm& Prover::form(int edge) const {
-    auto& form = forms_[static_cast<std::size_t>(edge)];
-    if (!form) form.emplace(d_.body.edge(edge));
-    return *form;
 }
 
 /// `nearest` is the edge that the last place of this side was nearest to; -1: not known.
@@ -368,6 +282,22 @@ double Prover::distance_to_cut(const Side& side, const Point3& place) const {
     face.Move(TopLoc_Location(d_.body.graph.placement));
     BRepExtrema_DistShapeShape distance(vertex.Shape(), face);
     return distance.IsDone() ? distance.Value() : INFINITY;
+}
+
+/// What deviations of areas are shared out over: a few percent don't matter.
+double rough_length(const Curve& curve) {
+    if (std::holds_alternative<Line>(curve) || std::holds_alternative<Arc>(curve))
+        return length(curve);
+    constexpr int chords = 8;
+    const Interval range = domain(curve);
+    double sum = 0.0;
+    Point2 from = point_at(curve, range.first);
+    for (int i = 1; i <= chords; ++i) {
+        const Point2 to = point_at(curve, range.first + (range.last - range.first) * i / chords);
+        sum += (to - from).norm();
+        from = to;
+    }
+    return sum;
 }
 
 void Prover::lay_cuts_over() {
@@ -433,7 +363,7 @@ double Prover::cut_length() const {
     double sum = 0.0;
     for (const Side& side : d_.sides)
         if (side.twin < 0)
-            for (const Curve& curve : side.curves) sum += length(curve);
+            for (const Curve& curve : side.curves) sum += rough_length(curve);
     return sum;
 }
 
@@ -446,7 +376,7 @@ void Prover::compare_areas() {
         for (const Side& side : d_.sides_of(static_cast<int>(i))) {
             is_square = is_square && !side.slanted;
             around += (side.end - side.start).norm();
-            for (const Curve& curve : side.curves) around += length(curve);
+            for (const Curve& curve : side.curves) around += rough_length(curve);
         }
         if (!is_square) continue;
         double of_face = d_.body.area(panel.face());

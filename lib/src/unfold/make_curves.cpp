@@ -9,7 +9,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <map>
 
 #include "flatten/curves/interpolated_fit.hpp"
 #include "flatten/curves/projected_curve.hpp"
@@ -34,20 +33,26 @@ constexpr double farthest = 4.0;
 
 class CurveMaker {
   public:
-    explicit CurveMaker(Development& development) : d_(development), body_(development.body) {
-        for (std::size_t i = 0; i < body_.graph.edges.size(); ++i) {
-            const solid::GraphEdge& edge = body_.graph.edges[i];
-            edges_at_[edge.start_vertex].push_back(static_cast<int>(i));
-            edges_at_[edge.end_vertex].push_back(static_cast<int>(i));
-        }
-    }
+    explicit CurveMaker(Development& development) : d_(development), body_(development.body) {}
 
     void run() {
+        if (std::any_of(d_.sides.begin(), d_.sides.end(),
+                        [](const Side& side) { return side.slanted; }))
+            find_edges_at_vertices();
         for (Side& side : d_.sides) settle_corner(side);
         for (Side& side : d_.sides) make_curve(side);
     }
 
   private:
+    void find_edges_at_vertices() {
+        edges_at_.resize(body_.graph.vertices.size());
+        for (std::size_t i = 0; i < body_.graph.edges.size(); ++i) {
+            const solid::GraphEdge& edge = body_.graph.edges[i];
+            for (const int vertex : {edge.start_vertex, edge.end_vertex})
+                if (vertex >= 0)
+                    edges_at_[static_cast<std::size_t>(vertex)].push_back(static_cast<int>(i));
+        }
+    }
     void settle_corner(Side& side);
     std::optional<Point3> along_rim_edge(const Panel& panel, const Side& before,
                                          const Side& after) const;
@@ -60,7 +65,7 @@ class CurveMaker {
     void make_curve(Side& side);
     /// Did a slanted cut beside it move a corner away from the end of the edge?
     bool is_off(const Panel& panel, const Side& side, double share, const Point3& corner) const {
-        const Point3 end = panel.in_middle(body_.edge(side.edge).point(parameter(side, share)));
+        const Point3 end = panel.in_middle(body_.form(side.edge).point(parameter(side, share)));
         return (end - corner).norm() > corner_share * body_.size;
     }
     std::vector<Curve> wall_curves(const Panel& panel, const Side& side) const;
@@ -76,17 +81,12 @@ class CurveMaker {
 
     Development& d_;
     const SheetBody& body_;
-    std::map<int, std::vector<int>> edges_at_;
+    std::vector<std::vector<int>> edges_at_;  ///< by vertex; for slanted cuts
 };
 
 /// Unit tangent of the edge's curve in the direction of the side.
 Vector3 CurveMaker::tangent(const Side& side, double t) const {
-    const solid::GraphEdge& edge = body_.edge(side.edge);
-    gp_Pnt place;
-    gp_Vec along;
-    edge.curve->D1(t, place, along);
-    along.Transform(edge.placement());
-    const Vector3 direction(along.X(), along.Y(), along.Z());
+    const Vector3 direction = body_.form(side.edge).derivative(t);
     return (side.along ? 1.0 : -1.0) * direction.normalized();
 }
 
@@ -98,7 +98,7 @@ std::optional<Point3> CurveMaker::on_rim(const Panel& panel, const FaceUse& rim,
     const int edge = body_.face(rim.face).uses[static_cast<std::size_t>(rim.use)].edge;
     Point2 uv;
     if (surface.kind() == GeomAbs_Plane) {
-        const Vector3 d = body_.edge(edge).point(t) - surface.origin();
+        const Vector3 d = body_.form(edge).point(t) - surface.origin();
         uv = {d.dot(surface.x()), d.dot(surface.y())};
     } else {
         const solid::ParameterCurve& side = surface.boundary()[static_cast<std::size_t>(rim.use)];
@@ -135,9 +135,7 @@ std::optional<Point3> CurveMaker::along_rim_edge(const Panel& panel, const Side&
                                                  const Side& after) const {
     const solid::GraphEdge& last = body_.edge(before.edge);
     const int vertex = before.along ? last.end_vertex : last.start_vertex;
-    const auto edges = edges_at_.find(vertex);
-    if (edges == edges_at_.end()) return std::nullopt;
-    for (const int index : edges->second) {
+    for (const int index : edges_at_[static_cast<std::size_t>(vertex)]) {
         const auto& uses = body_.uses_of_edge[static_cast<std::size_t>(index)];
         if (index == before.edge || index == after.edge || uses.size() != 2) continue;
         if (d_.skin.side[static_cast<std::size_t>(uses[0].face)] != 0 ||
@@ -180,7 +178,7 @@ void CurveMaker::settle_corner(Side& side) {
     std::optional<Point3> corner;
     const Side& cut = side.slanted ? side : after;
     const double t = parameter(cut, side.slanted ? 1.0 : 0.0);
-    const Point3 place = body_.edge(cut.edge).point(t);
+    const Point3 place = body_.form(cut.edge).point(t);
     const FaceUse rim = body_.use_of(cut.edge, cut.rim);
     if (side.rim >= 0 && after.rim >= 0 && side.rim != after.rim)
         corner = along_rim_edge(panel, side, after);
@@ -247,7 +245,7 @@ std::vector<Curve> CurveMaker::bend_curves(const Panel& panel,
 
 void CurveMaker::make_curve(Side& side) {
     const Panel& panel = d_.panel(side.panel);
-    const solid::GraphEdge& edge = body_.edge(side.edge);
+    const EdgeForm& edge = body_.form(side.edge);
     if (side.twin >= 0 && (side.start - side.end).norm() > 1e-9 * body_.size &&
         body_.sheet(panel.face()).kind !=
             body_.sheet(d_.panel(d_.side(side.twin).panel).face()).kind) {

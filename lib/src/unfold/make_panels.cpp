@@ -1,6 +1,6 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <map>
 #include <string>
 
 #include "unfold/development.hpp"
@@ -114,20 +114,27 @@ void PanelMaker::chain(int panel, std::size_t first) {
 bool PanelMaker::is_slanted(const Side& side) const {
     const Panel& panel = d_.panel(side.panel);
     const FaceUse rim = body_.use_of(side.edge, side.rim);
+    if (!panel.is_curved() && body_.sheet(side.rim).kind == SurfaceKind::plane)
+        return std::abs(body_.sheet(side.rim).axis.dot(panel.axis())) > square_within;
     for (const double share : {0.02, 0.25, 0.5, 0.75, 0.98}) {
         const double t = body_.parameter(side.edge, share);
-        const Vector3 up = panel.up_at(body_.edge(side.edge).point(t));
+        const Vector3 up = panel.up_at(body_.form(side.edge).point(t));
         if (std::abs(body_.normal_at(rim, t).dot(up)) > square_within) return true;
     }
     return false;
 }
 
 void PanelMaker::join_along_edges() {
-    std::map<int, std::vector<int>> by_edge;
-    for (std::size_t i = 0; i < d_.sides.size(); ++i)
-        by_edge[d_.sides[i].edge].push_back(static_cast<int>(i));
-    for (const auto& [edge, sides] : by_edge) {
-        if (sides.size() != 2) continue;
+    // By edge: the sides that run along it, if there are two.
+    std::vector<std::array<int, 2>> by_edge(body_.graph.edges.size(), {-1, -1});
+    for (std::size_t i = 0; i < d_.sides.size(); ++i) {
+        auto& sides = by_edge[static_cast<std::size_t>(d_.sides[i].edge)];
+        (sides[0] < 0 ? sides[0] : sides[1]) = static_cast<int>(i);
+    }
+    for (std::size_t e = 0; e < by_edge.size(); ++e) {
+        const auto& sides = by_edge[e];
+        const int edge = static_cast<int>(e);
+        if (sides[1] < 0) continue;
         const Side& first = d_.side(sides[0]);
         const Side& second = d_.side(sides[1]);
         if (first.panel == second.panel) {

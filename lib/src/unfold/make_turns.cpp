@@ -89,7 +89,9 @@ void TurnMaker::measure(Turn& turn) {
     for (std::size_t i = 0; i < turn.panels.size(); ++i) {
         const Panel& panel = d_.panel(turn.panels[i]);
         for (const Side& side : d_.sides_of(turn.panels[i])) {
-            for (int k = 0; k <= places; ++k) {
+            // Along lines and circles on a cylinder or cone the ends are the extremes.
+            const bool is_plain = d_.body.form(side.edge).kind() != EdgeForm::Kind::other;
+            for (int k = 0; k <= places; k += is_plain ? places : 1) {
                 const Point3 place = d_.body.point(side.edge, static_cast<double>(k) / places);
                 const double angle = turn.angle_of(i, panel, place);
                 low = std::min(low, angle);

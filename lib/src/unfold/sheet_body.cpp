@@ -2,8 +2,8 @@
 
 #include <cmath>
 
-#include "model/measure/face_integral.hpp"
 #include "model/measure/measure.hpp"
+#include "unfold/face_measure.hpp"
 
 namespace planform::unfolding {
 
@@ -19,28 +19,31 @@ constexpr double most_recognition = 1e-3;
 /// Places of an edge that are looked at.
 constexpr double shares[] = {0.0, 0.25, 0.5, 0.75, 1.0};
 
-/// Of what is no wall or bend a rough area will do: how large a share of the surface it is.
-double area_of(const solid::GraphFace& face, const SheetSurface& surface) {
-    if (surface.kind != SurfaceKind::other) return model::face_area(face.shape);
-    const auto integral = model::integral_over(face.shape, Point3::Zero(), model::Effort::quick);
-    return integral ? integral->area : 0.0;
-}
-
 }  // namespace
 
-SheetBody::SheetBody(const TopoDS_Shape& shape)
+SheetBody::SheetBody(const TopoDS_Shape& shape, const SheetBody* drawn)
     : graph(solid::build_shape_graph(shape, Datum::xy())), shape_(shape) {
+    constexpr std::size_t count = std::size(shares);
+    std::vector<Point3> along_edges(count * graph.edges.size());
+    forms.resize(graph.edges.size());
+    for (std::size_t i = 0; i < graph.edges.size(); ++i) {
+        if (graph.edges[i].degenerate()) continue;
+        forms[i].emplace(graph.edges[i]);
+        for (std::size_t k = 0; k < count; ++k)
+            along_edges[count * i + k] = point(static_cast<int>(i), shares[k]);
+    }
     uses_of_edge.resize(graph.edges.size());
     Box3 whole;
     for (std::size_t i = 0; i < graph.faces.size(); ++i) {
         const solid::GraphFace& face = graph.faces[i];
         std::vector<Point3>& along = places.emplace_back();
+        along.reserve(count * face.uses.size());
         for (std::size_t k = 0; k < face.uses.size(); ++k) {
             const int index = face.uses[k].edge;
-            uses_of_edge[static_cast<std::size_t>(index)].push_back(
-                {static_cast<int>(i), static_cast<int>(k)});
-            if (edge(index).degenerate()) continue;
-            for (const double share : shares) along.push_back(point(index, share));
+            const auto at = static_cast<std::size_t>(index);
+            uses_of_edge[at].push_back({static_cast<int>(i), static_cast<int>(k)});
+            if (!forms[at]) continue;
+            for (std::size_t p = 0; p < count; ++p) along.push_back(along_edges[count * at + p]);
         }
         Box3& box = boxes.emplace_back();
         for (const Point3& place : along) box.extend(place);
@@ -48,13 +51,49 @@ SheetBody::SheetBody(const TopoDS_Shape& shape)
     }
     size = whole.isEmpty() ? 0.0 : whole.diagonal().norm();
     const double recognition = std::min(most_recognition, recognition_share * size);
+    const Point3 apex = whole.isEmpty() ? Point3(Point3::Zero()) : Point3(whole.center());
+    double cones = 0.0;
+    bool is_known = true;
     for (const solid::GraphFace& face : graph.faces) {
         const solid::FaceSurface& surface = surfaces.emplace_back(face, graph.placement);
         sheets.push_back(sheet_surface(surface, face.outward, recognition));
-        areas.push_back(area_of(face, sheets.back()));
-        surface_area += areas.back();
+        const FaceMeasure measure = measure_face(face, sheets.back(), forms, apex);
+        areas.push_back(measure.area);
+        surface_area += measure.area;
+        is_known = is_known && measure.cone.has_value();
+        cones += measure.cone.value_or(0.0);
+    }
+    if (is_known) cones_ = cones;
+    if (drawn) {
+        number_as_drawn(*drawn);
+        return;
+    }
+    for (const solid::GraphFace& face : graph.faces) numbers_.push_back(face.number);
+    for (const solid::GraphEdge& edge : graph.edges) edge_numbers_.push_back(edge.number);
+}
+
+void SheetBody::number_as_drawn(const SheetBody& drawn) {
+    const double near = recognition_share * size;
+    for (std::size_t i = 0; i < face_count(); ++i) {
+        int number = 0;
+        for (std::size_t k = 0; k < drawn.face_count() && number == 0; ++k)
+            if (is_same_surface(sheets[i], drawn.sheets[k]) &&
+                boxes[i].exteriorDistance(drawn.boxes[k]) <= near)
+                number = drawn.number(static_cast<int>(k));
+        numbers_.push_back(number);
+    }
+    for (const auto& form : forms) {
+        int number = 0;
+        for (std::size_t k = 0; form && k < drawn.forms.size() && number == 0; ++k)
+            if (drawn.forms[k] && drawn.forms[k]->distance(form->point(form->first())) <= near &&
+                drawn.forms[k]->distance(form->point(form->last())) <= near &&
+                drawn.forms[k]->distance(form->point(0.5 * (form->first() + form->last()))) <= near)
+                number = drawn.edge_number(static_cast<int>(k));
+        edge_numbers_.push_back(number);
     }
 }
+
+double SheetBody::volume() const { return cones_ ? *cones_ : model::volume_of(shape_); }
 
 int SheetBody::beyond(int edge, int face) const {
     const auto& uses = uses_of_edge[static_cast<std::size_t>(edge)];
@@ -74,13 +113,14 @@ double SheetBody::parameter(int index, double share) const {
 }
 
 Point3 SheetBody::point(int index, double share) const {
-    return edge(index).point(parameter(index, share));
+    return form(index).point(parameter(index, share));
 }
 
 Vector3 SheetBody::normal_at(const FaceUse& use, double t) const {
     const SheetSurface& plain = sheet(use.face);
     const int index = face(use.face).uses[static_cast<std::size_t>(use.use)].edge;
-    if (plain.kind != SurfaceKind::other) return plain.outward_at(edge(index).point(t));
+    if (plain.kind == SurfaceKind::plane) return plain.axis;
+    if (plain.kind != SurfaceKind::other) return plain.outward_at(form(index).point(t));
     const solid::ParameterCurve& side =
         surface(use.face).boundary()[static_cast<std::size_t>(use.use)];
     if (side.curve.IsNull()) return Vector3::Zero();
@@ -89,19 +129,20 @@ Vector3 SheetBody::normal_at(const FaceUse& use, double t) const {
 }
 
 Meeting SheetBody::meeting(int index, const FaceUse& first, const FaceUse& second) const {
-    bool is_smooth = true;
-    for (const double share : {0.1, 0.5, 0.9}) {
+    const auto is_smooth_at = [&](double share) {
         const double t = parameter(index, share);
-        if (normal_at(first, t).cross(normal_at(second, t)).norm() > smooth_within ||
-            normal_at(first, t).dot(normal_at(second, t)) < 0.0)
-            is_smooth = false;
-    }
-    if (is_smooth) return Meeting::smooth;
+        const Vector3 one = normal_at(first, t), other = normal_at(second, t);
+        return one.dot(other) >= 0.0 && one.cross(other).norm() <= smooth_within;
+    };
+    const bool are_planes = sheet(first.face).kind == SurfaceKind::plane &&
+                            sheet(second.face).kind == SurfaceKind::plane;
+    if (is_smooth_at(0.5) && (are_planes || (is_smooth_at(0.1) && is_smooth_at(0.9))))
+        return Meeting::smooth;
     const double t = parameter(index, 0.5);
     const Vector3 normal = normal_at(first, t);
     const solid::GraphFace& used_by = face(first.face);
     const bool along = used_by.uses[static_cast<std::size_t>(first.use)].along;
-    Vector3 direction = point(index, 0.501) - point(index, 0.499);
+    Vector3 direction = form(index).derivative(t);
     // The material of the face lies to the left of its boundary, seen from outside.
     if (along != (used_by.outward > 0)) direction = -direction;
     const Vector3 into_face = normal.cross(direction);

@@ -4,11 +4,14 @@
 /// sheet, and which faces meet along which edge.
 
 #include <deque>
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "planform/model.hpp"
 #include "solid/face_surface.hpp"
 #include "solid/shape_graph.hpp"
+#include "unfold/edge_form.hpp"
 #include "unfold/sheet_surface.hpp"
 
 namespace planform::unfolding {
@@ -30,7 +33,10 @@ class SheetBody {
   public:
     /// The shape must outlive the body. Throws GeometryError for edges without curves and the
     /// kernel's exceptions.
-    explicit SheetBody(const TopoDS_Shape& shape);
+    ///
+    /// Of a mended shape `drawn` is the body as it was: numbers are those of the faces and edges
+    /// there that lie on the same surface and between the same ends, 0 of new ones.
+    explicit SheetBody(const TopoDS_Shape& shape, const SheetBody* drawn = nullptr);
     SheetBody(const SheetBody&) = delete;
     SheetBody& operator=(const SheetBody&) = delete;
 
@@ -47,7 +53,8 @@ class SheetBody {
         return surfaces[static_cast<std::size_t>(face)];
     }
     double area(int face) const { return areas[static_cast<std::size_t>(face)]; }
-    int number(int face) const { return this->face(face).number; }
+    int number(int face) const { return numbers_[static_cast<std::size_t>(face)]; }
+    int edge_number(int edge) const { return edge_numbers_[static_cast<std::size_t>(edge)]; }
     /// The face at the other side of an edge; the face itself at a seam, -1 if there is none.
     int beyond(int edge, int face) const;
     /// The use of the edge by a face, the first if there are several.
@@ -57,12 +64,18 @@ class SheetBody {
     /// Parameter of an edge at a share of its range, 0 to 1.
     double parameter(int edge, double share) const;
     Point3 point(int edge, double share) const;
+    /// Of an edge that is not degenerate.
+    const EdgeForm& form(int edge) const { return *forms[static_cast<std::size_t>(edge)]; }
+    /// Of the solid, mm^3: by the faces' edges where that is exact, else as the kernel integrates
+    /// it.
+    double volume() const;
     /// By the middle and two more places of the edge.
     Meeting meeting(int edge, const FaceUse& first, const FaceUse& second) const;
 
     solid::ShapeGraph graph;
     std::deque<solid::FaceSurface> surfaces;
     std::vector<SheetSurface> sheets;
+    std::vector<std::optional<EdgeForm>> forms;  ///< by edge; none of degenerate ones
     std::vector<double> areas;
     std::vector<std::vector<FaceUse>> uses_of_edge;
     /// Places along the edges of each face.
@@ -72,7 +85,11 @@ class SheetBody {
     double surface_area = 0.0;
 
   private:
+    void number_as_drawn(const SheetBody& drawn);
+
     const TopoDS_Shape& shape_;
+    std::vector<int> numbers_, edge_numbers_;
+    std::optional<double> cones_;  ///< of all faces; nothing if one is not known
 };
 
 }  // namespace planform::unfolding

@@ -200,6 +200,7 @@ SheetSurface sheet_surface(const solid::FaceSurface& surface, int outward, doubl
             return result;
         default:
             result = fitted(surface, recognition);
+            result.is_fitted = true;
             if (result.kind == SurfaceKind::plane) {
                 result.axis *= outward;
                 return result;

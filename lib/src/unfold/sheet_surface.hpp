@@ -22,6 +22,7 @@ struct SheetSurface {
     double radius = 0.0;      ///< of a cylinder
     double half_angle = 0.0;  ///< of a cone, 0 to pi/2
     bool hollow = false;      ///< cylinder, cone: its material is outside
+    bool is_fitted = false;   ///< a spline that is one within what is recognised
     /// Direction across the axis in the middle of the face's turn (cylinder, cone).
     Vector3 middle = Vector3::UnitX();
 

@@ -51,29 +51,93 @@ bool is_same_thickness(double first, double second) {
     return std::abs(first - second) <= same_thickness * second;
 }
 
-Opposites find_opposites(const SheetBody& body) {
-    Opposites result(body.face_count());
-    for (std::size_t i = 0; i < body.face_count(); ++i) {
-        const SheetSurface& first = body.sheets[i];
-        if (first.kind == SurfaceKind::other) continue;
+bool lies_opposite(const Opposites& opposites, int face, double thickness) {
+    const auto& list = opposites[static_cast<std::size_t>(face)];
+    return std::any_of(list.begin(), list.end(), [thickness](const Opposite& opposite) {
+        return is_same_thickness(opposite.distance, thickness);
+    });
+}
+
+namespace {
+
+/// Faces that may lie opposite each other, without asking all pairs. Along a direction that is that
+/// of no model, normals of planes that look away from each other have opposite components, and
+/// coaxial surfaces the same place of their axis that is nearest to the middle of the body.
+class OppositeFinder {
+  public:
+    explicit OppositeFinder(const SheetBody& body) : body_(body) {
+        Box3 whole;
+        for (const Box3& box : body.boxes) whole.extend(box);
+        const Point3 middle = whole.isEmpty() ? Point3(Point3::Zero()) : Point3(whole.center());
+        const Vector3 way = Vector3(0.5377, 0.8339, -0.2259).normalized();
+        for (std::size_t i = 0; i < body.face_count(); ++i) {
+            const SheetSurface& surface = body.sheets[i];
+            if (surface.kind == SurfaceKind::other) continue;
+            Entry entry{static_cast<int>(i), surface.axis.dot(way), direction_slack};
+            if (surface.is_curved()) {
+                const Vector3 d = middle - surface.origin;
+                const Vector3 aside = d - d.dot(surface.axis) * surface.axis;
+                entry.key = aside.dot(way);
+                // Axes differ a little, and more far away from where they are given.
+                entry.slack = place_slack + direction_slack * (d.norm() + body.size);
+            }
+            (surface.kind == SurfaceKind::plane ? planes_ : curved_).push_back(entry);
+        }
+        for (auto* list : {&planes_, &curved_})
+            std::stable_sort(list->begin(), list->end(),
+                             [](const Entry& a, const Entry& b) { return a.key < b.key; });
+    }
+
+    Opposites run() {
+        Opposites result(body_.face_count());
+        for (const Entry& entry : planes_) look(entry, planes_, -entry.key, result);
+        for (const Entry& entry : curved_) look(entry, curved_, entry.key, result);
+        for (std::vector<Opposite>& list : result)
+            std::sort(list.begin(), list.end(),
+                      [](const Opposite& a, const Opposite& b) { return a.face < b.face; });
+        return result;
+    }
+
+  private:
+    /// More than directions and places may differ by, rad and mm (see thickness_between).
+    static constexpr double direction_slack = 2e-4;
+    static constexpr double place_slack = 2e-3;
+    struct Entry {
+        int face;
+        double key, slack;
+    };
+
+    void look(const Entry& entry, const std::vector<Entry>& list, double at,
+              Opposites& result) const {
+        const auto own = static_cast<std::size_t>(entry.face);
+        const SheetSurface& first = body_.sheets[own];
         std::optional<Over> over;
-        Box2 own;
-        for (std::size_t k = 0; k < body.face_count(); ++k) {
-            if (k == i) continue;
-            const auto distance = thickness_between(first, body.sheets[k]);
+        Box2 own_box;
+        auto other = std::lower_bound(list.begin(), list.end(), at - entry.slack,
+                                      [](const Entry& e, double key) { return e.key < key; });
+        for (; other != list.end() && other->key <= at + entry.slack; ++other) {
+            if (other->face == entry.face) continue;
+            const auto k = static_cast<std::size_t>(other->face);
+            const auto distance = thickness_between(first, body_.sheets[k]);
             // What lies behind is no farther than the thickness.
-            if (!distance || body.boxes[i].exteriorDistance(body.boxes[k]) > 1.01 * *distance)
+            if (!distance || body_.boxes[own].exteriorDistance(body_.boxes[k]) > 1.01 * *distance)
                 continue;
             if (!over) {
-                over.emplace(body, first);
-                own = over->box(static_cast<int>(i));
+                over.emplace(body_, first);
+                own_box = over->box(entry.face);
             }
-            if (over->overlap(own, over->box(static_cast<int>(k))))
-                result[i].push_back({static_cast<int>(k), *distance});
+            if (over->overlap(own_box, over->box(other->face)))
+                result[own].push_back({other->face, *distance});
         }
     }
-    return result;
-}
+
+    const SheetBody& body_;
+    std::vector<Entry> planes_, curved_;
+};
+
+}  // namespace
+
+Opposites find_opposites(const SheetBody& body) { return OppositeFinder(body).run(); }
 
 std::vector<ThicknessShare> possible_thicknesses(const SheetBody& body,
                                                  const Opposites& opposites) {
@@ -140,12 +204,7 @@ class Growth {
   private:
     int& side(int face) { return skin_.side[static_cast<std::size_t>(face)]; }
 
-    bool has_opposite(int face) const {
-        const auto& list = opposites_[static_cast<std::size_t>(face)];
-        return std::any_of(list.begin(), list.end(), [this](const Opposite& opposite) {
-            return is_same_thickness(opposite.distance, skin_.thickness);
-        });
-    }
+    bool has_opposite(int face) const { return lies_opposite(opposites_, face, skin_.thickness); }
 
     /// Inner edges about which an outer cylinder of the thickness turns.
     void find_sharp_edges() {
@@ -204,27 +263,7 @@ class Growth {
             return false;
         }
         if (meeting != Meeting::inward || !has_opposite(next)) return false;
-        if (skin_.outer_of_sharp_edge.count(edge) > 0) return true;
-        if (meet_outside(from.face, next)) skin_.sharp_corners.emplace_back(from.face, next);
-        return false;
-    }
-
-    /// Do the other sides of two walls meet in a sharp edge?
-    bool meet_outside(int first, int second) const {
-        for (const Opposite& behind : opposites_[static_cast<std::size_t>(first)]) {
-            if (!is_same_thickness(behind.distance, skin_.thickness)) continue;
-            const auto& uses = body_.face(behind.face).uses;
-            for (std::size_t k = 0; k < uses.size(); ++k) {
-                const int edge = uses[k].edge;
-                const int next = body_.beyond(edge, behind.face);
-                for (const Opposite& other : opposites_[static_cast<std::size_t>(second)])
-                    if (other.face == next && is_same_thickness(other.distance, skin_.thickness) &&
-                        body_.meeting(edge, {behind.face, static_cast<int>(k)},
-                                      body_.use_of(edge, next)) == Meeting::outward)
-                        return true;
-            }
-        }
-        return false;
+        return skin_.outer_of_sharp_edge.count(edge) > 0;
     }
 
     bool joins_wall(int face, int from) const {

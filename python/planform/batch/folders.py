@@ -15,7 +15,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from planform.batch.models import MODEL_SUFFIXES, model_stem
+from planform.batch.settings import MODEL_SUFFIXES
+from planform.batch.which_drawings import model_stem
 from planform.errors import LoadError, WriteError
 from planform.naming import FileNames
 

@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import Any, BinaryIO, Literal
 
 from planform._planform import __version__, write_whole_file
-from planform.batch.models import Settings
+from planform.batch.settings import Settings
 
 SCHEMA = 1
 MANIFEST = "manifest.json"

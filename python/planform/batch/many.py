@@ -30,8 +30,8 @@ from planform.batch.manifest import (
     why_not_current,
     write_record,
 )
-from planform.batch.models import Settings
 from planform.batch.one_source import Action, SourceResult, Task, flatten_source, with_record
+from planform.batch.settings import Settings
 from planform.batch.workers import KeptWorkers, Outcome, supervised
 from planform.errors import Error, WriteError
 from planform.naming import one_line

@@ -10,6 +10,8 @@ from typing import Literal
 
 from planform._planform import auto_datum, load_cached
 from planform.batch.changes import OUTLINE, Change, change_of, read_outlines
+from planform.batch.drawing import Drawing
+from planform.batch.files import file_paths
 from planform.batch.folders import Source, real_folder
 from planform.batch.manifest import (
     Record,
@@ -20,7 +22,8 @@ from planform.batch.manifest import (
     remove_temporary_files,
     write_record,
 )
-from planform.batch.models import Batch, Drawing, Settings, file_paths
+from planform.batch.models import Batch
+from planform.batch.settings import Settings
 from planform.batch.workers import OutOfMemoryError
 from planform.errors import Error, GeometryError
 from planform.naming import one_line

@@ -18,7 +18,7 @@ from pathlib import Path
 
 from planform.batch.folders import Layout, expanded, layout_of
 from planform.batch.many import BatchSummary, Options, run_batch
-from planform.batch.models import MODEL_SUFFIXES, Settings
+from planform.batch.settings import MODEL_SUFFIXES, Settings
 from planform.batch.workers import KeptWorkers
 
 SETTLED = 0.2

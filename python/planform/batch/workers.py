@@ -15,7 +15,7 @@ import signal
 import sys
 import threading
 import time
-from collections.abc import Callable, Generator, Iterator, Sequence
+from collections.abc import Callable, Container, Generator, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
@@ -172,7 +172,7 @@ def supervised(
     ``function`` must be importable by name. ``workers`` is the number of processes (default: one a
     processor), ``timeout`` bounds a task in seconds, ``memory`` the address space of a worker in GiB.
     Where the caller stops early (Ctrl-C), the workers end at once. With ``kept`` those that are idle at the
-    end are kept for the next call, which must be of the same function and bounds.
+    end are kept for the next call, which must be of the same function and memory.
     """
     waiting = iter(enumerate(tasks))
     idle = kept.idle if kept is not None else []
@@ -180,6 +180,7 @@ def supervised(
     try:
         for _ in range(min(workers or default_workers(), len(tasks))):
             worker = idle.pop() if idle else _Worker(function, memory, timeout)
+            worker.timeout = timeout or float("inf")
             running.append(worker)
             worker.give(next(waiting, None))
         while any(worker.task is not None for worker in running):
@@ -200,6 +201,20 @@ class KeptWorkers:
 
     def __init__(self) -> None:
         self.idle: list[_Worker] = []
+
+    def renew(
+        self,
+        processes: Container[int],
+        function: Callable[[Any], Any],
+        memory: float | None,
+        timeout: float | None,
+    ) -> None:
+        """End the idle workers of these processes, which may still be at something, and start others in their
+        place: they are ready when they are asked."""
+        for place, worker in enumerate(self.idle):
+            if worker.process.pid in processes:
+                worker.stop()
+                self.idle[place] = _Worker(function, memory, timeout)
 
     def __enter__(self) -> KeptWorkers:
         return self

@@ -17,7 +17,9 @@ from typing import Any, Literal
 import click
 
 from planform._planform import __version__, load
-from planform.batch.models import FORMATS, Batch, BatchResult, Settings
+from planform.batch.drawing import BatchResult
+from planform.batch.models import Batch
+from planform.batch.settings import FORMATS, Settings
 from planform.cli.batch_command import batch_command
 from planform.cli.inspect_command import inspect_command
 from planform.cli.job_command import job_command

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from planform._planform import ProfileSet
+from planform._planform import Finding, ProfileSet, RuleSet
 from planform.cli.lengths import LENGTH
 from planform.cli.options import positive_or_none
-from planform.drawings.findings import FoundInDrawing, drawing_findings
+from planform.drawings.findings import drawing_findings
 from planform.drawings.loose import GAP_LIMIT, ROLES, checked_roles
 from planform.drawings.reading import read_drawing
 from planform.errors import GeometryError
-from planform.inspection import DrawnCurves
+from planform.measured_outline import DrawnCurves
 from planform.naming import counted, printable
 
 if TYPE_CHECKING:
@@ -96,13 +96,14 @@ def read_outlines(
     unit: str,
     scale: float,
     tolerance: float,
-) -> tuple[ProfileSet, Sequence[FoundInDrawing], DrawnCurves]:
-    """The closed outlines of a drawing, what was found in it, and what else it shows. Raises LoadError,
-    GeometryError."""
+    rules: RuleSet,
+) -> tuple[ProfileSet, Sequence[Finding], DrawnCurves]:
+    """The closed outlines of a drawing, what was found in it under the rules, and what else it shows. Raises
+    LoadError, GeometryError."""
     loose = read_drawing(source, unit=unit or None, scale=scale)
     closed = loose.close(gap=gap or 0.0, roles=roles)
     profiles = closed.profile_set(tolerance=tolerance, allow_open=True)
-    return profiles, [FoundInDrawing(found) for found in drawing_findings(closed)], closed.drawn
+    return profiles, drawing_findings(closed, rules), closed.drawn
 
 
 def mended_copy(

@@ -4,6 +4,7 @@ given."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -81,10 +82,46 @@ def options_of(job: JobFile) -> dict[str, Any]:
     return options
 
 
-def pieces_of_job(path: Path) -> tuple[JobFile, list[Piece], list[str], list[str]]:
-    """The pieces of a job as they are to be laid out: the job, pieces, notes, errors."""
-    from planform.jobs.run import wanted_pieces
+def layout_of_jobs(
+    context: click.Context, _argument: click.Parameter, value: tuple[str, ...]
+) -> tuple[str, ...]:
+    """The arguments of ``planform sheets``: what a job file says of the layout counts where the command line
+    says nothing. Raises a usage error for a job file that stands beside others."""
+    jobs = [name for name in value if is_job(name)]
+    if not jobs:
+        return value
+    if len(value) > 1:
+        raise click.UsageError(f"{jobs[0]}: a job file stands alone; put the rest into it")
+    job = read_job(jobs[0])
+    options = {
+        "gap": job.gap,
+        "margin": job.margin,
+        "seconds": job.seconds,
+        "seed": job.seed,
+        "plain": job.plain,
+        "unit": job.unit,
+        "formats": ",".join(job.formats),
+    }
+    context.default_map = {**(context.default_map or {}), **options}
+    return value
+
+
+@dataclass(frozen=True)
+class PiecesOfJob:
+    """The pieces of a job as they are to be laid out, and what a person should know."""
+
+    job: JobFile
+    pieces: list[Piece]
+    notes: list[str]
+    errors: list[str]
+    layers: dict[str, dict[str, Any]]
+    """The machine's."""
+
+
+def pieces_of_job(path: Path) -> PiecesOfJob:
+    """Read the sources of a job. Raises LoadError or GeometryError for a file of settings."""
     from planform.jobs.sources import pieces_of
+    from planform.jobs.wanted import wanted_pieces
     from planform.planning.machine import Machine
     from planform.sheets.stock_file import read_stock
 
@@ -99,4 +136,5 @@ def pieces_of_job(path: Path) -> tuple[JobFile, list[Piece], list[str], list[str
     ]
     notes = [note for one in found for note in one.notes]
     errors = [error for one in found for error in one.errors]
-    return job, wanted_pieces(job, listed, stock), notes, errors
+    layers = machine.layers if machine else {}
+    return PiecesOfJob(job, wanted_pieces(job, listed, stock), notes, errors, layers)

@@ -9,7 +9,9 @@ from rich.markup import escape
 from rich.table import Table
 
 from planform.cli.options import DONE, FAILED, MODEL_PATH, output_console
+from planform.jobs.job_file import read_job
 from planform.naming import printable
+from planform.planning.documents import Document
 from planform.planning.machine import Machine, odd_figures
 
 
@@ -21,8 +23,8 @@ def machine_command(source: Path, check: bool) -> int:
     digit.
 
     All figures are the user's own: by material and thickness the width of cut, speeds and pierce time,
-    entries; acceleration and travel speed; rates; layers."""
-    machine = Machine.read(source)
+    entries; acceleration and travel speed; rates; layers. A job file stands for the machine that it names."""
+    machine = Machine.read(machine_file(source))
     name = printable(machine.name) or "machine without a name"
     print(f"{name}: {printable(machine.source) or 'no source given'}")
     table = Table(box=None, pad_edge=False, header_style="bold")
@@ -50,3 +52,12 @@ def machine_command(source: Path, check: bool) -> int:
     if not found:
         print("nothing is missing, nothing looks odd")
     return FAILED if check and found else DONE
+
+
+def machine_file(source: Path) -> Path:
+    """The file itself, or the machine file of a job. Raises LoadError or GeometryError."""
+    if not Document(source).root.has("machine"):
+        return source
+    machine = read_job(source).machine
+    assert machine is not None
+    return machine

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +12,7 @@ import click
 from rich.console import Console
 
 from planform._planform import BendRule, unit_names
-from planform.batch.models import DATUMS, FORMATS, OUTLINES, PROOFS, SIDES, Settings
+from planform.batch.settings import DATUMS, FORMATS, OUTLINES, PROOFS, SIDES, Settings
 from planform.bending.tables import BendTable, read_bend_table
 from planform.bending.unfolding import bend_rule
 from planform.cli.lengths import LENGTH, unit_option
@@ -100,15 +100,31 @@ def label_list(_context: click.Context, _option: click.Parameter, value: str) ->
     return words
 
 
-def format_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
-    """Accept a comma-separated list of formats; return them once each, in the order given."""
-    words = [word.strip().lower() for word in value.split(",") if word.strip()]
-    for word in words:
-        if word not in FORMATS:
-            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(FORMATS)}")
-    if not words:
-        raise click.BadParameter(f"names no format; valid: {', '.join(FORMATS)}")
-    return tuple(dict.fromkeys(words))
+Decorator = Callable[[Callable[..., int]], Callable[..., int]]
+
+
+def formats_option(formats: Sequence[str], may_be_none: bool = False) -> Decorator:
+    """The option for a comma-separated list of formats, which come once each, in the order given."""
+
+    def format_list(
+        _context: click.Context, _option: click.Parameter, value: str
+    ) -> tuple[str, ...]:
+        words = [word.strip().lower() for word in value.split(",") if word.strip()]
+        for word in words:
+            if word not in formats:
+                raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(formats)}")
+        if not words and not may_be_none:
+            raise click.BadParameter(f"names no format; valid: {', '.join(formats)}")
+        return tuple(dict.fromkeys(words))
+
+    return click.option(
+        "--formats",
+        default="dxf,svg",
+        show_default=True,
+        metavar="LIST",
+        callback=format_list,
+        help=f"Comma-separated, out of {', '.join(formats)}.",
+    )
 
 
 MODEL_PATH = click.Path(path_type=Path, readable=False)
@@ -189,6 +205,26 @@ one_sided_option = click.option(
     is_flag=True,
     help="The stock has a good side: mirror images are parts of their own.",
 )
+materials_option = click.option(
+    "--materials",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="TOML or JSON: materials by names, layers and colours of the solids, their densities in kg/m³.",
+)
+plate_outline_option = click.option(
+    "--at",
+    type=click.Choice(OUTLINES),
+    default="shadow",
+    show_default=True,
+    help="Which outline of plates that have more than straight walls.",
+)
+dxf_unit_option = click.option(
+    "--unit",
+    type=click.Choice(["mm", "inch"]),
+    default="mm",
+    show_default=True,
+    help="Unit of the DXF drawings.",
+)
 OPTIONS_OF_FINISHING = (
     click.option(
         "--turn",
@@ -251,14 +287,7 @@ OPTIONS_OF_SETTINGS = (
     ),
     marks_option,
     one_sided_option,
-    click.option(
-        "--formats",
-        default="dxf,svg",
-        show_default=True,
-        metavar="LIST",
-        callback=format_list,
-        help=f"Comma-separated, out of {', '.join(FORMATS)}.",
-    ),
+    formats_option(FORMATS),
     unit_option,
     click.option(
         "--curves",

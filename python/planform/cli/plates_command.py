@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import click
-from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
 from planform._planform import load
-from planform.batch.models import OUTLINES, loose_islands
+from planform.batch.drawing import loose_islands
 from planform.cli.job_sources import models_of_jobs
 from planform.cli.lengths import LENGTH, unit_option
 from planform.cli.options import (
@@ -27,8 +26,11 @@ from planform.cli.options import (
     layers_option,
     make_folder,
     marks_option,
+    materials_option,
     one_sided_option,
     out_option,
+    output_console,
+    plate_outline_option,
     positive,
     read_unit_option,
     report_error,
@@ -49,12 +51,7 @@ from planform.units.figures import Figures, Unit, figures_in
 @click.command("plates")
 @click.argument("source", metavar="MODEL", type=MODEL_PATH, is_eager=True, callback=models_of_jobs)
 @out_option
-@click.option(
-    "--materials",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="TOML or JSON: materials by names, layers and colours of the solids, their densities in kg/m³.",
-)
+@materials_option
 @tolerance_option
 @click.option(
     "--same-within",
@@ -74,13 +71,7 @@ from planform.units.figures import Figures, Unit, figures_in
     callback=positive,
     help="Greatest thickness of a plate as a share of its narrowest width.",
 )
-@click.option(
-    "--at",
-    type=click.Choice(OUTLINES),
-    default="shadow",
-    show_default=True,
-    help="Which outline of plates that have more than straight walls.",
-)
+@plate_outline_option
 @unit_option
 @layers_option
 @marks_option
@@ -182,11 +173,8 @@ def print_list(cut_list: CutList, folder: Path, figures: Figures) -> None:
             escape(printable(entry.material)),
             *(cell(entry) for _, cell in further),
         )
-    console = Console(highlight=False)
-    if not console.is_terminal:
-        console = Console(width=160, highlight=False)
     if cut_list.entries:
-        console.print(table)
+        output_console().print(table)
     for other in cut_list.others:
         print(
             f"no plate: {printable(other.name)} ({other.quantity}): {other.word}, {printable(other.text)}"

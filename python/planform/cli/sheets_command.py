@@ -11,18 +11,22 @@ from rich.markup import escape
 from rich.table import Table
 
 from planform.allowances import Allowances
-from planform.batch.models import OUTLINES
-from planform.cli.job_sources import is_job, pieces_of_job
+from planform.cli.job_sources import is_job, layout_of_jobs, pieces_of_job
 from planform.cli.options import (
     DONE,
     FAILED,
     UNUSABLE,
     allowance_options,
     check_allowances,
+    dxf_unit_option,
+    formats_option,
+    layers_option,
     make_folder,
+    materials_option,
     not_negative,
     out_option,
     output_console,
+    plate_outline_option,
     positive,
     read_unit_option,
     report_error,
@@ -44,17 +48,8 @@ from planform.sheets.stock_file import read_stock
 from planform.sheets.values import TURNS, Layout, Piece, Stock
 
 
-def sheet_formats(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
-    """Accept a comma-separated list out of `FORMATS`."""
-    words = [word.strip().lower() for word in value.split(",") if word.strip()]
-    for word in words:
-        if word not in FORMATS:
-            raise click.BadParameter(f"'{word}' is unknown; valid: {', '.join(FORMATS)}")
-    return tuple(dict.fromkeys(words))
-
-
 @click.command("sheets")
-@click.argument("jobs", nargs=-1, metavar="JOB...")
+@click.argument("jobs", nargs=-1, metavar="JOB...", is_eager=True, callback=layout_of_jobs)
 @click.option(
     "--stock",
     "stock_source",
@@ -122,34 +117,11 @@ def sheet_formats(_context: click.Context, _option: click.Parameter, value: str)
     help="Thickness of what drawings show.",
 )
 @click.option("--material", default="", help="Material of drawings, and of plates without one.")
-@click.option(
-    "--materials",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="TOML or JSON: materials of a model's plates, as for planform plates.",
-)
-@click.option(
-    "--formats",
-    default="dxf,svg",
-    show_default=True,
-    metavar="LIST",
-    callback=sheet_formats,
-    help=f"Comma-separated, out of {', '.join(FORMATS)}.",
-)
-@click.option(
-    "--unit",
-    type=click.Choice(["mm", "inch"]),
-    default="mm",
-    show_default=True,
-    help="Unit of the DXF drawings.",
-)
-@click.option(
-    "--at",
-    type=click.Choice(OUTLINES),
-    default="shadow",
-    show_default=True,
-    help="Which outline of plates that have more than straight walls.",
-)
+@materials_option
+@formats_option(FORMATS, may_be_none=True)
+@dxf_unit_option
+@plate_outline_option
+@layers_option
 @tolerance_option
 @allowance_options
 @read_unit_option
@@ -164,9 +136,9 @@ def sheets_command(
     """Lay the pieces of the JOBs out on stock and draw the sheets.
 
     A JOB is a model (its plates), a drawing (DXF, SVG) or an outline (JSON) with --thickness; NUMBER:FILE for
-    several of it. Writes a DXF and an SVG of each sheet (equal ones once), sheets.json, sheets.html with a
-    picture of each, and left_overs.toml, what stays, as stock. Every placement is proven on the exact
-    outlines.
+    several of it; or a job file, whose stock, layout and layers count. Writes a DXF and an SVG of each sheet
+    (equal ones once), sheets.json, sheets.html with a picture of each, and left_overs.toml, what stays, as
+    stock. Every placement is proven on the exact outlines.
     """
     if again is None and (not jobs or not (stock_source or any(map(is_job, jobs)))):
         raise click.UsageError("give JOBs and --stock, or a layout with --again")
@@ -175,14 +147,14 @@ def sheets_command(
     check_allowances(options)
     pieces: list[Piece] = []
     errors: list[str] = []
+    layers = options["layers"]
     job_files = [Path(name) for name in jobs if is_job(name)]
     if job_files:
-        if len(jobs) > 1:
-            raise click.UsageError(f"{job_files[0]}: a job file stands alone; put the rest into it")
-        job, pieces, notes, errors = pieces_of_job(job_files[0])
-        for note in notes:
+        found = pieces_of_job(job_files[0])
+        pieces, errors, layers = found.pieces, found.errors, layers or found.layers
+        for note in found.notes:
             report_note(note)
-        stock = read_stock(stock_source or job.stock) if again is None else ()
+        stock = read_stock(stock_source or found.job.stock) if again is None else ()
     elif jobs:
         stock = read_stock(stock_source) if stock_source else ()
         collected = collect([job_of(job) for job in jobs], job_options(options, stock))
@@ -216,7 +188,7 @@ def sheets_command(
     title = ", ".join(dict.fromkeys(job_of(job).path.name for job in jobs)) or str(
         again and again.name
     )
-    failed = write_all(layout, folder, title, options["formats"], options["unit"])
+    failed = write_all(layout, folder, title, options["formats"], options["unit"], layers)
     for note in layout.notes:
         report_note(note)
     for line in failed:

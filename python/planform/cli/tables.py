@@ -11,7 +11,8 @@ from rich.text import Text
 from rich.tree import Tree
 
 from planform._planform import Model, ProfileSet, Solid
-from planform.batch.models import BatchResult, Drawing, Settings
+from planform.batch.drawing import BatchResult, Drawing
+from planform.batch.settings import Settings
 from planform.cut_lists.materials import color_digits
 from planform.lettering.labels import LABEL
 from planform.naming import counted, printable

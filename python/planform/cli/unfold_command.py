@@ -10,15 +10,17 @@ from typing import Any
 import click
 
 from planform._planform import BendRule, Model, _blank_by_rule, load, write_whole_file
-from planform.batch.models import FORMATS
+from planform.batch.settings import FORMATS
 from planform.bending.bend_list import bends_csv, bends_json, summary
 from planform.bending.tables import BendTable
+from planform.cli.job_sources import models_of_jobs
 from planform.cli.options import (
     DONE,
     FAILED,
     MODEL_PATH,
     bend_options,
-    format_list,
+    dxf_unit_option,
+    formats_option,
     heal_option,
     make_folder,
     out_option,
@@ -35,24 +37,11 @@ from planform.pages.blanks import UnfoldedPart, blanks_html, others
 
 
 @click.command("unfold")
-@click.argument("source", metavar="MODEL", type=MODEL_PATH)
+@click.argument("source", metavar="MODEL", type=MODEL_PATH, is_eager=True, callback=models_of_jobs)
 @out_option
 @bend_options
-@click.option(
-    "--formats",
-    default="dxf,svg",
-    show_default=True,
-    metavar="LIST",
-    callback=format_list,
-    help=f"Comma-separated, out of {', '.join(FORMATS)}.",
-)
-@click.option(
-    "--unit",
-    type=click.Choice(["mm", "inch"]),
-    default="mm",
-    show_default=True,
-    help="Unit of the DXF drawings.",
-)
+@formats_option(FORMATS)
+@dxf_unit_option
 @click.option("--mark-limits", is_flag=True, help="Also mark where bends begin and end.")
 @tolerance_option
 @read_unit_option

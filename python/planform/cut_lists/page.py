@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from planform.cut_lists.entries import CutListEntry, ListedPlates
 from planform.pages.blanks import bend_columns, bend_rows
 from planform.pages.render import picture, render
 from planform.pages.report import SIZES_AS_DRAWN, SIZES_OF_PARTS, allowance_notes
 from planform.pictures.bends import blank_svg
 from planform.pictures.outlines import dimensioned_svg
 from planform.units.figures import Figures
-
-if TYPE_CHECKING:
-    from planform.cut_lists.cut_list import CutList, CutListEntry
 
 MASSES = "Masses are those of the finished parts."
 
@@ -38,7 +36,7 @@ def columns(figures: Figures) -> tuple[tuple[str, str], ...]:
     )
 
 
-def cut_list_html(cut_list: CutList, figures: Figures) -> str:
+def cut_list_html(cut_list: ListedPlates, figures: Figures) -> str:
     """Return the page as text. It holds no date: the same input gives the same page."""
     sizes = SIZES_AS_DRAWN if cut_list.allowances.is_none else SIZES_OF_PARTS
     return render(
@@ -59,13 +57,13 @@ def cut_list_html(cut_list: CutList, figures: Figures) -> str:
     )
 
 
-def cut_list_tables(cut_list: CutList, figures: Figures) -> str:
+def cut_list_tables(cut_list: ListedPlates, figures: Figures) -> str:
     """The tables alone, for a notebook."""
     groups = groups_data(cut_list, figures, pictured=False)
     return render("cut_list_tables.html", columns=columns(figures), groups=groups)
 
 
-def groups_data(cut_list: CutList, figures: Figures, pictured: bool) -> list[dict[str, Any]]:
+def groups_data(cut_list: ListedPlates, figures: Figures, pictured: bool) -> list[dict[str, Any]]:
     """The plates of each thickness and material."""
     return [
         {

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from planform._planform import Mark, Profile, ProfileSet
-
-if TYPE_CHECKING:
-    from planform.cut_lists.cut_list import CutListEntry
+from planform.cut_lists.entries import CutListEntry
 
 GAP = 10.0
 """Between pieces and rows, mm: room for a cut on either side of thick plate (common practice, no source)."""

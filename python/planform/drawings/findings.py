@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import math
-import os
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 from typing import Any
 
 from planform._planform import (
@@ -16,15 +14,12 @@ from planform._planform import (
     Line,
     OpenChain,
     RuleSet,
-    Sheet,
     fit_flattened,
 )
-from planform.drawings.loose import HOW_CLOSED, WIDEST_CLOSED, ClosedDrawing, LooseCurves
-from planform.drawings.reading import read_drawing
-from planform.inspection import Inspection, inspect
+from planform.drawings.loose import HOW_CLOSED, WIDEST_CLOSED, ClosedDrawing
 from planform.naming import counted
 
-__all__ = ["FoundInDrawing", "drawing_findings", "inspect_drawing"]
+__all__ = ["drawing_findings"]
 
 
 MANY_LINES, FEWER_BY = 40, 4
@@ -33,90 +28,6 @@ choice: fewer do no harm to a machine)."""
 
 ANNOTATIONS = ("DIMENSION", "ARC_DIMENSION", "LARGE_RADIAL", "LEADER", "MULTILEADER", "TOLERANCE")
 """Kinds of entity that are text with lines around it."""
-
-
-@dataclass(frozen=True)
-class FoundInDrawing:
-    """A finding that goes by the rules of the inspection that it comes into."""
-
-    found: Finding
-
-    def finding(self, rules: RuleSet) -> Finding | None:
-        """The finding under these rules, or None if its rule is off."""
-        rule = rules[self.found.rule]
-        if not rule.enabled:
-            return None
-        severity = "note" if self.found.severity == "note" else rule.severity
-        return Finding(
-            self.found.rule,
-            severity,
-            self.found.place,
-            self.found.text,
-            points=list(self.found.points),
-            measured=self.found.measured,
-            limit=self.found.limit,
-            unit=self.found.unit,
-        )
-
-
-def inspect_drawing(
-    drawing: str | os.PathLike[str] | LooseCurves,
-    thickness: float | None = None,
-    *,
-    gap: float = 0.0,
-    roles: Mapping[str, str] | None = None,
-    unit: str | None = None,
-    scale: float = 1.0,
-    rules: RuleSet | None = None,
-    sheet: Sheet | tuple[float, float] | None = None,
-) -> Inspection:
-    """Inspect a drawing as `inspect` does a profile set, with what is wrong in the drawing itself.
-
-    Parameters
-    ----------
-    drawing : path-like or LooseCurves
-        DXF or SVG.
-    thickness, rules, sheet : optional
-        As for `inspect`.
-    gap : float, optional
-        Gaps up to this many mm count as closed (they are notes then).
-    roles, unit, scale : optional
-        As for `LooseCurves.roles` and `read_dxf`.
-
-    Returns
-    -------
-    Inspection
-        Outlines that stay open are findings, and no part of what is measured.
-
-    Raises
-    ------
-    LoadError
-        If the drawing can't be read.
-    GeometryError
-        For numbers or words that make no sense.
-
-    Examples
-    --------
-    >>> import pathlib, planform, tempfile
-    >>> path = pathlib.Path(tempfile.mkdtemp()) / "lid.svg"
-    >>> _ = path.write_text(
-    ...     '<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="40mm" viewBox="0 0 80 40">'
-    ...     '<rect width="80" height="40"/><circle cx="9" cy="9" r=".5"/><path d="M5 5h9"/></svg>')
-    >>> [(finding.severity, finding.rule) for finding in planform.inspect_drawing(path, 3.0)][:2]
-    [('error', 'inner_width'), ('warning', 'stray')]
-    """
-    loose = drawing
-    if not isinstance(loose, LooseCurves):
-        loose = read_drawing(loose, unit=unit, scale=scale)
-    closed = loose.close(gap=gap, roles=roles)
-    return inspect(
-        closed.profile_set(allow_open=True),
-        thickness,
-        rules=rules,
-        sheet=sheet,
-        features=drawing_findings(closed, rules),
-        drawn=closed.drawn,
-    )
 
 
 def drawing_findings(closed: ClosedDrawing, rules: RuleSet | None = None) -> list[Finding]:

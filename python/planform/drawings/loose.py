@@ -29,7 +29,7 @@ from planform._planform import (
     nesting_depths,
 )
 from planform.errors import GeometryError, LoadError
-from planform.inspection import DrawnCurves
+from planform.measured_outline import DrawnCurves
 from planform.naming import name_fits
 
 __all__ = ["DEFAULT_ROLES", "ROLES", "ClosedDrawing", "LeftOver", "LooseCurve", "LooseCurves"]

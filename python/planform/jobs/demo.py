@@ -27,6 +27,11 @@ time = 20                     # seconds of search
 order = "shortest"            # or "apart" (less heat), "along" (along the sheet)
 hold = 0.4                    # mm of holding strips, where a piece may fall or tip
 
+[quote]                       # what stands on its head, in your words
+customer = "a garden full of birds"
+number = "17"
+remarks = "All plates come flat, for one station, with the hangers beside them."
+
 [density]                     # kg/m3
 "birch plywood" = 680
 

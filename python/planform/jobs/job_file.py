@@ -13,13 +13,14 @@ from typing import Any, Literal
 from planform.allowances import WORDS, Allowances
 from planform.errors import Error
 from planform.planning.documents import LENGTHS, TIMES, Document, Table
+from planform.planning.quote import QuoteHead
 from planform.planning.sheet_plan import PlanSettings
 from planform.sheets.lay_out import GAP, MARGIN, SECONDS
 from planform.sheets.values import TURNS
 
 __all__ = ["STEPS", "JobFile", "JobSource", "read_job"]
 
-STEPS = ("flatten", "inspect", "sheets", "plan", "quote")
+STEPS = ("flatten", "inspect", "fits", "sheets", "plan", "quote")
 """What a job may ask for, in the order in which it is made."""
 MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".brep", ".brp", ".gz")
 DRAWING_SUFFIXES = (".dxf", ".svg", ".json")
@@ -87,6 +88,8 @@ class JobFile:
     kerf : float or None
         Width of the cut; None: the machine's for each material.
     plan : PlanSettings
+    quote : QuoteHead
+        Whom the quote is for.
     """
 
     path: Path
@@ -111,6 +114,7 @@ class JobFile:
     plain: bool = False
     turns: str = field(default_factory=lambda: "")
     plan: PlanSettings = field(default_factory=PlanSettings)
+    quote: QuoteHead = field(default_factory=QuoteHead)
     files: tuple[Path, ...] = ()
     """The job file and those that it includes."""
 
@@ -150,6 +154,7 @@ class Collected:
         plan = PlanSettings(
             **{key[5:]: parts.pop(key) for key in list(parts) if key.startswith("plan.")}
         )
+        head = {key[6:]: parts.pop(key) for key in list(parts) if key.startswith("quote.")}
         allowances = {key[4:]: parts.pop(key) for key in list(parts) if key.startswith("all.")}
         steps = parts.get("steps", STEPS)
         needed = {"sheets": ("stock",), "plan": ("stock", "machine"), "quote": ("stock", "machine")}
@@ -172,6 +177,7 @@ class Collected:
             densities=self.densities,
             allowances=Allowances(**allowances),
             plan=plan,
+            quote=QuoteHead(**head),
             files=tuple(self.files),
             **parts,
         )
@@ -225,6 +231,7 @@ def read_head(root: Table, collected: Collected) -> None:
     read_allowances(root.table("allowances"), settings)
     read_layout(root.table("layout"), settings)
     read_plan(root.table("cuts"), settings)
+    read_quote(root.table("quote"), settings)
 
 
 def file_of(table: Table, key: str) -> Path:
@@ -320,6 +327,16 @@ def read_plan(table: Table, settings: dict[str, Any]) -> None:
     for key in ("hold_count", "apart_count"):
         if table.has(key):
             settings[f"plan.{key}"] = table.whole(key, 0)
+    table.done()
+
+
+def read_quote(table: Table, settings: dict[str, Any]) -> None:
+    """``[quote]``: what stands on its head."""
+    for key in ("customer", "number", "date", "valid_until"):
+        if table.has(key):
+            settings[f"quote.{key}"] = table.text(key)
+    if table.has("remarks"):
+        settings["quote.remarks"] = tuple(table.texts("remarks"))
     table.done()
 
 

@@ -6,19 +6,29 @@ Lengths are millimetres, times s.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from planform._planform import DrawingLayer, write_whole_file
+from planform._planform import write_whole_file
 from planform.batch.manifest import file_digest
 from planform.batch.many import locked
 from planform.errors import ArgumentError, Error, GeometryError
+from planform.jobs.dependencies import (
+    drawing_key,
+    layout_key,
+    outlines_key,
+    plan_key,
+    quote_key,
+    source_key,
+    ways_key,
+)
 from planform.jobs.job_file import JobFile, JobSource, read_job
 from planform.jobs.record import StepResult, Steps
 from planform.jobs.sources import JobPiece, SourcePieces, pieces_of
+from planform.jobs.wanted import avoided, kind_of, wanted_pieces
 from planform.layer_files import ROLES, drawing_layers
 from planform.naming import FileNames
 from planform.planning.document import write_plans
@@ -27,18 +37,18 @@ from planform.planning.machine import Machine
 from planform.planning.page import write_plan_page, write_quote_page
 from planform.planning.quote import Quote
 from planform.planning.sheet_plan import SheetPlan, plan_sheet
-from planform.sheets.document import read_layout
+from planform.sheets.document import read_layout, write_layout
 from planform.sheets.lay_out import lay_out
-from planform.sheets.output import LAYOUT, write_all
+from planform.sheets.output import LAYOUT, write_drawings
 from planform.sheets.page import sheet_names
 from planform.sheets.stock_file import read_stock
-from planform.sheets.values import Layout, Piece, Stock
+from planform.sheets.values import Layout
 
 __all__ = ["JobSummary", "run_job"]
 
 PLAN, PLAN_PAGE = "plan.json", "job.html"
 QUOTE_PAGE, QUOTE_TABLE, QUOTE_DATA = "quote.html", "quote.csv", "quote.json"
-INSPECTION = "inspection.json"
+INSPECTION, FITS = "inspection.json", "fits.json"
 
 
 @dataclass(frozen=True)
@@ -133,7 +143,9 @@ class Run:
             for name, make in (
                 ("flatten", self.flatten),
                 ("inspect", self.inspect),
-                ("sheets", self.sheets),
+                ("fits", self.list_fits),
+                ("sheets", self.lay_out),
+                ("sheets", self.draw_sheets),
                 ("plan", self.plan),
                 ("quote", self.make_quote),
             ):
@@ -147,91 +159,10 @@ class Run:
         self.steps.finish()
         return JobSummary(self.out, tuple(self.steps.results), tuple(self.notes), self.quote)
 
-    # What each step depends on.
-
     @cached_property
-    def widths(self) -> list[Any]:
-        """The widths of cut that the machine gives."""
-        cuts = self.machine.cuts if self.machine and self.job.kerf is None else ()
-        return [[cut.material, cut.thickness, cut.kerf] for cut in cuts]
-
-    @cached_property
-    def layers(self) -> dict[str, DrawingLayer]:
-        """The machine's layers for outlines."""
-        given = self.machine.layers if self.machine else {}
-        return drawing_layers({role: given[role] for role in ROLES if role in given})
-
-    def source_key(self, source: JobSource) -> Any:
-        job = self.job
-        model = source.kind == "model"
-        return [
-            file_digest(source.path, follow=True),
-            {**asdict(source), "path": source.path.name, "quantity": 1},
-            self.widths,
-            job.kerf,
-            job.allowances.parts(),
-            job.tolerance,
-            job.at if model else "",
-            file_digest(job.materials, follow=True) if model and job.materials else "",
-            dict(job.densities),
-            [[wish.name, wish.material] for wish in job.wishes],
-        ]
-
-    def outlines_key(self) -> Any:
-        return [[p.name, p.thickness, p.outline.digest] for _, p in self.all_pieces()]
-
-    def ways_key(self) -> Any:
-        return [
-            [
-                piece.name,
-                piece.material,
-                piece.way.digest,
-                [float(x) for x in piece.way.bounds.flat],
-            ]
-            for _, piece in self.all_pieces()
-        ]
-
-    def pieces_key(self) -> Any:
-        counts = [piece.quantity * source.quantity for source, piece in self.all_pieces()]
-        return [self.outlines_key(), self.ways_key(), counts]
-
-    def layout_key(self) -> Any:
-        job = self.job
-        stock = job.stock if isinstance(job.stock, str) else stock_digests(job.stock)
-        return [
-            self.pieces_key(),
-            [asdict(wish) for wish in job.wishes],
-            stock,
-            [
-                job.gap,
-                job.margin,
-                job.seconds,
-                job.seed,
-                job.plain,
-                job.turns,
-                job.formats,
-                job.unit,
-            ],
-        ]
-
-    def plan_key(self) -> Any:
-        machine = self.machine
-        figures = (
-            asdict(replace(machine, rates=type(machine.rates)(), name="", source=""))
-            if machine
-            else None
-        )
-        return [
-            file_digest(self.out / LAYOUT),
-            figures,
-            asdict(self.job.plan),
-            [[piece.density, piece.avoid] for found in self.sources for piece in found.pieces],
-            [self.job.formats, self.job.unit],
-        ]
-
-    def quote_key(self) -> Any:
-        assert self.machine is not None
-        return [self.plan_key(), asdict(self.machine), self.job.name]
+    def layers(self) -> dict[str, dict[str, Any]]:
+        """The machine's layers by role."""
+        return self.machine.layers if self.machine else {}
 
     # The steps.
 
@@ -247,7 +178,7 @@ class Run:
             return [kept], found.errors
 
         self.say(name)
-        result = self.steps.run(name, self.source_key(source), make)
+        result = self.steps.run(name, source_key(source, self.job, self.machine), make)
         if result.action in ("pending",):
             return
         try:
@@ -277,6 +208,7 @@ class Run:
         def make() -> tuple[Iterable[Path], Iterable[str]]:
             folder = self.out / "outlines"
             folder.mkdir(exist_ok=True)
+            layers = drawing_layers({r: self.layers[r] for r in ROLES if r in self.layers})
             names = FileNames()
             files: list[Path] = []
             for _, piece in self.all_pieces():
@@ -284,16 +216,16 @@ class Run:
                 way = piece.way.with_name(piece.name)
                 if "dxf" in self.job.formats:
                     files.append(
-                        way.to_dxf(folder / f"{stem}.dxf", unit=self.job.unit, layers=self.layers)
+                        way.to_dxf(folder / f"{stem}.dxf", unit=self.job.unit, layers=layers)
                     )
                 if "svg" in self.job.formats:
-                    files.append(way.to_svg(folder / f"{stem}.svg", layers=self.layers))
+                    files.append(way.to_svg(folder / f"{stem}.svg", layers=layers))
                 files.append(piece.outline.with_name(piece.name).to_json(folder / f"{stem}.json"))
             return files, ()
 
-        layers = self.machine.layers if self.machine else {}
-        key = [self.outlines_key(), self.ways_key(), self.job.formats, self.job.unit, layers]
-        self.steps.run("flatten", key, make)
+        pieces = self.all_pieces()
+        how = drawing_key(self.job, self.machine)
+        self.steps.run("flatten", [outlines_key(pieces), ways_key(pieces), how], make)
 
     def inspect(self) -> None:
         """The findings of each piece's outline, as JSON."""
@@ -308,10 +240,30 @@ class Run:
             write_whole_file(path, json.dumps(data, ensure_ascii=False, indent=1) + "\n")
             return [path], ()
 
-        self.steps.run("inspect", [self.outlines_key(), pieces], make)
+        self.steps.run("inspect", [outlines_key(self.all_pieces()), pieces], make)
 
-    def sheets(self) -> None:
-        """The layout, with its drawings and its page."""
+    def list_fits(self) -> None:
+        """What was moved so that parts fit, as JSON: lengths in mm, curves by profile, contour, curve."""
+        pieces = [
+            {
+                "name": piece.name,
+                "joints": piece.joints,
+                "kerf": piece.kerf,
+                "curves": [list(fit) for fit in piece.fits],
+            }
+            for _, piece in self.all_pieces()
+        ]
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            path = self.out / FITS
+            data = {"planform_fits": 1, "unit": "mm", "pieces": pieces}
+            write_whole_file(path, json.dumps(data, ensure_ascii=False, indent=1) + "\n")
+            return [path], ()
+
+        self.steps.run("fits", [outlines_key(self.all_pieces()), pieces], make)
+
+    def lay_out(self) -> None:
+        """The layout."""
 
         def make() -> tuple[Iterable[Path], Iterable[str]]:
             stock = read_stock(self.job.stock)
@@ -326,22 +278,38 @@ class Run:
                 seconds=self.job.seconds,
                 seed=self.job.seed,
                 plain=self.job.plain,
-                progress=lambda text, *_: self.say(f"sheets: {text}"),
+                progress=lambda text, *_: self.say(f"layout: {text}"),
             )
-            errors = write_all(layout, self.out, self.job.name, self.job.formats, self.job.unit)
-            errors += [
+            errors = [
                 f"{one.piece.name}: {one.count} not placed: {one.reason}"
                 for one in layout.not_placed
             ]
+            return [write_layout(layout, self.out / LAYOUT)], errors
+
+        self.steps.run("layout", layout_key(self.job, self.all_pieces()), make)
+
+    def draw_sheets(self) -> None:
+        """The drawings of the layout, its left-overs and its page."""
+        if self.layout is None:
+            self.steps.skip("sheets", "there is no layout to draw")
+            return
+
+        def make() -> tuple[Iterable[Path], Iterable[str]]:
+            assert self.layout is not None
+            job = self.job
+            errors = write_drawings(
+                self.layout, self.out, job.name, job.formats, job.unit, self.layers
+            )
             names = ("sheet_", "rest_", "sheets.", "left_overs.")
             written = [
                 path
                 for path in sorted(self.out.iterdir())
-                if path.is_file() and path.name.startswith(names)
+                if path.is_file() and path.name.startswith(names) and path.name != LAYOUT
             ]
             return written, errors
 
-        self.steps.run("sheets", self.layout_key(), make)
+        how = [self.job.name, drawing_key(self.job, self.machine)]
+        self.steps.run("sheets", [file_digest(self.out / LAYOUT), how], make)
 
     @cached_property
     def layout(self) -> Layout | None:
@@ -355,14 +323,10 @@ class Run:
     def plans(self) -> list[SheetPlan]:
         """The plans of all sheets. Raises GeometryError."""
         assert self.machine is not None and self.layout is not None
-        known: dict[tuple[str, str, float], JobPiece] = {
-            (piece.name, piece.material, round(piece.thickness, 3)): piece
-            for _, piece in self.all_pieces()
-        }
+        known = {kind_of(piece): piece for _, piece in self.all_pieces()}
 
         def piece_of(placement: Any) -> JobPiece | None:
-            piece = placement.piece
-            return known.get((piece.name, piece.material, round(piece.thickness, 3)))
+            return known.get(kind_of(placement.piece))
 
         plans = []
         for name, sheet in zip(sheet_names(self.layout), self.layout.sheets, strict=True):
@@ -396,13 +360,11 @@ class Run:
             for number, plan in enumerate(self.plans, start=1):
                 for suffix in self.job.formats:
                     path = self.out / f"cuts_{number:02d}.{suffix}"
-                    files.append(
-                        write_plan(plan, path, unit=self.job.unit, layers=self.machine.layers)
-                    )
+                    files.append(write_plan(plan, path, unit=self.job.unit, layers=self.layers))
             files.append(write_plans(self.plans, self.machine, self.out / PLAN))
             return files, ()
 
-        self.steps.run("plan", self.plan_key(), make)
+        self.steps.run("plan", plan_key(*self.what_is_cut()), make)
 
     def make_quote(self) -> None:
         """The quote as CSV, JSON and a page."""
@@ -418,7 +380,7 @@ class Run:
                 write_quote_page(self.plans, quote, self.out / QUOTE_PAGE, self.job.name),
             ], ()
 
-        self.steps.run("quote", [self.quote_key(), self.problems()], make)
+        self.steps.run("quote", [quote_key(*self.what_is_cut()), self.problems()], make)
 
     @cached_property
     def the_quote(self) -> Quote:
@@ -426,8 +388,13 @@ class Run:
         assert self.machine is not None
         quote = Quote.of(self.plans, self.machine)
         lacking = tuple(f"not in it: {problem}" for problem in self.problems())
-        self.quote = replace(quote, missing=(*quote.missing, *lacking))
+        self.quote = replace(quote, missing=(*quote.missing, *lacking), head=self.job.quote)
         return self.quote
+
+    def what_is_cut(self) -> tuple[JobFile, Machine, list[tuple[JobSource, JobPiece]], Path]:
+        """What plan and quote depend on."""
+        assert self.machine is not None
+        return self.job, self.machine, self.all_pieces(), self.out
 
     def problems(self) -> list[str]:
         """What went wrong before there was a plan: pieces that are missing in it."""
@@ -452,11 +419,17 @@ class Run:
                 problems=problems,
                 notes=self.notes,
                 outline_findings=self.outline_findings(),
+                fits=self.fits(),
             )
             return [page], ()
 
         results = [[step.name, step.errors] for step in self.steps.results]
-        key = [self.quote_key(), results, file_digest(self.out / INSPECTION), self.notes]
+        key = [
+            quote_key(*self.what_is_cut()),
+            results,
+            file_digest(self.out / INSPECTION),
+            self.notes,
+        ]
         self.steps.run("page", key, make)
 
     def outline_findings(self) -> list[tuple[str, str, str, str]]:
@@ -470,6 +443,26 @@ class Run:
             if finding["severity"] != "note"
         ]
 
+    def fits(self) -> list[tuple[str, str, int, str, str]]:
+        """Pieces that meet others: name, joints, curves that were moved, by how much, width of cut."""
+        if "fits" not in self.job.steps:
+            return []
+        rows = []
+        for _, piece in self.all_pieces():
+            if not piece.joints and not piece.fits:
+                continue
+            moved = sorted({round(mm, 6) for _, _, _, mm in piece.fits})
+            rows.append(
+                (
+                    piece.name,
+                    "" if piece.joints is None else str(piece.joints),
+                    len(piece.fits),
+                    ", ".join(f"{mm:g}" for mm in moved),
+                    f"{piece.kerf:g}",
+                )
+            )
+        return rows
+
     def links(self) -> list[tuple[str, str]]:
         """What else is in the folder."""
         what = [
@@ -479,47 +472,9 @@ class Run:
             ("sheets.html", "the layout"),
             (LAYOUT, "the layout as data"),
             (INSPECTION, inspection_words(self.out / INSPECTION)),
+            (FITS, "which curves were moved so that parts fit"),
         ]
         return [(name, text) for name, text in what if (self.out / name).exists()]
-
-
-def avoided(placement: Any, piece: JobPiece | None) -> list[tuple[int, int, int]]:
-    """The curves that nothing is to start on, as the placed outline numbers them: one that is turned over
-    runs the other way round."""
-    if piece is None or not placement.mirrored:
-        return list(piece.avoid) if piece else []
-    profiles = placement.outline.profiles
-    result = []
-    for p, c, k in piece.avoid:
-        contour = profiles[p].outer if c == 0 else profiles[p].holes[c - 1]
-        result.append((p, c, len(contour.curves) - 1 - k))
-    return result
-
-
-def wanted_pieces(
-    job: JobFile, listed: Iterable[tuple[JobSource, JobPiece]], stock: Sequence[Stock]
-) -> list[Piece]:
-    """The pieces of a job as they are to be laid out on this stock."""
-    wishes = {wish.name: wish for wish in job.wishes}
-    grained = any(one.grain is not None for one in stock)
-    pieces = []
-    for source, piece in listed:
-        wish = wishes.get(piece.name)
-        count = piece.quantity * source.quantity
-        pieces.append(
-            Piece(
-                piece.name,
-                piece.way,
-                count if wish is None or wish.quantity is None else wish.quantity,
-                piece.material,
-                piece.thickness,
-                (wish.turns if wish else "") or job.turns or ("180" if grained else "any"),  # type: ignore[arg-type]
-                wish.may_mirror if wish else False,
-                wish.priority if wish else 0,
-                wish.spares if wish else 0,
-            )
-        )
-    return pieces
 
 
 def inspection_words(path: Path) -> str:
@@ -531,16 +486,3 @@ def inspection_words(path: Path) -> str:
     found = [finding["severity"] for piece in pieces for finding in piece["findings"]]
     counts = ", ".join(f"{found.count(word)} {word}s" for word in ("error", "warning", "note"))
     return f"findings of the outlines: {counts}"
-
-
-def stock_digests(path: Path) -> Any:
-    """The stock file and the files that it names."""
-    digests = {path.name: file_digest(path, follow=True)}
-    for stock_file in sorted(path.parent.iterdir()):
-        if stock_file.suffix.lower() in (
-            ".dxf",
-            ".svg",
-            ".json",
-        ) and stock_file.name in path.read_text(encoding="utf-8", errors="replace"):
-            digests[stock_file.name] = file_digest(stock_file, follow=True)
-    return digests

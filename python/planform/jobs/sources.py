@@ -5,18 +5,18 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, Literal
 
 import numpy
 
-from planform._planform import Allowance, MatingOutline, ProfileSet, load
+from planform._planform import Allowance, MatingOutline, ProfileSet, inner_fits, load
 from planform.allowances import Allowances, as_cut, failure_text
 from planform.cut_lists.cut_list import CutList, Material, MaterialRules
 from planform.drawings.reading import read_drawing
 from planform.errors import Error, LoadError
-from planform.inspection import inspect
+from planform.inspections.inspection import inspect
 from planform.jobs.job_file import JobFile, JobSource
 from planform.naming import one_line
 from planform.planning.machine import Machine
@@ -45,6 +45,11 @@ class JobPiece:
         Curves of the way (profile, contour, curve) that meet other parts.
     findings : tuple of dict
         What inspection finds in the outline, and what a straight cut can't make of the solid.
+    joints : int or None
+        Places where it meets other parts of its model; None: nobody looked for them.
+    fits : tuple of (int, int, int, float)
+        Curves of the outline (profile, contour, curve) that were moved for a fit, and by how much (mm,
+        positive takes material away).
     """
 
     name: str
@@ -57,6 +62,8 @@ class JobPiece:
     density: float | None = field(default_factory=lambda: None)
     avoid: tuple[Address, ...] = ()
     findings: tuple[dict[str, Any], ...] = ()
+    joints: int | None = field(default_factory=lambda: None)
+    fits: tuple[tuple[int, int, int, float], ...] = ()
 
 
 @dataclass
@@ -83,6 +90,8 @@ class SourcePieces:
                         "density": piece.density,
                         "avoid": [list(address) for address in piece.avoid],
                         "findings": list(piece.findings),
+                        "joints": piece.joints,
+                        "fits": [list(fit) for fit in piece.fits],
                         "outline": json.loads(piece.outline.to_json()),
                         "way": json.loads(piece.way.to_json()),
                     }
@@ -107,6 +116,8 @@ class SourcePieces:
                     density=one["density"],
                     avoid=tuple((int(a), int(b), int(c)) for a, b, c in one["avoid"]),
                     findings=tuple(one["findings"]),
+                    joints=one["joints"],
+                    fits=tuple((int(p), int(c), int(k), float(mm)) for p, c, k, mm in one["fits"]),
                     outline=ProfileSet.from_json(json.dumps(one["outline"])),
                     way=ProfileSet.from_json(json.dumps(one["way"])),
                 )
@@ -192,6 +203,8 @@ def add_model(
                 density=entry.density or job.densities.get(material),
                 avoid=mating_curves(entry.outline, way, entry.mating, kerf + abs(given.fit)),
                 findings=findings_of(entry.outline, thickness, entry.plate.cut.features),
+                joints=entry.joints,
+                fits=tuple(given.fits),
             )
         )
     if not cut_list.entries:
@@ -233,6 +246,7 @@ def add_drawing(
                 kerf=kerf,
                 density=job.densities.get(material),
                 findings=findings_of(outline, source.thickness),
+                fits=drawing_fits(outline, job.allowances),
             )
         )
 
@@ -267,6 +281,16 @@ def drawing_way(outline: ProfileSet, kerf: float, wanted: Allowances) -> Profile
     )
 
 
+def drawing_fits(
+    outline: ProfileSet, wanted: Allowances
+) -> tuple[tuple[int, int, int, float], ...]:
+    """The fits that `drawing_way` puts on the inner contours of an outline."""
+    if not wanted.fit:
+        return ()
+    fit_on: Literal["slot", "both"] = "both" if wanted.fit_on == "both" else "slot"
+    return tuple(inner_fits(outline, wanted.fit, fit_on))
+
+
 def mating_curves(
     outline: ProfileSet, way: ProfileSet, mating: MatingOutline | None, reach: float
 ) -> tuple[Address, ...]:
@@ -296,16 +320,3 @@ def mating_curves(
                 if away <= 1.2 * step:
                     found.append((p, c, k))
     return tuple(found)
-
-
-def same_name_materials(pieces: Sequence[JobPiece]) -> Mapping[str, set[str]]:
-    """By name the materials of its pieces, where there are several."""
-    materials: dict[str, set[str]] = {}
-    for piece in pieces:
-        materials.setdefault(piece.name, set()).add(piece.material)
-    return {name: found for name, found in materials.items() if len(found) > 1}
-
-
-def data_of(value: Any) -> str:
-    """A digest's text of plain data."""
-    return json.dumps(value, sort_keys=True, default=str)

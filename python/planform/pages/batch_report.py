@@ -9,8 +9,8 @@ from typing import Any
 from planform._planform import write_whole_file
 from planform.batch.changes import Change
 from planform.batch.many import BatchSummary
-from planform.batch.models import Settings
 from planform.batch.one_source import SourceResult
+from planform.batch.settings import Settings
 from planform.naming import counted
 from planform.pages.render import picture, render
 from planform.pages.report import allowance_notes, outlines_foot

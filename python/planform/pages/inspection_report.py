@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import Finding, RuleSet, write_whole_file
-from planform.inspection import SEVERITIES, Inspection
+from planform.measured_outline import SEVERITIES, MeasuredOutline
 from planform.pages.render import picture, render
 from planform.pages.report import both_sizes
 from planform.pictures.outlines import contours_of
@@ -29,7 +29,7 @@ class Inspected:
     """
 
     name: str
-    inspection: Inspection | None = None
+    inspection: MeasuredOutline | None = None
     error: str = ""
     changes: tuple[str, ...] = ()
 
@@ -114,7 +114,7 @@ def drawing_section(
 
 
 def figure_rows(
-    inspection: Inspection, density: float | None, figures: Figures
+    inspection: MeasuredOutline, density: float | None, figures: Figures
 ) -> list[tuple[str, str]]:
     """Sizes in mm and inch, area, cut length, pierces, thickness, mass."""
     profiles = inspection.profiles
@@ -139,7 +139,7 @@ def figure_rows(
     return rows
 
 
-def mass(inspection: Inspection, density: float) -> float:
+def mass(inspection: MeasuredOutline, density: float) -> float:
     """In g, for a density in kg/m³: of what stays, without the width of the cut."""
     assert inspection.thickness is not None
     return inspection.profiles.area * inspection.thickness * density * 1e-6

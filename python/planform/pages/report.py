@@ -8,7 +8,8 @@ from typing import Any
 
 from planform._planform import write_whole_file
 from planform.allowances import Allowances
-from planform.batch.models import BatchResult, Drawing, ModelResult, Settings
+from planform.batch.drawing import BatchResult, Drawing, ModelResult
+from planform.batch.settings import Settings
 from planform.naming import counted
 from planform.pages.render import picture, render
 from planform.pictures.outlines import contours_of, dimensioned_svg

@@ -11,7 +11,7 @@ from html import escape
 import numpy
 
 from planform._planform import Finding
-from planform.inspection import Inspection
+from planform.measured_outline import MeasuredOutline
 from planform.pictures.outlines import contours_of, horizontal_dimension, plot, vertical_dimension
 from planform.units.figures import MM_FIGURES, Figures
 
@@ -42,7 +42,7 @@ class View:
     height: float
 
     @classmethod
-    def of(cls, inspection: Inspection, width: float, height: float) -> View:
+    def of(cls, inspection: MeasuredOutline, width: float, height: float) -> View:
         """The view that fits the outline, if there is one, and all findings into the picture."""
         shown = [finding.place for finding in inspection.findings]
         shown += [point for finding in inspection.findings for point in finding.points]
@@ -103,7 +103,7 @@ def label_places(view: View, findings: tuple[Finding, ...]) -> list[tuple[float,
 
 
 def inspection_svg(
-    inspection: Inspection,
+    inspection: MeasuredOutline,
     width: float = 900.0,
     height: float = 620.0,
     *,
@@ -150,7 +150,7 @@ def inspection_svg(
     return "".join(pieces)
 
 
-def drawn_paths(inspection: Inspection, view: View) -> list[str]:
+def drawn_paths(inspection: MeasuredOutline, view: View) -> list[str]:
     """The curves of a drawing that are in no closed outline: open ones, and those drawn twice."""
     if inspection.drawn is None:
         return []
@@ -194,7 +194,9 @@ def mark_svg(
     )
 
 
-def inspection_png(inspection: Inspection, width: float = 900.0, height: float = 620.0) -> bytes:
+def inspection_png(
+    inspection: MeasuredOutline, width: float = 900.0, height: float = 620.0
+) -> bytes:
     """Return the same picture as a PNG, twice as fine, drawn by matplotlib."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure

@@ -127,6 +127,15 @@ def plan_svg_picture(plan: SheetPlan, width: float = WIDTH, height: float = HEIG
 FINDING_COLUMNS = (("Cut", ""), ("Rule", "words"), ("Weight", "words"), ("What to do", "text"))
 
 
+FIT_COLUMNS = (
+    ("Piece", "words"),
+    ("Joints", ""),
+    ("Curves moved", ""),
+    ("Fit mm", ""),
+    ("Width of cut mm", ""),
+)
+
+
 def finding_rows(plan: SheetPlan) -> list[tuple[Any, ...]]:
     """The findings of a sheet."""
     return [
@@ -183,6 +192,7 @@ def plan_html(
     problems: Sequence[str] = (),
     notes: Sequence[str] = (),
     outline_findings: Sequence[tuple[str, str, str, str]] = (),
+    fits: Sequence[tuple[str, str, int, str, str]] = (),
 ) -> str:
     """The page of the cuts of a job, as text; it holds no date: the same input gives the same page."""
     script = (template_folder / "plan.js").read_text(encoding="utf-8")
@@ -201,6 +211,8 @@ def plan_html(
         ],
         finding_columns=FINDING_COLUMNS,
         outline_findings=outline_findings,
+        fits=fits,
+        fit_columns=FIT_COLUMNS,
         outline_columns=(("Piece", "words"), *FINDING_COLUMNS[1:]),
         line_columns=line_columns("Sheet"),
         lines=[line_row(line, line.count, quote) for line in quote.sheets],
@@ -219,7 +231,7 @@ def head_cells(quote: Quote) -> list[list[tuple[str, Any]]]:
         [("Cut", f"{effort.cut_length / 1000:.2f} m"), ("Pierces", effort.pierces)],
         [("Time", time), ("Machine", quote.machine.name or "without a name")],
         [
-            ("Price", money(quote.price, quote.currency)),
+            (price_label(quote), money(quote.price, quote.currency)),
             ("Left out", counted(len(quote.missing), "figure")),
         ],
     ]
@@ -250,6 +262,7 @@ def line_columns(what: str) -> tuple[tuple[str, str], ...]:
         ("Piercing", ""),
         ("Travel", ""),
         ("Time", ""),
+        ("Each", ""),
         ("Price", ""),
     )
 
@@ -269,6 +282,7 @@ def line_row(line: PieceLine | SheetLine | Quote, number: int, quote: Quote) -> 
         f"{effort.cut_length / 1000:.2f}",
         effort.pierces,
         *(duration(time) if quote.has_times else "" for time in times),
+        money(line.price / number, quote.currency) if size and number else "",
         money(line.price, quote.currency),
     ]
 
@@ -284,6 +298,10 @@ def quote_html(plans: Sequence[SheetPlan], quote: Quote, title: str) -> str:
         "quote.html",
         title=title,
         cells=head_cells(quote),
+        facts=quote_facts(quote),
+        price=money(quote.price, quote.currency),
+        price_label=price_label(quote),
+        remarks=quote.head.remarks,
         missing=source_note(quote),
         piece_columns=line_columns("Piece"),
         pieces=[line_row(line, line.quantity, quote) for line in quote.pieces],
@@ -293,13 +311,34 @@ def quote_html(plans: Sequence[SheetPlan], quote: Quote, title: str) -> str:
         sheet_sums=line_row(quote, quote.effort.sheets, quote),
         cost_columns=(("Cost", "words"), ("Price", "")),
         costs=costs,
-        cost_sums=("Sum of what is known", money(quote.price, quote.currency)),
+        cost_sums=(price_label(quote), money(quote.price, quote.currency)),
         pictures=piece_pictures(plans, quote),
         findings=findings,
         finding_columns=(("Sheet", "words"), *FINDING_COLUMNS),
         assumptions=quote.assumptions,
         foot=FOOT,
     )
+
+
+def price_label(quote: Quote) -> str:
+    """What the sum of a quote is."""
+    return "Price of what is known" if quote.missing else "Price"
+
+
+def quote_facts(quote: Quote) -> list[tuple[str, str]]:
+    """Whom the quote is for, and what it is made of."""
+    head = quote.head
+    materials = dict.fromkeys(
+        f"{line.material or 'material not known'}, {line.thickness:g} mm" for line in quote.sheets
+    )
+    facts = [
+        ("For", head.customer),
+        ("Number", head.number),
+        ("Date", head.date),
+        ("Valid until", head.valid_until),
+        ("Material", "; ".join(materials)),
+    ]
+    return [(name, text) for name, text in facts if text]
 
 
 def piece_pictures(plans: Sequence[SheetPlan], quote: Quote) -> list[dict[str, Any]]:
@@ -311,16 +350,15 @@ def piece_pictures(plans: Sequence[SheetPlan], quote: Quote) -> list[dict[str, A
             outlines.setdefault(key, part)
     return [
         {
-            "picture": picture(dimensioned_svg(outlines[line.name, line.material, line.thickness])),
+            "picture": picture(
+                dimensioned_svg(outlines[line.name, line.material, line.thickness], 250.0, 150.0)
+            ),
             "heading": line.name,
             "quantity": f"{line.quantity} ×",
             "figures": [
-                (
-                    "Time of all",
-                    duration(line.effort.seconds) if quote.has_times else "not known",
-                    "",
-                ),
-                ("Price of all", money(line.price, quote.currency), ""),
+                ("Material", f"{line.material}, {line.thickness:g} mm".strip(", "), "wide"),
+                ("Each", money(line.price / max(1, line.quantity), quote.currency), ""),
+                ("All", money(line.price, quote.currency), ""),
             ],
             "notes": (),
         }

@@ -9,102 +9,52 @@ import csv
 import io
 import json
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 from typing import Any
 
-from planform._planform import Cut, CutTime, write_whole_file
+from planform._planform import CutTime, write_whole_file
 from planform.errors import ArgumentError
+from planform.grouping import grouped
 from planform.naming import printable
+from planform.planning.effort import (
+    COST_KINDS,
+    Effort,
+    Priced,
+    costs_of,
+    costs_together,
+    effort_of,
+    scaled,
+    sum_of,
+)
 from planform.planning.machine import Machine, Rates
 from planform.planning.sheet_plan import SheetPlan
+from planform.sheets.values import price_of
 
-__all__ = ["COST_KINDS", "Effort", "PieceLine", "Quote", "SheetLine"]
-
-COST_KINDS = ("machine", "pierces", "metres", "sheets", "handling", "stock")
-"""What costs are made of: hours of the machine, pierces, metres of cut, sheets put on the table, pieces taken
-off, and the material."""
+__all__ = ["COST_KINDS", "Effort", "PieceLine", "Quote", "QuoteHead", "SheetLine"]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Effort:
-    """What the machine does. Lengths are mm, times s; times are 0 where speeds are not known."""
+class QuoteHead:
+    """Whom a quote is for, and what else stands on it, in the user's words; empty: nothing.
 
-    cut_length: float = 0.0
-    mark_length: float = 0.0
-    travel_time: float = 0.0
-    pierce_time: float = 0.0
-    cutting_time: float = 0.0
-    pierces: int = 0
-    pieces: int = 0
-    sheets: int = 0
+    Attributes
+    ----------
+    customer, number, date, valid_until : str
+    remarks : tuple of str
+        A line each.
+    """
 
-    @property
-    def seconds(self) -> float:
-        """In all."""
-        return self.travel_time + self.pierce_time + self.cutting_time
-
-
-def sum_of(efforts: Iterable[Effort]) -> Effort:
-    """All of them together."""
-    parts = list(efforts)
-    return Effort(
-        **{one.name: add(getattr(part, one.name) for part in parts) for one in fields(Effort)}
-    )
-
-
-def add(values: Iterable[float]) -> Any:
-    """The sum: of whole numbers a whole number, of others rounded once."""
-    numbers = list(values)
-    whole = all(isinstance(number, int) for number in numbers)
-    return sum(numbers) if whole else math.fsum(numbers)
-
-
-def scaled(effort: Effort, count: int) -> Effort:
-    """So many times as much."""
-    return Effort(**{one.name: count * getattr(effort, one.name) for one in fields(Effort)})
-
-
-def effort_of(cut: Cut, time: CutTime | None) -> Effort:
-    """Of one cut."""
-    is_mark = cut.role == "mark"
-    return Effort(
-        cut_length=0.0 if is_mark else cut.length,
-        mark_length=cut.length if is_mark else 0.0,
-        travel_time=time.travel if time else 0.0,
-        pierce_time=time.pierce if time else 0.0,
-        cutting_time=time.cutting if time else 0.0,
-        pierces=cut.pierces,
-    )
-
-
-def costs_of(effort: Effort, rates: Rates, has_times: bool) -> dict[str, float]:
-    """By kind, as far as rates are known; without the material."""
-    costs = {
-        "machine": None
-        if rates.hour is None or not has_times
-        else rates.hour * effort.seconds / 3600,
-        "pierces": None if rates.pierce is None else rates.pierce * effort.pierces,
-        "metres": None if rates.metre is None else rates.metre * effort.cut_length / 1000,
-        "sheets": None if rates.sheet is None else rates.sheet * effort.sheets,
-        "handling": None if rates.part is None else rates.part * effort.pieces,
-    }
-    return {kind: cost for kind, cost in costs.items() if cost is not None}
-
-
-def costs_together(parts: Iterable[Mapping[str, float]]) -> dict[str, float]:
-    """Sums by kind, in the order of `COST_KINDS`."""
-    listed = list(parts)
-    return {
-        kind: math.fsum(part[kind] for part in listed if kind in part)
-        for kind in COST_KINDS
-        if any(kind in part for part in listed)
-    }
+    customer: str = field(default_factory=lambda: "")
+    number: str = field(default_factory=lambda: "")
+    date: str = field(default_factory=lambda: "")
+    valid_until: str = field(default_factory=lambda: "")
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
-class SheetLine:
+class SheetLine(Priced):
     """One sheet, all equal ones together. ``costs`` are by kind, ``price`` their sum."""
 
     name: str
@@ -113,18 +63,11 @@ class SheetLine:
     size: tuple[float, float]
     count: int
     use: float
-    effort: Effort
-    costs: dict[str, float]
     findings: tuple[str, ...] = ()
-
-    @property
-    def price(self) -> float:
-        """The sum of its costs."""
-        return math.fsum(self.costs.values())
 
 
 @dataclass(frozen=True, kw_only=True)
-class PieceLine:
+class PieceLine(Priced):
     """All pieces of one name, material and thickness. Sheets and material are shared out by area."""
 
     name: str
@@ -132,17 +75,10 @@ class PieceLine:
     thickness: float
     size: tuple[float, float]
     quantity: int
-    effort: Effort
-    costs: dict[str, float]
-
-    @property
-    def price(self) -> float:
-        """The sum of its costs."""
-        return math.fsum(self.costs.values())
 
 
 @dataclass(frozen=True, kw_only=True)
-class Quote:
+class Quote(Priced):
     """Times and costs of a job.
 
     Attributes
@@ -159,21 +95,17 @@ class Quote:
         What is not in the sums, a sentence each.
     assumptions : tuple of str
         What the figures rest on, a sentence each.
+    head : QuoteHead
+        Whom it is for.
     """
 
     pieces: tuple[PieceLine, ...]
     sheets: tuple[SheetLine, ...]
-    effort: Effort
-    costs: dict[str, float]
     machine: Machine
     has_times: bool = True
     missing: tuple[str, ...] = ()
     assumptions: tuple[str, ...] = field(default_factory=tuple)
-
-    @property
-    def price(self) -> float:
-        """The sum of all costs that are known."""
-        return math.fsum(self.costs.values())
+    head: QuoteHead = field(default_factory=QuoteHead)
 
     @property
     def currency(self) -> str:
@@ -225,6 +157,7 @@ class Quote:
         """As plain data; lengths in mm, times in s. See "The JSON of a quote" in DEVELOPERS.md."""
         return {
             "planform_quote": 1,
+            "head": {**asdict(self.head), "remarks": list(self.head.remarks)},
             "currency": self.currency,
             "machine": self.machine.name,
             "source_of_figures": self.machine.source,
@@ -335,7 +268,7 @@ def line_data(line: PieceLine | SheetLine) -> dict[str, Any]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class PieceShare:
+class PieceShare(Priced):
     """What one piece on a sheet takes, all equal sheets together."""
 
     name: str
@@ -343,8 +276,6 @@ class PieceShare:
     thickness: float
     size: tuple[float, float]
     count: int
-    effort: Effort
-    costs: dict[str, float]
 
 
 def sheet_lines(plan: SheetPlan, rates: Rates) -> tuple[SheetLine, list[PieceShare]]:
@@ -401,20 +332,12 @@ def own_size(plan: SheetPlan, number: int) -> tuple[float, float]:
 
 def stock_price(sheet: Any) -> float | None:
     """Of all sheets of a line; None if it is not known."""
-    stock = getattr(sheet, "stock", None)
-    price = getattr(stock, "price", None)
-    if stock is None or price is None:
-        return 0.0 if getattr(stock, "left_over", False) else None
-    length = getattr(sheet, "length", None)
-    share = 1.0 if length is None else length / stock.size[0]
-    return float(sheet.count * price * share)
+    return price_of(sheet) if getattr(sheet, "stock", None) is not None else None
 
 
 def piece_lines(shares: Sequence[PieceShare]) -> list[PieceLine]:
     """Pieces of one name, material and thickness together, in the order in which they come first."""
-    groups: dict[tuple[str, str, float], list[PieceShare]] = {}
-    for share in shares:
-        groups.setdefault((share.name, share.material, share.thickness), []).append(share)
+    groups = grouped(shares, lambda share: (share.name, share.material, share.thickness))
     return [
         PieceLine(
             name=name,

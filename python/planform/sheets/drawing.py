@@ -2,20 +2,22 @@
 the pieces' names on the layer of marks.
 
 The cut contours are written as those of any drawing; the edge is written in the same way and goes under the
-layer ``SHEET`` (in SVG the group ``sheet``), names are texts in the middle of their pieces.
+layer ``SHEET`` (in SVG the group ``sheet``), names are texts in the middle of their pieces. Layers and
+colours are the machine's where it names some.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
 from pathlib import Path
 from typing import Any, Literal
 
 import numpy
 
-from planform._planform import Mark, Profile, ProfileSet, write_whole_file
+from planform._planform import DrawingLayer, Line, Mark, Profile, ProfileSet, write_whole_file
+from planform.layer_files import ROLES, LayerData, drawing_layers
 from planform.naming import printable
 from planform.sheets.values import Placement, Sheet
 
@@ -79,16 +81,26 @@ def inner_point(profile: Profile) -> tuple[float, float]:
     return float(best[1]), float(best[2])
 
 
-def dxf_of_sheet(sheet: Sheet, title: str, unit: Literal["mm", "inch"] = "mm") -> str:
-    """The DXF (AC1015) of a sheet; ``title`` is written above its upper left corner."""
-    lines = sheet_outlines(sheet).to_dxf(unit=unit).split("\n")
+def dxf_of_sheet(
+    sheet: Sheet,
+    title: str,
+    unit: Literal["mm", "inch"] = "mm",
+    layers: LayerData | None = None,
+) -> str:
+    """The DXF (AC1015) of a sheet; ``title`` is written above its upper left corner, ``layers`` are the
+    machine's by "outer", "inner", "mark" and "sheet"."""
+    own = layers_of(layers)
+    edge_layer = own["sheet"]
+    lines = sheet_outlines(sheet).to_dxf(unit=unit, layers=of_outlines(own)).split("\n")
+    edge = sheet.outline.to_dxf(unit=unit, layers=dict.fromkeys(("outer", "inner"), edge_layer))
+    edge_lines = edge.split("\n")
     scale = INCH if unit == "inch" else 1.0
-    edge = sheet.outline
     seed = place_of(lines, "$HANDSEED") + 2
     handle = int(lines[seed], 16)
     owner = "12"
     entities: list[str] = []
-    for entity in entities_of(edge.to_dxf(unit=unit).split("\n")):
+    sheet_layer = ""
+    for entity in entities_of(edge_lines):
         groups = list(entity)
         for number in range(0, len(groups) - 1, 2):
             code = groups[number].strip()
@@ -96,14 +108,16 @@ def dxf_of_sheet(sheet: Sheet, title: str, unit: Literal["mm", "inch"] = "mm") -
                 groups[number + 1] = f"{handle:X}"
                 handle += 1
             elif code == "8":
-                groups[number + 1] = LAYER
+                sheet_layer = groups[number + 1]
             elif code == "330":
                 owner = groups[number + 1]
         entities += without_data(groups)
-    (left, _), (_, high) = (map(float, corner) for corner in edge.bounds)
-    texts = [("MARK", *label(placement), True) for placement in sheet.placements]
+    mark_lines = one_mark().to_dxf(layers=of_outlines(own)).split("\n")
+    mark_layer = layer_name(entities_of(mark_lines)[0])
+    (left, _), (_, high) = (map(float, corner) for corner in sheet.outline.bounds)
+    texts = [(mark_layer, *label(placement), True) for placement in sheet.placements]
     above = 0.3 * LARGEST_LETTER
-    texts.append((LAYER, printable(title), left, high + above, LARGEST_LETTER, False))
+    texts.append((sheet_layer, printable(title), left, high + above, LARGEST_LETTER, False))
     for layer, text, x, y, height, is_centred in texts:
         entities += text_entity(
             handle, owner, layer, text, x / scale, y / scale, height / scale, is_centred
@@ -111,10 +125,33 @@ def dxf_of_sheet(sheet: Sheet, title: str, unit: Literal["mm", "inch"] = "mm") -
         handle += 1
     at = end_of_entities(lines)
     lines[at:at] = entities
-    lines[seed] = f"{handle + 1:X}"
-    set_extents(lines, edge, scale)
-    add_layer(lines, handle)
+    set_extents(lines, sheet.outline, scale)
+    for source, layer in ((mark_lines, mark_layer), (edge_lines, sheet_layer)):
+        handle += add_layer(lines, layer_record(source, layer), handle)
+    lines[seed] = f"{handle:X}"
     return "\n".join(lines)
+
+
+def layers_of(layers: LayerData | None) -> dict[str, DrawingLayer]:
+    """The machine's layers by role; where it says nothing of the edge, ours. Raises GeometryError."""
+    given = layers or {}
+    edge = {"name": LAYER, "color": COLOR, **given.get("sheet", {})}
+    return drawing_layers({**{r: given[r] for r in ROLES if r in given}, "sheet": edge})
+
+
+def of_outlines(layers: Mapping[str, DrawingLayer]) -> dict[str, DrawingLayer]:
+    """Those that outlines have."""
+    return {role: layer for role, layer in layers.items() if role in ROLES}
+
+
+def one_mark() -> ProfileSet:
+    """A mark alone: its drawing tells which layer and colour marks have."""
+    return ProfileSet([], [Mark.open([Line((0.0, 0.0), (1.0, 0.0))])])
+
+
+def layer_name(entity: Sequence[str]) -> str:
+    """The name of the layer that an entity lies on."""
+    return next(entity[i + 1] for i in range(0, len(entity) - 1, 2) if entity[i].strip() == "8")
 
 
 def place_of(lines: Sequence[str], word: str, start: int = 0) -> int:
@@ -187,52 +224,87 @@ def set_extents(lines: list[str], edge: ProfileSet, scale: float) -> None:
         lines[at + 2], lines[at + 4] = (repr(float(value) / scale) for value in corner)
 
 
-def add_layer(lines: list[str], handle: int) -> None:
-    """Add the layer of the edge to the table of layers, as its last one."""
+def layer_records(lines: Sequence[str]) -> list[tuple[int, int]]:
+    """The records of the table of layers: where each begins and ends."""
     table = next(
         i
-        for i in range(len(lines) - 1)
+        for i in range(2, len(lines) - 1)
         if lines[i] == "LAYER" and lines[i - 1].strip() == "2" and lines[i - 2] == "TABLE"
     )
     end = place_of(lines, "ENDTAB", table) - 1
-    records = [i for i in range(table, end) if lines[i] == "LAYER" and lines[i - 1].strip() == "0"]
-    record = lines[records[-1] - 1 : end]
-    for number in range(0, len(record) - 1, 2):
-        code = record[number].strip()
-        if code == "5":
-            record[number + 1] = f"{handle:X}"
-        elif code == "2":
-            record[number + 1] = LAYER
-        elif code == "62":
-            record[number + 1] = str(COLOR)
-    count = next(i for i in range(table, end, 1) if lines[i].strip() == "70" and i < records[0])
+    starts = [
+        i - 1 for i in range(table + 1, end) if lines[i] == "LAYER" and lines[i - 1].strip() == "0"
+    ]
+    return list(zip(starts, [*starts[1:], end], strict=True))
+
+
+def record_name(record: Sequence[str]) -> str:
+    """The name of a layer's record."""
+    return next(record[i + 1] for i in range(0, len(record) - 1, 2) if record[i].strip() == "2")
+
+
+def layer_record(lines: Sequence[str], name: str) -> list[str]:
+    """The record of a layer, by the name that entities have."""
+    records = [list(lines[start:end]) for start, end in layer_records(lines)]
+    return next(record for record in records if record_name(record) == name)
+
+
+def add_layer(lines: list[str], record: Sequence[str], handle: int) -> int:
+    """Add a record to the table of layers, as its last one, unless there is one of its name; return how many
+    handles that took."""
+    records = layer_records(lines)
+    if any(record_name(lines[start:end]) == record_name(record) for start, end in records):
+        return 0
+    own = list(record)
+    own[next(i for i in range(0, len(own) - 1, 2) if own[i].strip() == "5") + 1] = f"{handle:X}"
+    first, end = records[0][0], records[-1][1]
+    count = next(i for i in range(first, 0, -1) if lines[i].strip() == "70")
     lines[count + 1] = str(int(lines[count + 1]) + 1)
-    lines[end:end] = record
+    lines[end:end] = own
+    return 1
 
 
-def svg_of_sheet(sheet: Sheet, title: str) -> str:
-    """The SVG of a sheet, its size that of the sheet, in mm."""
-    edge = sheet.outline.to_svg()
-    pieces = sheet_outlines(sheet).to_svg()
+def svg_of_sheet(sheet: Sheet, title: str, layers: LayerData | None = None) -> str:
+    """The SVG of a sheet, its size that of the sheet, in mm; ``layers`` as for `dxf_of_sheet`."""
+    own = layers_of(layers)
+    is_ours = "sheet" not in (layers or {})
+    edge = sheet.outline.to_svg(layers=None if is_ours else {"outer": own["sheet"]})
+    pieces = sheet_outlines(sheet).to_svg(layers=of_outlines(own))
     head = edge[: edge.index("\n") + 1]
     shapes = re.findall(r"^ {4}<.*>$", edge, re.MULTILINE)
     body = pieces[pieces.index("\n") + 1 :]
     body = re.sub(r"^  <title>.*</title>\n", "", body)
+    marked = one_mark().to_svg(layers=of_outlines(own))
+    ink = re.findall(r'^  <g [^>]*stroke="([^"]*)".*>\n    <', marked, re.MULTILINE)[0]
     names = "".join(
         f'    <text x="{x:.3f}" y="{-y:.3f}" font-size="{height:.3f}">{escape(text)}</text>\n'
         for text, x, y, height in map(label, sheet.placements)
     )
     words = (
-        '  <g id="mark-names" fill="#2e7d32" stroke="none" text-anchor="middle" dominant-baseline="central" '
-        f'font-family="sans-serif">\n{names}  </g>\n'
+        f'  <g id="mark-names" fill="{ink}" stroke="none" text-anchor="middle" '
+        f'dominant-baseline="central" font-family="sans-serif">\n{names}  </g>\n'
     )
-    group = '  <g id="sheet" stroke="#7b8791">\n' + "".join(f"{s}\n" for s in shapes) + "  </g>\n"
+    opened = '  <g id="sheet" stroke="#7b8791">'
+    if not is_ours:
+        opened = re.findall(r"^  <g .*>$", edge, re.MULTILINE)[0]
+        if opened.split('stroke="')[0] in body:  # one layer for all: an id stands once
+            opened = re.sub(r' id="[^"]*"', ' id="sheet"', opened)
+    group = f"{opened}\n" + "".join(f"{shape}\n" for shape in shapes) + "  </g>\n"
     heading = f"  <title>{escape(printable(title))}</title>\n"
     return head + heading + group + body.replace("</svg>", words + "</svg>")
 
 
-def write_sheet(sheet: Sheet, path: Path, title: str, unit: Literal["mm", "inch"] = "mm") -> Path:
+def write_sheet(
+    sheet: Sheet,
+    path: Path,
+    title: str,
+    unit: Literal["mm", "inch"] = "mm",
+    layers: LayerData | None = None,
+) -> Path:
     """Write a sheet's drawing by the suffix of the path, ``.dxf`` or ``.svg``. Raises WriteError."""
-    text = svg_of_sheet(sheet, title) if path.suffix == ".svg" else dxf_of_sheet(sheet, title, unit)
+    if path.suffix == ".svg":
+        text = svg_of_sheet(sheet, title, layers)
+    else:
+        text = dxf_of_sheet(sheet, title, unit, layers)
     write_whole_file(path, text)
     return path

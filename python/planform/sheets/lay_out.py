@@ -9,8 +9,9 @@ from typing import Any
 
 from planform.arguments import positive
 from planform.batch.many import executed
-from planform.batch.workers import default_workers
+from planform.batch.workers import KeptWorkers, default_workers
 from planform.cut_lists.cut_list import CutList
+from planform.grouping import grouped
 from planform.sheets.fill import Filling
 from planform.sheets.group import Group
 from planform.sheets.patterns import Pattern
@@ -30,7 +31,6 @@ from planform.sheets.values import (
     is_count,
     is_number,
     need,
-    pieces_of,
     wrong,
 )
 
@@ -172,7 +172,7 @@ def lay_out(
             "laid out plainly, without a search: the extra planform[sheets] is not installed"
         )
     rules = Rules(float(gap), float(margin))
-    groups = list(pieces_of(pieces).values())
+    groups = list(grouped(pieces, lambda piece: piece.group).values())
     tasks = [
         Task(
             tuple(tuple(group) for group in chain),
@@ -288,6 +288,12 @@ def run_all(tasks: Sequence[Task], seeds: int, executor: Any) -> list[Answer]:
 
 def run(task: Task, progress: Progress | None = None) -> Answer:
     """Lay out the groups of a task one after the other."""
+    with KeptWorkers() as kept:
+        return run_with(task, progress, kept)
+
+
+def run_with(task: Task, progress: Progress | None, kept: KeptWorkers) -> Answer:
+    """The same with workers that are kept from one search to the next."""
     clock = Clock(task.seconds)
     sheets = []
     failures: list[str] = []
@@ -296,7 +302,7 @@ def run(task: Task, progress: Progress | None = None) -> Answer:
     for number, pieces in enumerate(task.groups):
         share = areas[number] / (math.fsum(areas[number:]) or 1.0)
         own = Clock(clock.left * share)
-        searcher = Searcher(own, task.workers, task.function, task.in_process, progress)
+        searcher = Searcher(own, task.workers, task.function, task.in_process, progress, kept=kept)
         group = Group(
             pieces,
             [s for s in task.stock if s.serves(*pieces[0].group)],

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Literal
 
 from planform._planform import write_whole_file
 from planform.errors import Error
+from planform.layer_files import LayerData
 from planform.naming import FileNames, counted
 from planform.sheets.document import write_layout
 from planform.sheets.drawing import FORMATS, write_sheet
@@ -38,33 +39,60 @@ def write_all(
     title: str,
     formats: Sequence[str] = FORMATS,
     unit: Literal["mm", "inch"] = "mm",
+    layers: LayerData | None = None,
 ) -> list[str]:
     """Write everything into the folder, which is there; return what failed, a line each.
 
     The layout is proven once more before anything is drawn: raises GeometryError if it breaks a rule.
-    Drawings of sheets that an earlier run left are removed.
+    Drawings of sheets that an earlier run left are removed. ``layers`` are the machine's, as for
+    `dxf_of_sheet`.
     """
+    errors = write_drawings(layout, folder, title, formats, unit, layers)
+    errors += failed([lambda: write_layout(layout, folder / LAYOUT)])
+    return errors
+
+
+def write_drawings(
+    layout: Layout,
+    folder: Path,
+    title: str,
+    formats: Sequence[str] = FORMATS,
+    unit: Literal["mm", "inch"] = "mm",
+    layers: LayerData | None = None,
+) -> list[str]:
+    """The same without the layout's own file."""
     prove(layout)
     remove_earlier(folder)
     rests = left_overs(layout)
     names = FileNames()
     stems = [sheet_stem(sheet, i, names) for i, sheet in enumerate(layout.sheets, start=1)]
     files = [[f"{stem}.{suffix}" for suffix in formats] for stem in stems]
-    errors: list[str] = []
 
-    def attempt(write: Callable[[], object]) -> None:
+    def draw(sheet: Sheet, heading: str, file: str) -> Callable[[], object]:
+        return lambda: write_sheet(sheet, folder / file, heading, unit, layers)
+
+    drawn = [
+        draw(sheet, f"{name}: {sheet.stock.name}, cut {counted(sheet.count, 'time')}", file)
+        for sheet, name, own in zip(layout.sheets, sheet_names(layout), files, strict=True)
+        for file in own
+    ]
+    return failed(
+        [
+            *drawn,
+            lambda: write_rests(layout, rests, stems, folder),
+            lambda: write_page(layout, rests, folder / PAGE, title, files),
+        ]
+    )
+
+
+def failed(writes: Iterable[Callable[[], object]]) -> list[str]:
+    """Do all of them; a line for each that failed."""
+    errors = []
+    for write in writes:
         try:
             write()
         except Error as error:
             errors.append(str(error))
-
-    for sheet, name, own in zip(layout.sheets, sheet_names(layout), files, strict=True):
-        heading = f"{name}: {sheet.stock.name}, cut {counted(sheet.count, 'time')}"
-        for file in own:
-            attempt(lambda s=sheet, f=file, h=heading: write_sheet(s, folder / f, h, unit))  # type: ignore[misc]
-    attempt(lambda: write_rests(layout, rests, stems, folder))
-    attempt(lambda: write_layout(layout, folder / LAYOUT))
-    attempt(lambda: write_page(layout, rests, folder / PAGE, title, files))
     return errors
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from planform.batch.workers import Outcome, default_workers, supervised
+from planform.batch.workers import KeptWorkers, Outcome, default_workers, supervised
 from planform.sheets.search import Clock, StripResult, StripTask, checked, read_best, search_strip
 
 MEMORY = 8.0
@@ -40,6 +40,8 @@ class Searcher:
     in_process: bool = False
     progress: Progress | None = None
     failures: list[str] = field(default_factory=list)
+    kept: KeptWorkers = field(default_factory=KeptWorkers)
+    """Workers that wait for the next search: starting one takes as long as a short search."""
 
     def run(self, tasks: Sequence[StripTask], height: float) -> list[StripResult | None]:
         """All tasks side by side; None for each that failed or found nothing. Ctrl-C stops the clock and
@@ -54,15 +56,21 @@ class Searcher:
             results: list[StripResult | None] = [None] * len(tasks)
             errors: dict[int, str] = {}
             timeout = max(GRACE_SHARE * task.seconds for task in tasks) + GRACE
+            at_work = set()
             try:
                 with self.reported(tasks, height):
                     for number, outcome in supervised(
-                        self.function, tasks, len(tasks), timeout, MEMORY
+                        self.function, tasks, len(tasks), timeout, MEMORY, self.kept
                     ):
                         results[number], errors[number] = taken(tasks[number], outcome)
+                        if ended_early(tasks[number], results[number]):
+                            at_work.add(outcome.process)
+                self.kept.renew(at_work, self.function, MEMORY, timeout)
             except KeyboardInterrupt:
                 self.clock.stopped = True
-            kept = [result or self.kept(task) for task, result in zip(tasks, results, strict=True)]
+            kept = [
+                result or self.found_by(task) for task, result in zip(tasks, results, strict=True)
+            ]
         for number, error in errors.items():
             # Of a search that was cut off the best found counts.
             if error and kept[number] is None:
@@ -74,7 +82,7 @@ class Searcher:
         if error not in self.failures:
             self.failures.append(error)
 
-    def kept(self, task: StripTask) -> StripResult | None:
+    def found_by(self, task: StripTask) -> StripResult | None:
         """The best that a search had found before it was cut off."""
         best = read_best(task.best)
         try:
@@ -114,6 +122,12 @@ class Searcher:
         finally:
             done.set()
             watching.join()
+
+
+def ended_early(task: StripTask, result: StripResult | None) -> bool:
+    """Did a search give back its result before its time, as it was enough? The library can't be stopped: it
+    goes on in its process, which has to end."""
+    return result is not None and result.width <= task.enough
 
 
 def taken(task: StripTask, outcome: Outcome) -> tuple[StripResult | None, str]:

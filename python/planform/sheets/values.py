@@ -7,7 +7,6 @@ the coordinates of its own outline, a sheet in those of its stock's outline.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
@@ -448,11 +447,3 @@ def price_of(sheet: Sheet) -> float | None:
         return 0.0 if sheet.stock.left_over else None
     share = 1.0 if sheet.length is None else sheet.length / sheet.stock.size[0]
     return sheet.count * price * share
-
-
-def pieces_of(entries: Sequence[Piece]) -> dict[tuple[str, float], list[Piece]]:
-    """The pieces by material and thickness, in their order."""
-    groups: dict[tuple[str, float], list[Piece]] = {}
-    for piece in entries:
-        groups.setdefault(piece.group, []).append(piece)
-    return groups

@@ -130,6 +130,55 @@ TEST_CASE("cuts that follow each other keep apart where that can be had") {
     CHECK(least_gap(options) >= 60.0);
 }
 
+/// A square plate with `holes` holes, and so as many cuts and one.
+PlacedPiece holed(double x, int holes) {
+    std::vector<Contour> circles;
+    for (int i = 0; i < holes; ++i) circles.push_back(circle({x + 5.0 + 4.0 * i, 20.0}, 1.5));
+    return piece({Profile(rectangle(x, 0, x + 40.0, 40), circles)});
+}
+
+/// Pairs of cuts, at most `count` places apart, of the same piece.
+int pairs_of_one_piece(const CutPlan& plan, std::size_t count) {
+    int pairs = 0;
+    for (std::size_t i = 0; i < plan.cuts.size(); ++i)
+        for (std::size_t j = i + 1; j <= i + count && j < plan.cuts.size(); ++j)
+            pairs += plan.cuts[i].piece == plan.cuts[j].piece;
+    return pairs;
+}
+
+TEST_CASE("cuts of one plate are as far apart in the order as others allow") {
+    PlanOptions options;
+    options.order = CutOrder::apart;
+    options.apart_distance = 30.0;
+    // Four plates of seven cuts, two cuts between two of one plate: there are enough for none to be
+    // near.
+    options.apart_count = 2;
+    std::vector<PlacedPiece> plates;
+    for (int i = 0; i < 4; ++i) plates.push_back(holed(100.0 * i, 6));
+    CHECK(pairs_of_one_piece(plan_cuts(plates, options), 2) == 0);
+    // One of nine cuts and three alone: the three part at most four runs, and five pairs are left.
+    options.apart_count = 1;
+    std::vector<PlacedPiece> few{holed(0.0, 8)};
+    for (int i = 1; i < 4; ++i) few.push_back(holed(100.0 * i, 0));
+    CHECK(pairs_of_one_piece(plan_cuts(few, options), 1) == 9 - 1 - 3);
+}
+
+TEST_CASE("of orders that keep apart one with little travel is taken") {
+    // Discs in a row, none nearer than two places on: by hand out along every third, back
+    // along the next, out along the last.
+    std::vector<PlacedPiece> pieces;
+    for (int i = 0; i < 21; ++i) pieces.push_back(piece({Profile(circle({30.0 * i, 0}, 10))}));
+    PlanOptions options;
+    options.entry.length = 0.0;
+    options.order = CutOrder::apart;
+    options.apart_count = 1;
+    options.apart_distance = 35.0;
+    const CutPlan plan = plan_cuts(pieces, options);
+    for (std::size_t i = 1; i < plan.cuts.size(); ++i)
+        CHECK(std::abs(plan.cuts[i].piece - plan.cuts[i - 1].piece) >= 2);
+    CHECK(plan.travel() <= 1.05 * 3.0 * 600.0);
+}
+
 TEST_CASE("in bands along the sheet nothing is cut before the band before it") {
     std::vector<PlacedPiece> pieces;
     for (int x = 0; x < 8; ++x)

@@ -108,7 +108,7 @@ class Section {
     void take(const solid::GraphFace& face, const std::vector<LevelCurve>& curves) {
         for (const LevelCurve& curve : curves)
             outline_.add(curve.curves, curve.start_node, curve.end_node, 1,
-                         {Provenance::Kind::section, index_, face.number});
+                         {Provenance::Kind::section, index_, face.number}, curve.place);
     }
 
     bool touches_vertex(const solid::EdgeUse& use) const {

@@ -186,14 +186,15 @@ class Silhouette {
         if (way_.tampering)
             way_.tampering->parts(face.number, stretches, folds,
                                   [&](int edge, double t) { return node_at(edge, t); });
-        if (ledger_ && !ledger_->enter_split(place, stretches, folds, outline_,
-                                             [&] { return area_within_box(surface); }))
+        if (ledger_ && !ledger_->enter_split(
+                           place, stretches, folds, outline_,
+                           [&](Sampling sampling) { return extent_within_box(surface, sampling); }))
             return false;
         for (const EdgeStretch& stretch : stretches)
             coverage_[static_cast<std::size_t>(stretch.edge)].add(stretch);
         for (const LevelCurve& fold : folds)
             outline_.add(fold.curves, fold.start_node, fold.end_node, 1,
-                         {Provenance::Kind::fold, way_.solid, face.number});
+                         {Provenance::Kind::fold, way_.solid, face.number}, fold.place);
         return true;
     }
 

@@ -174,7 +174,8 @@ class BranchJoiner {
     bool runs_inside(const Branch& branch, double from, double to) {
         constexpr double shares[] = {0.5, 0.29, 0.67};
         return std::any_of(std::begin(shares), std::end(shares), [&](double share) {
-            return is_inside(branch.uv(from + share * (to - from)));
+            const Point2 uv = branch.uv(from + share * (to - from));
+            return ends_ == Ends::inside ? is_clear_inside(uv) : is_inside(uv);
         });
     }
 
@@ -229,19 +230,21 @@ class BranchJoiner {
 
     void add_piece(const Branch& branch, bool forward, const Stop& from, const Stop& to) {
         LevelCurve curve{{}, from.node, to.node};
+        const auto place = [&](double at) -> Point2 {
+            return field_.surface().first_order(branch.uv(at)).position.head<2>();
+        };
         if (from.exact != to.exact && (from.exact < to.exact) == forward) {
             const double turn = branch.period.value_or(std::abs(to.exact - from.exact));
             curve.curves = branch.project(
                 from.exact, from.exact + std::clamp(to.exact - from.exact, -turn, turn));
         } else {
             // Runs backward by what the edges of the model miss each other by.
-            const auto place = [&](double at) -> Point2 {
-                return field_.surface().first_order(branch.uv(at)).position.head<2>();
-            };
             const Line line{place(from.exact), place(to.exact)};
             // Within rounding the two nodes are one point.
             if ((line.end - line.start).norm() > rounding) curve.curves = {line};
         }
+        // A rim seen edge-on: long on the surface, a point on the datum.
+        if (curve.curves.empty()) curve.place = place(from.node < 0 ? from.exact : to.exact);
         curves_.push_back(std::move(curve));
     }
 
@@ -270,11 +273,16 @@ class BranchJoiner {
             const double middle = 0.5 * (branch.ends->first + branch.ends->last);
             return is_inside(branch.uv(at)) || is_inside(branch.uv(at + share * (middle - at)));
         }
-        constexpr double around = 1e-6;  // of the face's parameter box
-        const Vector2 step = around * field_.surface().range();
+        return is_clear_inside(branch.uv(at));
+    }
+
+    /// No nearer to the boundary than signs are taken beside it: what lies nearer is not seen from
+    /// there, and counts as the boundary.
+    bool is_clear_inside(const Point2& uv) {
+        const Vector2 step = solid::InsetCurve::inset * field_.surface().range();
         for (const int u : {-1, 0, 1})
             for (const int v : {-1, 0, 1})
-                if (!is_inside(branch.uv(at) + step.cwiseProduct(Vector2(u, v)))) return false;
+                if (!is_inside(uv + step.cwiseProduct(Vector2(u, v)))) return false;
         return true;
     }
 

@@ -12,11 +12,10 @@ from typing import Literal, Protocol
 from planform import _planform
 from planform._planform import Finding, ProfileSet, RuleSet, Sheet, write_whole_file
 from planform.arguments import positive
-from planform.curves import Curve
 from planform.errors import GeometryError
+from planform.measured_outline import SEVERITIES, DrawnCurves
+from planform.pages.inspection_report import Inspected, inspection_html
 from planform.resting import grate_findings
-
-SEVERITIES = ("note", "warning", "error")
 
 
 class HasFinding(Protocol):
@@ -24,25 +23,6 @@ class HasFinding(Protocol):
 
     def finding(self, rules: RuleSet) -> Finding | None:
         """The finding under these rules, or None if its rule is off."""
-
-
-@dataclass(frozen=True)
-class DrawnCurves:
-    """What a drawing from elsewhere shows beside closed outlines.
-
-    Attributes
-    ----------
-    open : tuple of curves
-        Of outlines that stay open, and strays, mm.
-    doubled : tuple of curves
-        That lie on others, mm.
-    bounds : tuple of two corners
-        Of all that is to be cut or marked, closed or not, mm; NaN throughout without a curve.
-    """
-
-    open: tuple[Curve, ...]
-    doubled: tuple[Curve, ...]
-    bounds: tuple[tuple[float, float], tuple[float, float]]
 
 
 @dataclass(frozen=True)
@@ -118,8 +98,6 @@ class Inspection(Sequence[Finding]):
 
         With a `density` in kg/m³ and a thickness it states the mass, too.
         """
-        from planform.pages.inspection_report import Inspected, inspection_html
-
         positive(density, "the density of a sheet (kg/m³)")
         name = self.profiles.name or "outline"
         return write_whole_file(path, inspection_html([Inspected(name, self)], density))

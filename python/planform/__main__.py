@@ -1,0 +1,8 @@
+"""``python -m planform``: the command line where the script of that name is not on the path."""
+
+import sys
+
+from planform.cli import main
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,92 @@
+"""Which units are tried on a sheet together, and in which order."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Iterable, Mapping, Sequence
+
+from planform.sheets.patterns import Counts
+from planform.sheets.shapes import Unit
+
+
+def room_taken(counts: Mapping[Unit, int]) -> float:
+    """Of units, holes that are filled or not taken off, mm²."""
+    return sum(unit.room * n for unit, n in counts.items())
+
+
+def solid_share(counts: Mapping[Unit, int]) -> float:
+    """Area of pieces over that of their search polygons."""
+    room = room_taken(counts)
+    return sum(unit.area * n for unit, n in counts.items()) / room if room else 1.0
+
+
+def sorted_units(counts: Iterable[Unit]) -> list[Unit]:
+    """High priority first, then large ones."""
+    return sorted(counts, key=lambda unit: (-unit.priority, -unit.room, unit.number))
+
+
+def by_size(counts: Mapping[Unit, int]) -> list[Unit]:
+    """Every piece: those of high priority first, then large ones."""
+    return [unit for unit in sorted_units(counts) for _ in range(counts[unit])]
+
+
+def in_turn(counts: Mapping[Unit, int]) -> list[Unit]:
+    """Every piece: those of high priority first, all sizes in proportion from the first to the last."""
+    keyed = [
+        (-unit.priority, (i + 0.5) / counts[unit], -unit.room, unit.number, unit)
+        for unit in counts
+        for i in range(counts[unit])
+    ]
+    return [unit for *_, unit in sorted(keyed, key=lambda key: key[:-1])]
+
+
+def near_by_size(counts: Mapping[Unit, int], source: random.Random) -> list[Unit]:
+    """Every piece, roughly by size, at random."""
+    keyed = [
+        (-unit.priority, -unit.room * source.uniform(0.4, 1.0), i, unit)
+        for i, unit in enumerate(by_size(counts))
+    ]
+    return [unit for *_, unit in sorted(keyed, key=lambda key: key[:-1])]
+
+
+def distinct(choices: Sequence[Counts]) -> list[Counts]:
+    """Without those that come twice."""
+    result: list[Counts] = []
+    for choice in choices:
+        if choice and choice not in result:
+            result.append(choice)
+    return result
+
+
+def chosen(counts: Counts, area: float, source: random.Random) -> Counts:
+    """Units of about this area (mm²): of each size in proportion, those of higher priority first."""
+    choice: Counts = {}
+    rest = area
+    for priority in sorted({unit.priority for unit in counts}, reverse=True):
+        those = [u for u in sorted_units(counts) if u.priority == priority]
+        total = sum(u.room * counts[u] for u in those)
+        share = min(1.0, rest / total) if total > 0 else 1.0
+        carried = source.random() if share < 1.0 else 0.0
+        for unit in those:
+            carried += share * counts[unit]
+            number = min(math.floor(carried + 1e-9), counts[unit])
+            carried -= number
+            if number:
+                choice[unit] = number
+        rest -= room_taken({u: choice.get(u, 0) for u in those})
+    return topped(counts, choice, area)
+
+
+def topped(counts: Counts, choice: Counts, area: float) -> Counts:
+    """Off what is too much, on what is still missing: in pieces, large ones first."""
+    result = dict(choice)
+    missing = area - room_taken(result)
+    for unit in sorted_units(counts):
+        while missing < 0 and result.get(unit, 0) > 0 and unit.room <= -missing * 1.5:
+            result[unit] -= 1
+            missing += unit.room
+        while missing >= unit.room and result.get(unit, 0) < counts[unit]:
+            result[unit] = result.get(unit, 0) + 1
+            missing -= unit.room
+    return {unit: n for unit, n in result.items() if n > 0}

@@ -1,0 +1,237 @@
+"""One sheet filled with some of the units that are left: by searching strips as high as it, and by hand."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from planform.sheets.choices import by_size, chosen, distinct, in_turn, near_by_size, room_taken
+from planform.sheets.fill import Filling, on_shelves
+from planform.sheets.frames import Frame, frame_of
+from planform.sheets.one_strip import Sides, Strip, end_of, may_fit, runs_across, sides
+from planform.sheets.patterns import Counts, Pattern
+from planform.sheets.search import Clock, StripResult, StripTask
+from planform.sheets.shapes import Room, Rules, Unit
+from planform.sheets.strips import Searcher
+
+FIRST_DENSITY = 0.8
+"""Share of a sheet that pieces are thought to fill before anything is known."""
+LEAST_SECONDS = 1
+"""Whole seconds are what the library counts in."""
+FIRST_STEP, LEAST_STEP = 0.03, 0.008
+"""Shares of a sheet by which a round asks for more than what has been reached."""
+PIECES_A_SECOND = 15
+"""So many pieces more make a round of searching a second longer."""
+MOST_ROUNDS = 12
+"""Of searching for one sheet."""
+MOST_TRIES = 200
+"""Orders in which a sheet is filled piece by piece at most."""
+MOST_PRICED, MANY, EASY = 60, 25, 0.7
+"""Units of which it is found out how awkward they are, at most; so many of one alone that it is not; the
+share of a sheet that one which is not fills alone."""
+MOST_GREEDY = 400
+"""So many pieces at most are laid by the plain way beside a search, to have something to compare with."""
+
+
+@dataclass(eq=False)
+class SheetSearch:
+    """The search for one sheet at a time. ``density`` is what searches have reached so far."""
+
+    rules: Rules
+    searcher: Searcher
+    seed: int
+    plain: bool
+    clock: Clock
+    density: float = field(default_factory=lambda: FIRST_DENSITY)
+    random: random.Random = field(init=False)
+    frames: dict[Room, Frame | None] = field(default_factory=dict)
+    prices: dict[tuple[Unit, Room], float] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.random = random.Random(self.seed)
+
+    def fill(self, room: Room, counts: Counts, seconds: float) -> Pattern:
+        """The best filling of a sheet with some of the units that is found in this time."""
+        fitting = {unit: n for unit, n in counts.items() if n > 0 and may_fit(unit, room)}
+        if not fitting:
+            return Pattern(room, [])
+        self.learn(room, fitting)
+        patterns: list[Pattern] = []
+        hand: list[Pattern] = []
+        is_small = sum(fitting.values()) <= MOST_GREEDY
+        shelf = on_shelves(fitting, room, self.rules.gap, self.rules.growth)
+        if shelf is not None:
+            patterns.append(Pattern(room, shelf))
+        elif not self.plain:
+            # How full an odd shape can be nobody knows before: what is laid by hand is to be beaten.
+            if not room.is_plain and is_small:
+                hand = self.by_hand(room, fitting, 0.0)
+            least = max((pattern.room_used for pattern in hand), default=0.0)
+            patterns += self.by_strips(room, fitting, seconds, least)
+        if not hand and (not patterns or (is_small and not room.stock.roll)):
+            hand = self.by_hand(room, fitting, 0.0 if patterns or self.plain else seconds)
+        patterns += hand
+        return max(patterns, key=lambda pattern: self.worth(pattern, fitting))
+
+    def learn(self, room: Room, counts: Counts) -> None:
+        """Find out which units are awkward on a sheet: many of one alone leave much of it free. They count
+        for more than their area, or they would be left over to the last and meet there."""
+        if self.plain or len(counts) > MOST_PRICED:
+            return
+        for unit in counts:
+            if (unit, room) in self.prices:
+                continue
+            alone = greedy(room, [unit] * MANY)
+            use = alone.room_used / room.reference if len(alone.spots) < MANY else 1.0
+            self.prices[unit, room] = math.sqrt(max(1.0, EASY / max(use, 0.01)))
+
+    def worth(self, pattern: Pattern, counts: Counts) -> tuple[float, ...]:
+        """More of the sheet used, awkward units counting for more, of scarce stock by what is most urgent
+        first; of the same, less of its length."""
+        room = pattern.room
+        right = max((end_of(spot) for spot in pattern.spots), default=0.0)
+        urgent = []
+        if room.stock.count is not None:
+            urgent = [
+                round(sum(s.unit.area for s in pattern.spots if s.unit.priority == priority), 6)
+                for priority in sorted({unit.priority for unit in counts}, reverse=True)
+            ]
+        value = sum(s.unit.area * self.prices.get((s.unit, room), 1.0) for s in pattern.spots)
+        return *urgent, round(value, 6), -right
+
+    def by_hand(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
+        """Piece by piece: in the order of size, and with all sizes in turn; then in orders near these as long
+        as there is time."""
+        best = greedy(room, by_size(counts))
+        total = sum(counts.values())
+        clock = Clock(seconds)
+        tries = 0
+        while len(best.spots) < total and tries < MOST_TRIES:
+            tries += 1
+            if tries > 1 and (clock.left <= 0 or self.clock.stopped):
+                break
+            order = in_turn(counts) if tries == 1 else near_by_size(counts, self.random)
+            pattern = greedy(room, order)
+            if self.worth(pattern, counts) > self.worth(best, counts):
+                best = pattern
+        return [best]
+
+    def by_strips(
+        self, room: Room, counts: Counts, seconds: float, beaten: float = 0.0
+    ) -> list[Pattern]:
+        """By searching strips for choices of the pieces, two side by side: the first round shows how dense a
+        strip can be, each later one tries a little more than what has fitted so far, and more than what is to
+        be beaten (mm²)."""
+        if seconds < LEAST_SECONDS:
+            return []
+        if room.stock.roll:
+            return self.on_roll(room, counts, seconds)
+        frame = self.frame(room)
+        if not room.is_plain and frame is None:
+            return []
+        patterns: list[Pattern] = []
+        clock = Clock(seconds)
+        wanted = beaten / room.reference + LEAST_STEP if beaten else self.density
+        step = LEAST_STEP if beaten else FIRST_STEP
+        total = sum(counts.values())
+        while clock.left >= LEAST_SECONDS and not self.clock.stopped:
+            shares = [wanted + step * i for i in range(min(self.searcher.workers, 2))]
+            choices = distinct(
+                [chosen(counts, min(share, 1.0) * room.reference, self.random) for share in shares]
+            )
+            pieces = max(sum(choice.values()) for choice in choices)
+            quantum = max(LEAST_SECONDS + pieces / PIECES_A_SECOND, seconds / MOST_ROUNDS)
+            strips = [
+                Strip(room, runs_across(room, len(patterns) + i), frame)
+                for i in range(len(choices))
+            ]
+            results = self.search(strips, choices, max(1, int(min(quantum, clock.left))))
+            fitted = [0.0]
+            kept: list[Filling] = []
+            for choice, strip, (offer, result) in zip(choices, strips, results, strict=True):
+                if result is None:
+                    continue
+                share = room_taken(choice) / room.reference
+                fitted.append(share if result.width <= strip.width else 0.0)
+                density = share * strip.width / result.width
+                first = not patterns and not kept
+                self.density = density if first else max(self.density, min(density, 1.0))
+                kept.append(strip.taken(offer, result))
+            if not kept:
+                break
+            full = [topped_up(one, counts) for one in kept]
+            patterns.append(max(full, key=lambda pattern: self.worth(pattern, counts)))
+            if len(patterns[-1].spots) == total:
+                return patterns
+            # What is on the best sheet so far can be had; a step more may.
+            reached = max(p.room_used for p in patterns) / room.reference
+            step = FIRST_STEP if max(fitted) >= wanted else max(0.5 * step, LEAST_STEP)
+            wanted = min(max(reached, beaten / room.reference) + step, 1.0)
+        return patterns
+
+    def on_roll(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
+        """All pieces on one strip; again with other seeds where the search ends before its time."""
+        clock = Clock(seconds)
+        patterns: list[Pattern] = []
+        seed = self.seed
+        while clock.left >= LEAST_SECONDS and not self.clock.stopped:
+            strip = Strip(room)
+            ((offer, result),) = self.search([strip], [counts], int(clock.left), seed)
+            seed += 1
+            if result is None:
+                break
+            patterns.append(topped_up(strip.taken(offer, result), counts))
+        return patterns
+
+    def search(
+        self,
+        strips: Sequence[Strip],
+        choices: Sequence[Counts],
+        seconds: int,
+        seed: int | None = None,
+    ) -> list[tuple[Sides, StripResult | None]]:
+        """A strip for each choice, side by side."""
+        threads = max(1, self.searcher.workers // len(choices))
+        offers = [
+            sides(choice, strip.room, self.random)
+            for choice, strip in zip(choices, strips, strict=True)
+        ]
+        tasks = []
+        for number, (offer, strip) in enumerate(zip(offers, strips, strict=True)):
+            own_seed = self.random.randrange(2**31) if seed is None else seed
+            enough = 0.0 if strip.room.stock.roll else strip.width
+            tasks.append(
+                StripTask(
+                    strip.items(offer), strip.height, seconds, own_seed + number, threads, enough
+                )
+            )
+        return list(zip(offers, self.searcher.run(tasks, strips[0].height), strict=True))
+
+    def frame(self, room: Room) -> Frame | None:
+        """That of a room that is no plain rectangle, made once."""
+        if room.is_plain:
+            return None
+        if room not in self.frames:
+            self.frames[room] = frame_of(room)
+        return self.frames[room]
+
+
+def greedy(room: Room, order: Sequence[Unit]) -> Pattern:
+    """In this order, as many as there is room for."""
+    filling = Filling(room)
+    failed: set[Unit] = set()
+    for unit in order:
+        if unit not in failed and not filling.add(unit):
+            failed.add(unit)
+    return Pattern(room, filling.spots)
+
+
+def topped_up(filling: Filling, counts: Counts) -> Pattern:
+    """What else goes on a sheet in the gaps."""
+    rest = dict(counts)
+    for spot in filling.spots:
+        rest[spot.unit] -= 1
+    filling.add_all({unit: n for unit, n in rest.items() if n > 0})
+    return Pattern(filling.room, filling.spots)
