@@ -363,7 +363,7 @@ std::string_view word_for(BendKind kind) {
         case BendKind::bend:
             return "bend";
         case BendKind::conical:
-            return "conical bend";
+            return "conical";
         case BendKind::roll:
             return "roll";
     }

@@ -242,6 +242,8 @@ def locked(out: Path) -> Iterator[None]:
         remove_temporary_files(out)
         yield
     finally:
+        # Processes that were forked meanwhile have the descriptor, too: to close ours would not do.
+        fcntl.flock(descriptor, fcntl.LOCK_UN)
         os.close(descriptor)
 
 

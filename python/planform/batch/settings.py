@@ -17,23 +17,15 @@ from planform.bending.unfolding import bend_rule
 from planform.errors import GeometryError
 from planform.finishing import Finishing
 from planform.layer_files import LayerData
+from planform.words import WORDS
 
 FORMATS = ("dxf", "svg", "json")
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
 MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".stp.gz", ".step.gz", ".brep", ".brp")
-OUTLINES = ("shadow", "top", "bottom", "through")
-SIDES = ("up", "down", "both", "none")
-PROOFS = ("quick", "full")
 DATUMS = (*FIXED_DATUMS, "auto")
-WORDS: dict[str, Sequence[str]] = {
+CHOICES: dict[str, Sequence[str]] = {
     "datum": DATUMS,
-    "at": OUTLINES,
-    "marks": SIDES,
-    "merge": ("union", "keep"),
-    "unit": ("mm", "inch"),
-    "curves": ("arcs", "exact"),
-    "heal": ("needed", "always"),
-    "verify": PROOFS,
+    **{name: WORDS[name] for name in ("at", "marks", "merge", "unit", "curves", "heal", "verify")},
 }
 """The words that settings may be."""
 
@@ -128,7 +120,7 @@ class Settings(Allowances, Finishing):
     def __post_init__(self) -> None:
         Allowances.__post_init__(self)
         Finishing.__post_init__(self)
-        for name, words in WORDS.items():
+        for name, words in CHOICES.items():
             require_word(name, getattr(self, name), words)
         if isinstance(self.formats, str) or not self.formats:
             raise GeometryError.of_kind(

@@ -12,13 +12,14 @@ import click
 from rich.console import Console
 
 from planform._planform import BendRule, unit_names
-from planform.batch.settings import DATUMS, FORMATS, OUTLINES, PROOFS, SIDES, Settings
+from planform.batch.settings import DATUMS, FORMATS, Settings
 from planform.bending.tables import BendTable, read_bend_table
 from planform.bending.unfolding import bend_rule
 from planform.cli.lengths import LENGTH, unit_option
-from planform.finishing import LABEL_PARTS
+from planform.finishing import CHOICES, LABEL_PARTS
 from planform.layer_files import layer_data
 from planform.naming import one_line
+from planform.words import WORDS
 
 DONE, FAILED, UNUSABLE = 0, 1, 2
 
@@ -170,7 +171,7 @@ scale_option = click.option(
 )
 heal_option = click.option(
     "--heal",
-    type=click.Choice(["needed", "always"]),
+    type=click.Choice(WORDS["heal"]),
     default="needed",
     show_default=True,
     help="Repair what a STEP file holds where it is needed, or everything, at twice the time.",
@@ -202,7 +203,7 @@ output_options = (
 )
 marks_option = click.option(
     "--marks",
-    type=click.Choice(SIDES),
+    type=click.Choice(WORDS["marks"]),
     default="up",
     show_default=True,
     help="Sides whose pockets, countersinks, steps and raised or sunk text become marks, with their depth.",
@@ -220,14 +221,14 @@ materials_option = click.option(
 )
 plate_outline_option = click.option(
     "--at",
-    type=click.Choice(OUTLINES),
+    type=click.Choice(WORDS["at"]),
     default="shadow",
     show_default=True,
     help="Which outline of plates that have more than straight walls.",
 )
 dxf_unit_option = click.option(
     "--unit",
-    type=click.Choice(["mm", "inch"]),
+    type=click.Choice(WORDS["unit"]),
     default="mm",
     show_default=True,
     help="Unit of the DXF drawings.",
@@ -235,7 +236,7 @@ dxf_unit_option = click.option(
 OPTIONS_OF_FINISHING = (
     click.option(
         "--turn",
-        type=click.Choice(["part", "smallest"]),
+        type=click.Choice(CHOICES["turn"]),
         default="part",
         show_default=True,
         help="Which way round a part is drawn: as in its own frame, or for the smallest rectangle.",
@@ -257,7 +258,7 @@ OPTIONS_OF_FINISHING = (
     ),
     click.option(
         "--bridge-hold",
-        type=click.Choice(["islands", "drop-outs"]),
+        type=click.Choice(WORDS["hold"]),
         default="islands",
         show_default=True,
         help="Islands to the material around them, or drop-outs to the sheet.",
@@ -287,7 +288,7 @@ OPTIONS_OF_SETTINGS = (
     ),
     click.option(
         "--at",
-        type=click.Choice(OUTLINES),
+        type=click.Choice(WORDS["at"]),
         default="shadow",
         show_default=True,
         help="Outline of the shadow, of the flat top or bottom, or of the full thickness.",
@@ -298,7 +299,7 @@ OPTIONS_OF_SETTINGS = (
     unit_option,
     click.option(
         "--curves",
-        type=click.Choice(["arcs", "exact"]),
+        type=click.Choice(WORDS["curves"]),
         default="arcs",
         show_default=True,
         help="Ellipses and splines in the DXF: as circular arcs within tolerance, or as they are.",
@@ -312,14 +313,14 @@ OPTIONS_OF_SETTINGS = (
     ),
     click.option(
         "--merge",
-        type=click.Choice(["union", "keep"]),
+        type=click.Choice(WORDS["merge"]),
         default="union",
         show_default=True,
         help="Where a drawing has several solids: unite the outlines, or keep them side by side.",
     ),
     click.option(
         "--verify",
-        type=click.Choice(PROOFS),
+        type=click.Choice(WORDS["verify"]),
         default="quick",
         show_default=True,
         help="Laws that each silhouette is held against: those that cost next to nothing, or all.",
@@ -349,7 +350,7 @@ OPTIONS_OF_ALLOWANCES = (
     ),
     click.option(
         "--fit-on",
-        type=click.Choice(["slot", "tab", "both"]),
+        type=click.Choice(WORDS["fit_on"]),
         default="slot",
         show_default=True,
         help="Which part gets the fit, or half on each.",
@@ -371,7 +372,7 @@ OPTIONS_OF_ALLOWANCES = (
     ),
     click.option(
         "--relief-style",
-        type=click.Choice(["corner", "side"]),
+        type=click.Choice(WORDS["relief_style"]),
         default="corner",
         show_default=True,
         help="The circle through the corner on its bisector, or along the longer wall.",
