@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <memory>
 
 #include "offset/separation.hpp"
 #include "offset/smooth_curve.hpp"
@@ -11,9 +12,14 @@
 namespace planform::offset_detail {
 namespace {
 
-/// So many curves are all asked, and of those beyond one in so many.
-constexpr std::size_t all_of = 2000;
-constexpr std::size_t one_in = 8;
+/// So many curves are all asked, of the rest one in so many.
+struct Share {
+    std::size_t all_of;
+    std::size_t one_in;
+};
+constexpr Share of_arranged{500, 8};
+/// What went through no arrangement costs less than such a proof.
+constexpr Share of_others{16, 32};
 
 /// Sides are asked of every contour unless contours times curves are more: each costs as much as
 /// there are curves around it.
@@ -23,17 +29,17 @@ constexpr std::size_t most_for_sides = 1000000;
 /// thinner is nothing.
 constexpr double rounding = 1e-9;
 
-/// Where curves are asked, as shares of their domains: in the middle, and where what is wrong at
-/// a corner shows.
+/// Where curves are asked in turn, as shares of their domains: in the middle, and where what is
+/// wrong at a corner shows.
 constexpr std::array<double, 3> shares{0.5, 0.06, 0.94};
 
 /// Picks the curves that are asked, evenly.
 class Picker {
   public:
-    explicit Picker(std::size_t count)
-        : step_(count <= all_of
+    Picker(std::size_t count, const Share& share)
+        : step_(count <= share.all_of
                     ? 1
-                    : std::max<std::size_t>(1, count / (all_of + (count - all_of) / one_in))) {}
+                    : count / (share.all_of + (count - share.all_of) / share.one_in)) {}
     bool next() { return seen_++ % step_ == 0; }
 
   private:
@@ -43,9 +49,13 @@ class Picker {
 
 class DistanceProof {
   public:
-    DistanceProof(const Source& source, const LoopStyle& style, const std::vector<MovedLoop>& loops,
-                  double slack)
-        : source_(source), style_(style), loops_(loops), slack_(slack), result_(slack) {
+    DistanceProof(const Source& source, const LoopStyle& style, const Moved& moved, double slack)
+        : source_(source),
+          style_(style),
+          loops_(moved.loops),
+          slack_(slack),
+          was_arranged_(moved.field == nullptr),
+          result_(was_arranged_ ? field_of(moved.loops) : moved.field) {
         bool is_first = true;
         for (const Chain& chain : source.chains) {
             elements_ += chain.elements.size();
@@ -58,11 +68,7 @@ class DistanceProof {
         }
         const bool is_exact = is_common_ && style.corners.corners == Corners::round;
         reach_ = is_exact ? furthest_ : style.corners.limit * furthest_;
-        for (const MovedLoop& moved : loops) {
-            result_.add_loop(moved.loop.curves, true);
-            curves_ += moved.loop.curves.size();
-        }
-        result_.index_curves();
+        for (const MovedLoop& one : loops_) curves_ += one.loop.curves.size();
     }
 
     std::optional<Breach> run() {
@@ -72,15 +78,23 @@ class DistanceProof {
     }
 
   private:
+    static std::shared_ptr<const LoopField> field_of(const std::vector<MovedLoop>& loops) {
+        auto field = std::make_shared<LoopField>(0.0);
+        for (const MovedLoop& moved : loops) field->add_loop(moved.loop.curves, true);
+        field->index_curves();
+        return field;
+    }
+
     void look_along_result() {
-        Picker picker(curves_);
-        const bool asks_sides = is_exact() && loops_.size() * elements_ <= most_for_sides;
+        Picker picker(curves_, was_arranged_ ? of_arranged : of_others);
+        std::size_t turn = 0;
+        const bool asks_sides =
+            was_arranged_ && is_exact() && loops_.size() * elements_ <= most_for_sides;
         for (const MovedLoop& moved : loops_) {
             if (asks_sides && !on_its_side(at(moved.loop.curves.front(), shares.front()))) return;
             for (const Curve& curve : moved.loop.curves) {
                 if (!picker.next()) continue;
-                for (const double share : shares)
-                    if (!at_its_distance(at(curve, share))) return;
+                if (!at_its_distance(at(curve, shares[turn++ % shares.size()]))) return;
             }
         }
     }
@@ -105,8 +119,7 @@ class DistanceProof {
 
     bool at_its_distance(const Point2& place) {
         const LoopField& outlines = *source_.field;
-        if (is_common_ && style_.corners.corners != Corners::flat &&
-            outlines.comes_within(place, furthest_ - slack_))
+        if (is_exact() && outlines.comes_within(place, furthest_ - slack_))
             return broken(place, "it comes nearer to the outline than it is moved");
         if (!outlines.comes_within(place, reach_ + slack_))
             return broken(place, "it lies further from the outline than it is moved");
@@ -114,13 +127,15 @@ class DistanceProof {
     }
 
     void look_along_outlines() {
-        Picker picker(elements_);
+        Picker picker(elements_, was_arranged_ ? of_arranged : of_others);
+        std::size_t turn = 0;
         for (const Chain& chain : source_.chains) {
             const std::vector<Element>& elements = chain.elements;
             for (std::size_t i = 0; i < elements.size(); ++i) {
-                if (!picker.next()) continue;
+                if (!picker.next() && (i > 0 || !was_arranged_)) continue;
                 const Element& after = elements[(i + 1) % elements.size()];
-                if (!is_there_beside(elements, i) || !is_there_at_corner(elements[i], after))
+                if (!is_there_beside(elements, i, shares[turn++ % shares.size()]) ||
+                    (i > 0 && !is_there_at_corner(elements[i], after)))
                     return;
             }
         }
@@ -128,20 +143,17 @@ class DistanceProof {
 
     bool is_exact() const { return is_common_ && style_.corners.corners == Corners::round; }
 
-    bool is_there_beside(const std::vector<Element>& elements, std::size_t i) {
+    bool is_there_beside(const std::vector<Element>& elements, std::size_t i, double share) {
         const Element& element = elements[i];
         const Interval range = domain(element.curve);
-        for (const double share : shares) {
-            const double t = range.first + share * (range.last - range.first);
-            const Vector2 along = derivative_at(element.curve, t);
-            const double speed = along.norm();
-            if (!(speed > 0.0)) continue;
-            const Point2 foot = point_at(element.curve, t);
-            const Vector2 out(along.y() / speed, -along.x() / speed);
-            if (!is_exact() && !is_alone(elements, i, foot + element.distance * out)) continue;
-            if (!is_there(foot, out, element.distance)) return false;
-        }
-        return true;
+        const double t = range.first + share * (range.last - range.first);
+        const Vector2 along = derivative_at(element.curve, t);
+        const double speed = along.norm();
+        if (!(speed > 0.0)) return true;
+        const Point2 foot = point_at(element.curve, t);
+        const Vector2 out(along.y() / speed, -along.x() / speed);
+        if (!is_exact() && !is_alone(elements, i, foot + element.distance * out)) return true;
+        return is_there(foot, out, element.distance);
     }
 
     /// Has a curve nothing else about, nor a crease?
@@ -170,9 +182,10 @@ class DistanceProof {
         const double sign = distance < 0.0 ? -1.0 : 1.0;
         const Point2 place = foot + distance * out;
         const Point2 beyond = place + 2.0 * sign * slack_ * out;
-        if (source_.field->comes_within(place, std::abs(distance) - rounding) ||
-            source_.field->comes_within(beyond, std::abs(distance) + slack_) ||
-            result_.comes_within(place, 3.0 * slack_) || is_material(beyond) != (distance < 0.0))
+        if (source_.field->comes_within(beyond, std::abs(distance) + slack_) ||
+            result_->comes_within(place, 3.0 * slack_) ||
+            source_.field->comes_within(place, std::abs(distance) - rounding) ||
+            is_material(beyond) != (distance < 0.0))
             return true;
         return broken(place, "what lies at the distance from the outline is missing");
     }
@@ -186,7 +199,8 @@ class DistanceProof {
     const LoopStyle& style_;
     const std::vector<MovedLoop>& loops_;
     double slack_;
-    LoopField result_;
+    bool was_arranged_;
+    std::shared_ptr<const LoopField> result_;
     std::size_t elements_ = 0;
     std::size_t curves_ = 0;
     bool is_common_ = true;
@@ -198,9 +212,9 @@ class DistanceProof {
 
 }  // namespace
 
-std::optional<Breach> breach_of(const Source& source, const LoopStyle& style,
-                                const std::vector<MovedLoop>& loops, double slack) {
-    return DistanceProof(source, style, loops, slack).run();
+std::optional<Breach> breach_of(const Source& source, const LoopStyle& style, const Moved& moved,
+                                double slack) {
+    return DistanceProof(source, style, moved, slack).run();
 }
 
 }  // namespace planform::offset_detail

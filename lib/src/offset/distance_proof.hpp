@@ -23,13 +23,14 @@ struct Breach {
 /// 2. *Nothing is missing*: a place beside an outline, at its distance along the normal or a
 ///    corner's bisector, beyond which no outline is nearer, lies on the result.
 ///
-/// Exact for one distance and round corners. With flat corners the result may be nearer, with sharp
-/// ones and different distances further, up to the limit; the second law is asked there beside
-/// curves that have nothing else within the limit.
+/// Exact for one distance and round corners. With others the result may be nearer, and further up
+/// to the limit; the second law is asked there beside curves that have nothing else within the
+/// limit.
 ///
-/// All curves are asked up to 2000; of more, every one of those and a share of the rest. Costs
-/// O(log n) a place.
-std::optional<Breach> breach_of(const Source& source, const LoopStyle& style,
-                                const std::vector<MovedLoop>& loops, double slack);
+/// Of results that went through the arrangement 500 curves and an eighth of the rest are asked,
+/// evenly, and every contour for the second law; of others, which cost less than such a proof, 16
+/// and a thirty-second. A place costs O(log n).
+std::optional<Breach> breach_of(const Source& source, const LoopStyle& style, const Moved& moved,
+                                double slack);
 
 }  // namespace planform::offset_detail

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstddef>
 #include <exception>
 #include <optional>
+#include <utility>
 
 #include "offset/changes.hpp"
 #include "offset/distance_proof.hpp"
@@ -21,6 +21,8 @@ constexpr double slack_per_resolution = 25.0;
 /// off. What the arrangement may leave out is well below.
 constexpr double least_slack = 1e-5;
 constexpr double least_slack_per_bound = 2.0;
+/// And as a share of the size: a hundred cells of the finest grid that holds it.
+constexpr double least_slack_per_size = 1e-7;
 
 /// Another way is turned by so many rad: an angle that no drawing has.
 constexpr double turned_by = 1.2345;
@@ -29,31 +31,32 @@ constexpr double finer = 0.1;
 
 double slack_of(const Source& source, const LoopStyle& style, double resolution) {
     double least = least_slack, furthest = 0.0;
+    Box2 box;
     for (const Chain& chain : source.chains)
         for (const Element& element : chain.elements) {
+            box.extend(start_point(element.curve));
             if (element.curve.index() > 1) least = least_slack_per_bound * style.bound;
             furthest = std::max(furthest, std::abs(element.distance));
         }
+    if (!box.isEmpty()) least = std::max(least, least_slack_per_size * box.sizes().maxCoeff());
     return std::max(least,
                     std::min(slack_per_distance * furthest, slack_per_resolution * resolution));
 }
 
-std::vector<MovedLoop> loops_turned(const Source& source, const LoopStyle& style,
-                                    double resolution) {
+Moved loops_turned(const Source& source, const LoopStyle& style, double resolution) {
     Transform2 there = Transform2::Identity();
     there.rotate(Eigen::Rotation2Dd(turned_by));
     const Transform2 back = there.inverse(Eigen::Isometry);
     Source turned = source;
     for (Chain& chain : turned.chains)
         for (Element& element : chain.elements) element.curve = transformed(element.curve, there);
-    std::vector<MovedLoop> loops = moved_loops(turned, style, finer * resolution, false);
-    for (MovedLoop& moved : loops)
-        for (Curve& curve : moved.loop.curves) curve = transformed(curve, back);
-    return loops;
+    Moved moved = moved_loops(turned, style, finer * resolution, false);
+    for (MovedLoop& one : moved.loops)
+        for (Curve& curve : one.loop.curves) curve = transformed(curve, back);
+    return moved;
 }
 
-std::vector<MovedLoop> loops_by(int way, const Source& source, const LoopStyle& style,
-                                double resolution) {
+Moved loops_by(int way, const Source& source, const LoopStyle& style, double resolution) {
     if (way == 0) return moved_loops(source, style, resolution);
     LoopStyle careful = style;
     careful.cuts_corners = false;
@@ -71,9 +74,9 @@ std::vector<MovedLoop> proven_loops(const Source& source, const LoopStyle& style
     std::exception_ptr error;
     for (int way = 0; way < ways; ++way) {
         try {
-            std::vector<MovedLoop> loops = loops_by(way, source, style, resolution);
-            const std::optional<Breach> breach = breach_of(source, style, loops, slack);
-            if (!breach) return loops;
+            Moved moved = loops_by(way, source, style, resolution);
+            const std::optional<Breach> breach = breach_of(source, style, moved, slack);
+            if (!breach) return std::move(moved.loops);
             if (!first) first = breach;
         } catch (const GeometryError&) {
             if (!error) error = std::current_exception();

@@ -74,6 +74,8 @@ class Settings(Allowances, Finishing):
     bend_table : str
         A K factor or a file of a bend table: how long the bends of bent sheets are, which the datum ``auto``
         draws as their blanks; without them DIN 6935. See `planform.bend_rule`.
+    sharp_radius : float or None
+        Inside radius of bends at corners that are drawn sharp, mm; without it the thickness.
     kerf, fit, fit_on, fit_at, relief, relief_style
         Width of cut, fits and reliefs; see `planform.Allowances`. DXF and SVG show the way of the tool, JSON
         keeps the outline of the part and the allowance.
@@ -106,11 +108,14 @@ class Settings(Allowances, Finishing):
     svg_stroke: float | None = None
     k_factor: float | None = None
     bend_table: str = ""
+    sharp_radius: float | None = None
 
     @property
     def bend_rule(self) -> BendRule:
         """By which rule bent sheets are unfolded. Raises LoadError for a table that can't be read."""
-        return bend_rule(k_factor=self.k_factor, table=self.bend_table or None)
+        return bend_rule(
+            k_factor=self.k_factor, table=self.bend_table or None, sharp_radius=self.sharp_radius
+        )
 
     def __post_init__(self) -> None:
         Allowances.__post_init__(self)
@@ -145,6 +150,12 @@ class Settings(Allowances, Finishing):
         if self.k_factor is not None and not (is_finite(self.k_factor) and 0 <= self.k_factor <= 1):
             raise GeometryError.of_kind(
                 "invalid_argument", f"k_factor = {self.k_factor!r} is no number from 0 to 1"
+            )
+        if self.sharp_radius is not None and not (
+            is_finite(self.sharp_radius) and self.sharp_radius >= 0
+        ):
+            raise GeometryError.of_kind(
+                "invalid_argument", f"sharp_radius = {self.sharp_radius!r} is no radius in mm"
             )
         if self.k_factor is not None and self.bend_table:
             raise GeometryError.of_kind(

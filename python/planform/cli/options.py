@@ -92,6 +92,13 @@ def not_negative(context: click.Context, option: click.Parameter, value: float) 
     return value
 
 
+def not_negative_or_none(
+    context: click.Context, option: click.Parameter, value: float | None
+) -> float | None:
+    """Accept finite numbers of 0 or more, or none."""
+    return None if value is None else not_negative(context, option, value)
+
+
 def label_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
     """Accept a comma-separated list of what labels say."""
     words = tuple(dict.fromkeys(word.strip().lower() for word in value.split(",") if word.strip()))
@@ -396,6 +403,13 @@ OPTIONS_OF_BENDS = (
         type=click.Path(path_type=Path),
         help="TOML: thickness, inside radius, angle -> allowance or deduction, as measured.",
     ),
+    click.option(
+        "--sharp-radius",
+        type=LENGTH,
+        metavar="LENGTH",
+        callback=not_negative_or_none,
+        help="Inside radius of bends at corners that are drawn sharp. Without it the thickness.",
+    ),
 )
 
 
@@ -406,17 +420,20 @@ def bend_options(function: Callable[..., int]) -> Callable[..., int]:
     return function
 
 
-def rule_of(k_factor: float | None, bend_table: Path | None) -> tuple[BendRule, BendTable | None]:
+def rule_of(
+    k_factor: float | None, bend_table: Path | None, sharp_radius: float | None
+) -> tuple[BendRule, BendTable | None]:
     """The rule and the table that the options name. A table of least radii alone sets no rule."""
     if k_factor is not None and bend_table is not None:
         table = read_bend_table(bend_table)
         if table.rows:
             raise click.UsageError("--k-factor and --bend-table both set the length of bends")
-        return bend_rule(k_factor=k_factor), table
+        return bend_rule(k_factor=k_factor, sharp_radius=sharp_radius), table
     if bend_table is None:
-        return bend_rule(k_factor=k_factor), None
+        return bend_rule(k_factor=k_factor, sharp_radius=sharp_radius), None
     table = read_bend_table(bend_table)
-    return (bend_rule(table=table) if table.rows else bend_rule()), table
+    rows = table if table.rows else None
+    return bend_rule(table=rows, sharp_radius=sharp_radius), table
 
 
 def allowance_options(function: Callable[..., int]) -> Callable[..., int]:

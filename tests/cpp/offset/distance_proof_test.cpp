@@ -22,10 +22,10 @@ struct Tried {
     double resolution;
 
     std::vector<MovedLoop> loops(bool apart = true) const {
-        return moved_loops(source, style, resolution, apart);
+        return moved_loops(source, style, resolution, apart).loops;
     }
     bool is_seen(const std::vector<MovedLoop>& loops) const {
-        return breach_of(source, style, loops, slack).has_value();
+        return breach_of(source, style, {loops, nullptr}, slack).has_value();
     }
 };
 
