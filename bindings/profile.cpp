@@ -1,4 +1,4 @@
-#include "binding.hpp"
+#include "datum_like.hpp"
 
 namespace planform::python {
 
@@ -75,9 +75,6 @@ Examples
                  }),
              py::arg("curves"), py::arg("provenance") = std::vector<Provenance>(), py::kw_only(),
              py::arg("validate") = true, without_gil())
-        .def_property_readonly("curves", &Contour::curves, "The curves, head to tail.")
-        .def_property_readonly("provenance", &Contour::provenance,
-                               "Where each curve came from; empty if unknown.")
         .def_property_readonly(
             "area", &Contour::area,
             "Signed area in mm^2, positive if counter-clockwise (Green's theorem on "
@@ -142,7 +139,6 @@ Raises
 GeometryError
     For a matrix of another shape, numbers that are not finite, or a map that flattens the contour.
 )")
-        .def("__len__", [](const Contour& contour) { return contour.curves().size(); })
         .def("__repr__", [](const Contour& contour) {
             return std::string(
                 py::str("Contour(<{} curves>, area={!r}, length={!r})")
@@ -181,7 +177,6 @@ GeometryError
              py::arg("name") = std::string(), py::arg("parent") = -1, py::kw_only(),
              py::arg("validate") = true, without_gil())
         .def_property_readonly("outer", &Profile::outer, "The outer contour, counter-clockwise.")
-        .def_property_readonly("holes", &Profile::holes, "The contours of the holes, clockwise.")
         .def_property_readonly(
             "name", [](const Profile& profile) { return to_str(profile.name()); },
             "Name of the solid (or of the profile, after a boolean) that the outer contour comes "
@@ -247,7 +242,6 @@ GeometryError
                 return mark.is_closed() ? std::optional(mark.contour()) : std::nullopt;
             },
             "The contour to follow; None of an open mark.")
-        .def_property_readonly("curves", &Mark::curves, "Of the contour or of the open chain.")
         .def_property_readonly(
             "name", [](const Mark& mark) { return to_str(mark.name()); }, "Free text.")
         .def_property_readonly("depth", &Mark::depth,
@@ -277,10 +271,7 @@ numpy.ndarray
 }
 
 void add_set_values(py::class_<ProfileSet>& type) {
-    type.def_property_readonly("profiles", &ProfileSet::profiles, "The profiles.")
-        .def_property_readonly("marks", &ProfileSet::marks,
-                               "What is scored or engraved, not cut through.")
-        .def_property_readonly("datum", &ProfileSet::datum, "The plane of the outlines.")
+    type.def_property_readonly("datum", &ProfileSet::datum, "The plane of the outlines.")
         .def_property_readonly("tolerance", &ProfileSet::tolerance,
                                "Bound in mm on the distance between the true outline and this one.")
         .def_property_readonly(
@@ -423,13 +414,6 @@ Returns
 -------
 ProfileSet
 )")
-        .def("__len__", [](const ProfileSet& set) { return set.profiles().size(); })
-        .def(
-            "__iter__",
-            [](const ProfileSet& set) {
-                return py::make_iterator(set.profiles().begin(), set.profiles().end());
-            },
-            py::keep_alive<0, 1>())
         .def("__eq__",
              [](const ProfileSet& set, const py::object& other) {
                  if (!py::isinstance<ProfileSet>(other)) return false;
@@ -463,7 +447,7 @@ Parameters
 ----------
 profiles : sequence of Profile, optional
 marks : sequence of Mark, optional
-datum : Datum, optional
+datum : Datum or {'xy', 'xz', 'yz'}, optional
     The plane of the outlines; without it the plane of x and y.
 tolerance : float, optional
     Bound in mm on the distance between the true outline and this one.
@@ -489,10 +473,10 @@ Examples
 (201.06193, 100.530965)
 )");
     type.def(py::init([](std::vector<Profile> profiles, std::vector<Mark> marks,
-                         const std::optional<Datum>& datum, double tolerance, std::string name,
+                         const std::optional<PlaneLike>& datum, double tolerance, std::string name,
                          std::vector<std::string> notes, bool validate) {
                  return ProfileSet(std::move(profiles), std::move(marks),
-                                   datum.value_or(Datum::xy()), tolerance, std::move(name),
+                                   datum ? datum->datum : Datum::xy(), tolerance, std::move(name),
                                    std::move(notes), validation(validate));
              }),
              py::arg("profiles") = std::vector<Profile>(), py::arg("marks") = std::vector<Mark>(),
