@@ -62,10 +62,14 @@ struct SolidList {
 };
 
 void bind_error(py::module_& module);
+/// The tables of words, for the command line and for what Python checks itself.
+void bind_words(py::module_& module);
 void bind_curve(py::module_& module);
 void bind_datum(py::module_& module);
 void bind_proof(py::module_& module);
 void bind_profile(py::module_& module);
+/// Of bind_profile(): the set, once what it holds is there.
+void bind_profile_set(py::module_& module);
 /// Adds booleans, islands and drop-outs to ProfileSet, which bind_profile() has made.
 void bind_merge(py::module_& module);
 void bind_drawing(py::module_& module);

@@ -7,6 +7,7 @@ PYBIND11_MODULE(_planform, module) {
         "angles radians.";
     module.attr("__version__") = PLANFORM_VERSION;
     python::bind_error(module);
+    python::bind_words(module);
     python::bind_datum(module);
     python::bind_curve(module);
     python::bind_proof(module);

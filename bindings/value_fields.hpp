@@ -240,7 +240,7 @@ struct Fields<BendTableRow> {
 template <>
 struct Fields<BendRule> {
     using T = BendRule;
-    static constexpr std::tuple members{&T::kind, &T::k_factor, &T::table};
+    static constexpr std::tuple members{&T::kind, &T::k_factor, &T::table, &T::sharp_radius};
 };
 template <>
 struct Fields<Bend> {

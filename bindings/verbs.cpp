@@ -1,26 +1,4 @@
 #include "datum_like.hpp"
-#include "planform/motion.hpp"
-
-namespace planform::python {
-
-template <>
-struct Words<SimpleCurves> {
-    static constexpr std::string_view option = "curves";
-    static constexpr std::array<std::pair<const char*, SimpleCurves>, 2> table{
-        {{"arcs", SimpleCurves::arcs}, {"lines", SimpleCurves::lines}}};
-    static constexpr auto type_name =
-        pybind11::detail::const_name("typing.Literal['arcs', 'lines']");
-};
-
-}  // namespace planform::python
-
-namespace pybind11::detail {
-
-template <>
-struct type_caster<planform::SimpleCurves> : planform::python::WordCaster<planform::SimpleCurves> {
-};
-
-}  // namespace pybind11::detail
 
 namespace planform::python {
 

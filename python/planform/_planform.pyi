@@ -4251,7 +4251,7 @@ class OtherPart:
         That of its first solid.
         """
     @property
-    def reason(self) -> typing.Literal['turned-part', 'block', 'bent-sheet', 'wedge', 'draft', 'hollowed', 'no-flat-faces', 'not-measured']:
+    def reason(self) -> typing.Literal['turned-part', 'block', 'bent-sheet', 'wedge', 'draft', 'stands-out', 'hollowed', 'milled', 'no-straight-walls', 'no-flat-faces', 'not-measured']:
         """
         Why it is none.
         """
@@ -5435,6 +5435,10 @@ def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
     """
+def _words() -> dict[str, tuple[str, ...]]:
+    """
+    The words that options and results may be, by what they tell.
+    """
 def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
     """
     The way of the tool for an outline: first the fits, then the reliefs, then the width of cut.
@@ -5751,7 +5755,7 @@ def face_datum(solid: Solid, face: int) -> Datum:
     GeometryError
         If there is no such face or it is not planar.
     """
-def feature_marks(solid: Solid, datum: Datum | typing.Literal['auto', 'xy', 'xz', 'yz'], sides: typing.Literal['none', 'up', 'down', 'both'] = 'up', tolerance: float = 0.01) -> list[Mark]:
+def feature_marks(solid: Solid, datum: Datum | typing.Literal['auto', 'xy', 'xz', 'yz'], sides: typing.Literal['up', 'down', 'both', 'none'] = 'up', tolerance: float = 0.01) -> list[Mark]:
     """
     The edges of recesses and raised areas of a plate, as marks.
 
@@ -6340,7 +6344,7 @@ def plan_cuts(pieces: collections.abc.Sequence[PlacedPiece], *, kerf: float = 0.
     >>> round(sum(time.total for time in plan.times(20.0, 200.0, pierce_time=0.5)), 3)
     20.923
     """
-def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['none', 'up', 'down', 'both'] = 'up', bend_rule: BendRule = ...) -> PlateList:
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['up', 'down', 'both', 'none'] = 'up', bend_rule: BendRule = ...) -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
@@ -242,6 +243,8 @@ BROKEN: list[tuple[str, str, str]] = [
         "options.formats: 'pdf' is unknown",
         "line 4",
     ),
+    (HEAD + "[quote]\ncustomer = 3\n" + DRAWING, "quote.customer: must be a text", "line 4"),
+    (HEAD + "[quote]\nclient = 3\n" + DRAWING, "quote.client: is unknown", "line 4"),
     (HEAD + "options = 3\n" + DRAWING, "options: must be a table", "line 3"),
     (HEAD + '[density]\nlarch = "heavy"\n' + DRAWING, "density.larch: must be a number", "line 4"),
     (HEAD + "[density]\nlarch = 0\n" + DRAWING, "density.larch", "line 4"),
@@ -371,6 +374,35 @@ def test_batch_knows_a_job_as_a_source(tmp_path: Path, capsys: pytest.CaptureFix
     capsys.readouterr()
     assert main(arguments) == 0
     assert re.search(r"source 1: tray.json +done", capsys.readouterr().out)
+
+
+def test_a_job_is_made_again_when_a_file_of_it_is_saved(tmp_path: Path) -> None:
+    from planform.jobs.watching import files_of_job, saved_jobs
+
+    job, other = write_job(tmp_path / "a"), write_job(tmp_path / "b")
+    assert {path.name for path in files_of_job(job)} == {
+        "job.toml",
+        "tray.json",
+        "roof.json",
+        "machine.toml",
+        "stock.toml",
+    }
+    stop = threading.Event()
+    found = saved_jobs([job, other], stop)
+
+    def save() -> None:
+        other_tray(tmp_path / "b")
+
+    timer = threading.Timer(0.6, save)
+    timer.start()
+    assert next(found) == [other]
+    # What was saved while the caller was busy is found too; a job that is broken is looked at itself.
+    job.write_text("nonsense")
+    assert next(found) == [job]
+    write_job(tmp_path / "a")
+    assert next(found) == [job]
+    threading.Timer(0.5, stop.set).start()
+    assert list(found) == []
 
 
 def test_what_is_missing_in_a_job_is_said_on_its_pages(tmp_path: Path) -> None:

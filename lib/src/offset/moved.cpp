@@ -28,18 +28,27 @@ double area_of(const RawLoop& loop) {
 class Mover {
   public:
     Mover(const Source& source, const LoopStyle& style, double resolution)
-        : source_(source), style_(style), resolution_(resolution), field_(clearance) {}
+        : source_(source),
+          style_(style),
+          resolution_(resolution),
+          known_(std::make_shared<LoopField>(clearance)),
+          field_(*known_) {}
 
-    std::vector<MovedLoop> run() {
+    Moved run_together() {
+        make_raw_loops();
+        arrange_all();
+        nest();
+        return {std::move(result_), nullptr};
+    }
+
+    Moved run() {
         make_raw_loops();
         field_.tell_apart();
         field_.index();
         find_groups();
-        if (direct_ == source_.chains.size()) return as_they_lie();
+        if (direct_ == source_.chains.size()) return {as_they_lie(), known_};
         if ((both_ways_ && !all_alone_) || !bases_agree()) {
-            std::vector<int> all;
-            for (int i = 0; i < chains(); ++i) all.push_back(i);
-            arrange_group(all, 0);
+            arrange_all();
         } else {
             for (const auto& [head, members] : groups_) {
                 const Kind kind = kinds_[index(head)];
@@ -50,7 +59,7 @@ class Mover {
             }
         }
         nest();
-        return std::move(result_);
+        return {std::move(result_), nullptr};
     }
 
   private:
@@ -134,6 +143,12 @@ class Mover {
         return true;
     }
 
+    void arrange_all() {
+        std::vector<int> all;
+        for (int i = 0; i < chains(); ++i) all.push_back(i);
+        arrange_group(all, 0);
+    }
+
     void arrange_group(const std::vector<int>& members, int base) {
         arrange::Input input;
         Box2 box;
@@ -213,7 +228,8 @@ class Mover {
     const Source& source_;
     LoopStyle style_;
     double resolution_;
-    LoopField field_;
+    std::shared_ptr<LoopField> known_;
+    LoopField& field_;
     std::vector<RawLoop> raw_;
     std::map<int, std::vector<int>> groups_;
     std::vector<Kind> kinds_;  ///< by chain
@@ -225,11 +241,11 @@ class Mover {
 
 }  // namespace
 
-std::vector<MovedLoop> moved_loops(const Source& source, const LoopStyle& style,
-                                   double resolution) {
-    std::vector<MovedLoop> loops = Mover(source, style, resolution).run();
-    for (MovedLoop& moved : loops) close_gaps(moved.loop);
-    return loops;
+Moved moved_loops(const Source& source, const LoopStyle& style, double resolution, bool apart) {
+    Mover mover(source, style, resolution);
+    Moved moved = apart ? mover.run() : mover.run_together();
+    for (MovedLoop& one : moved.loops) close_gaps(one.loop);
+    return moved;
 }
 
 }  // namespace planform::offset_detail

@@ -2,6 +2,7 @@
 
 /// From outlines and distances to the moved outlines.
 
+#include <memory>
 #include <vector>
 
 #include "offset/source.hpp"
@@ -16,9 +17,16 @@ struct MovedLoop {
                  ///< -1
 };
 
+struct Moved {
+    std::vector<MovedLoop> loops;
+    /// Their curves, if each chain became one loop by itself: in their order.
+    std::shared_ptr<const LoopField> field;
+};
+
 /// Moves all chains. Contours whose raw loops are simple and keep off all others are the result as
 /// they are; those that meet each other or themselves are arranged, group by group, within
-/// `resolution` (mm).
-std::vector<MovedLoop> moved_loops(const Source& source, const LoopStyle& style, double resolution);
+/// `resolution` (mm). With `apart` false nothing is told apart: all are arranged together.
+Moved moved_loops(const Source& source, const LoopStyle& style, double resolution,
+                  bool apart = true);
 
 }  // namespace planform::offset_detail

@@ -9,8 +9,7 @@
 #include "arrange/arrange.hpp"
 #include "merge/loop_profiles.hpp"
 #include "offset/changes.hpp"
-#include "offset/moved.hpp"
-#include "offset/raw_loop.hpp"
+#include "offset/proven.hpp"
 #include "offset/restored.hpp"
 #include "offset/source.hpp"
 #include "planform/boolean.hpp"
@@ -57,10 +56,10 @@ class Offsetter {
     bool moves_nothing() const { return furthest_ == 0.0; }
     double furthest() const { return furthest_; }
 
-    ProfileSet run() const { return as_set(moved_loops(source_, style_, resolution_)); }
+    ProfileSet run() const { return as_set(proven_loops(source_, style_, resolution_)); }
 
     Allowed run_with_changes() const {
-        std::vector<MovedLoop> loops = moved_loops(source_, style_, resolution_);
+        std::vector<MovedLoop> loops = proven_loops(source_, style_, resolution_);
         std::vector<Finding> findings = changes(set_, source_, loops, furthest_);
         return with_findings(as_set(std::move(loops)), std::move(findings));
     }

@@ -116,7 +116,8 @@ std::optional<Meeting> tip_of(const Corner& corner, double distance, const Curve
 
 /// A corner at which two parallels meet in a point: their ends are there afterwards.
 bool meets(const Corner& corner, const Element& before, Parallel& way_before, const Element& after,
-           Parallel& way_after, const CornerStyle& style) {
+           Parallel& way_after, const LoopStyle& loop_style) {
+    const CornerStyle& style = loop_style.corners;
     if (!way_before.ends_apart || !way_after.starts_apart) return false;
     const double e = before.distance, f = after.distance;
     const Point2 from = corner.point + e * corner.before.normal();
@@ -125,6 +126,7 @@ bool meets(const Corner& corner, const Element& before, Parallel& way_before, co
     double reach = style.limit * std::max(std::abs(e), std::abs(f));
     const bool parts = e == f && bands_part(corner, e, joint);
     if (parts && !may_be_led_on(before.curve, after.curve, style)) return false;
+    if (e == f && !parts && !loop_style.cuts_corners) return false;
     if (e == f && !parts) {
         Curve &end = way_before.curves.back(), &start = way_after.curves.front();
         if (!may_be_cut(end, start)) {
@@ -170,7 +172,7 @@ void pass_corner(Path& path, const Corner& corner, const Element& before,
 /// Adds the parallels of elements and what joins them; of a closed chain also what joins the last
 /// to the first.
 void add_ways(Path& path, const std::vector<Element>& chain, std::vector<Parallel>& ways,
-              bool closed, const CornerStyle& style) {
+              bool closed, const LoopStyle& style) {
     const std::size_t count = chain.size();
     const std::size_t corners = closed ? count : count - 1;
     std::vector<char> met(corners, 0);
@@ -186,7 +188,7 @@ void add_ways(Path& path, const std::vector<Element>& chain, std::vector<Paralle
         path.add(ways[i].curves);
         if (i < corners && !met[i])
             pass_corner(path, all[i], chain[i], ways[i], chain[(i + 1) % count],
-                        ways[(i + 1) % count], style);
+                        ways[(i + 1) % count], style.corners);
     }
 }
 
@@ -218,7 +220,7 @@ class TakenRun {
             loop.tag(element.tag);
             loop.add(element.curve);
         }
-        add_ways(far_side, run_, ways_, false, style_.corners);
+        add_ways(far_side, run_, ways_, false, style_);
         add_end(loop, far_side);
         loop.add_reversed(far_side.loop);
         return std::move(loop.loop);
@@ -292,7 +294,7 @@ RawLoop raw_loop(const std::vector<Element>& chain, const LoopStyle& style) {
         std::holds_alternative<Arc>(chain.front().curve))
         return {};
     Path path;
-    add_ways(path, chain, ways, true, style.corners);
+    add_ways(path, chain, ways, true, style);
     return std::move(path.loop);
 }
 
@@ -344,7 +346,9 @@ void close_gaps(RawLoop& loop) {
         const double gap = (end - start).norm();
         if (gap <= Contour::closure * 1e-3 * (start - first_start).norm() || gap <= widest())
             continue;
-        if (gives_way(loop.curves[i])) {
+        // A line that is led aside at one end is off all along, a spline only beside it.
+        const bool spline_next = loop.curves[i].index() == 0 && loop.curves[next].index() == 3;
+        if (gives_way(loop.curves[i]) && !spline_next) {
             loop.curves[i] = with_ends(loop.curves[i], start_point(loop.curves[i]), start);
         } else if (gives_way(loop.curves[next])) {
             loop.curves[next] = with_ends(loop.curves[next], end, end_point(loop.curves[next]));

@@ -28,6 +28,9 @@ struct RawLoop {
 struct LoopStyle {
     CornerStyle corners;
     double bound;  ///< mm that the parallel curves of ellipses and splines may be off
+    /// Parallels whose bands overlap at a corner are cut where they cross; else what lies beyond is
+    /// left to the arrangement.
+    bool cuts_corners = true;
 };
 
 /// The raw loop of a closed chain whose distances are all at least 0, or all at most 0.

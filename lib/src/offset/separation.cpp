@@ -13,7 +13,7 @@ namespace planform::offset_detail {
 using grid::BoxTree;
 using grid::GridBox;
 
-/// Boxes of chains, to be asked by point.
+/// Boxes of chains or of atoms, to be asked by place.
 class ChainIndex {
   public:
     ChainIndex(const IntegerFrame& frame, const std::vector<GridBox>& boxes)
@@ -26,6 +26,8 @@ namespace {
 
 /// Halvings of two atoms that are compared at most, in all.
 constexpr int deepest = 40;
+/// mm: an atom that is as near to its chord is its chord.
+constexpr double least_height = 1e-9;
 /// Directions at a common end must differ by this much more (rad) than the atoms turn.
 constexpr double least_angle = 1e-7;
 
@@ -69,6 +71,25 @@ int crossings(const Atom& atom, const Point2& point, int depth) {
     return up && side > 0.0 ? 1 : down && side < 0.0 ? -1 : 0;
 }
 
+/// Does an atom come nearer to a point than `radius`?
+bool is_nearer(const Atom& atom, const Point2& point, double radius, int depth) {
+    if (point_to_segment(point, atom) - atom.height >= radius) return false;
+    if ((point - atom.end).norm() < radius) return true;
+    if (atom.is_line() || atom.height < least_height || depth == 0)
+        return point_to_segment(point, atom) < radius;
+    if (const Bow* bow = std::get_if<Bow>(&atom.shape); bow && bow->is_circle) {
+        const Vector2 out = point - bow->center;
+        const double middle = 0.5 * (bow->from + bow->to);
+        const double turn = std::remainder(std::atan2(out.y(), out.x()) - middle, 2.0 * pi);
+        const bool beside = std::abs(turn) <= 0.5 * std::abs(bow->to - bow->from);
+        return beside ? std::abs(out.norm() - bow->u.x()) < radius
+                      : (point - atom.start).norm() < radius;
+    }
+    const auto [first, second] = atom.halves();
+    return is_nearer(first, point, radius, depth - 1) ||
+           is_nearer(second, point, radius, depth - 1);
+}
+
 }  // namespace
 
 void LoopField::add_loop(const std::vector<Curve>& curves, bool begins_chain) {
@@ -77,8 +98,10 @@ void LoopField::add_loop(const std::vector<Curve>& curves, bool begins_chain) {
     if (begins) chains_.push_back({first, first, Box2(), true, chains()});
     Chain& chain = chains_.back();
     if (!begins) chain.simple = false;
-    for (const Curve& curve : curves)
+    for (const Curve& curve : curves) {
         if (!append_atoms(curve, atoms_)) chain.simple = false;
+        curve_.resize(atoms_.size(), curves_++);
+    }
     const auto last = static_cast<int>(atoms_.size());
     chain.last = last;
     if (last - first < 2) chain.simple = false;
@@ -95,6 +118,12 @@ void LoopField::add_loop(const std::vector<Curve>& curves, bool begins_chain) {
 }
 
 void LoopField::tell_apart() {
+    index_curves();
+    if (!curve_index_) return;
+    curve_index_->tree.for_each_pair([this](std::int32_t a, std::int32_t b) { compare(a, b); });
+}
+
+void LoopField::index_curves() {
     Box2 all;
     for (const Chain& chain : chains_) all.extend(chain.box);
     if (all.isEmpty()) return;
@@ -102,7 +131,16 @@ void LoopField::tell_apart() {
     std::vector<GridBox> boxes;
     boxes.reserve(atoms_.size());
     for (const Atom& atom : atoms_) boxes.push_back(frame(atom.box(), 0.5 * clearance_));
-    BoxTree(boxes).for_each_pair([this](std::int32_t a, std::int32_t b) { compare(a, b); });
+    curve_index_ = std::make_shared<const ChainIndex>(frame, boxes);
+}
+
+bool LoopField::comes_within(const Point2& point, double radius, int but_for) const {
+    if (!curve_index_ || !(radius > 0.0)) return false;
+    const GridBox about = curve_index_->frame(Box2(point, point), radius);
+    return curve_index_->tree.any_overlap(about, [&](std::int32_t i) {
+        const auto index = static_cast<std::size_t>(i);
+        return curve_[index] != but_for && is_nearer(atoms_[index], point, radius, deepest);
+    });
 }
 
 void LoopField::index() {

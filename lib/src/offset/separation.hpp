@@ -25,6 +25,11 @@ class LoopField {
     void tell_apart();
     /// To be called once, after the last loop, before chains around a point are asked for.
     void index();
+    /// To be called, unless tell_apart was, before comes_within() is asked.
+    void index_curves();
+    /// Does any curve come nearer to a point than `radius` mm, as far as 1e-9 mm tell?
+    /// `but_for`: a curve that is left out, by the order in which curves were added.
+    bool comes_within(const Point2& point, double radius, int but_for = -1) const;
 
     int chains() const { return static_cast<int>(chains_.size()); }
     /// Chains of different groups keep off each other. A group's number is its first chain.
@@ -58,7 +63,10 @@ class LoopField {
     std::vector<Atom> atoms_;
     std::vector<int> next_;   ///< by atom: the one that follows in its loop
     std::vector<int> owner_;  ///< by atom: its chain
+    std::vector<int> curve_;  ///< by atom: its curve
+    int curves_ = 0;
     std::vector<Chain> chains_;
+    std::shared_ptr<const class ChainIndex> curve_index_;  ///< of atoms
     std::shared_ptr<const class ChainIndex> index_;
 };
 

@@ -2,9 +2,9 @@
 
 #include <cmath>
 #include <cstddef>
+#include <utility>
 
 #include "merge/loop_profiles.hpp"
-#include "offset/separation.hpp"
 #include "offset/smooth_curve.hpp"
 #include "planform/error.hpp"
 
@@ -34,17 +34,21 @@ std::vector<double> checked_distances(const std::vector<CurvePlace>& places,
     return distances;
 }
 
+std::shared_ptr<LoopField> field_of(const ProfileSet& set) {
+    auto field = std::make_shared<LoopField>(clearance);
+    for (const Profile& profile : set.profiles()) {
+        field->add_loop(profile.outer().curves(), true);
+        for (const Contour& hole : profile.holes()) field->add_loop(hole.curves(), true);
+    }
+    return field;
+}
+
 /// Do contours keep off each other and lie in each other as they say?
-bool is_plain(const ProfileSet& set) {
-    LoopField field(clearance);
+bool is_plain(const ProfileSet& set, LoopField& field) {
     std::vector<char> is_hole;
     for (const Profile& profile : set.profiles()) {
-        field.add_loop(profile.outer().curves(), true);
         is_hole.push_back(0);
-        for (const Contour& hole : profile.holes()) {
-            field.add_loop(hole.curves(), true);
-            is_hole.push_back(1);
-        }
+        is_hole.insert(is_hole.end(), profile.holes().size(), 1);
     }
     field.tell_apart();
     for (int chain = 0; chain < field.chains(); ++chain)
@@ -114,8 +118,15 @@ Source source_of(const ProfileSet& set, const CurveDistances& distance_of, doubl
     Source source;
     source.places = curve_places(set);
     const std::vector<double> distances = checked_distances(source.places, distance_of);
-    source.was_united = !is_plain(set);
+    std::shared_ptr<LoopField> field = field_of(set);
+    source.was_united = !is_plain(set, *field);
     const ProfileSet united = source.was_united ? united_with_tags(set, resolution) : ProfileSet();
+    if (source.was_united) {
+        field = field_of(united);
+        field->index_curves();
+        field->index();
+    }
+    source.field = std::move(field);
     const ProfileSet& plain = source.was_united ? united : set;
     int next = 0;
     for (int p = 0; p < static_cast<int>(plain.profiles().size()); ++p) {

@@ -3,9 +3,11 @@
 /// The outlines of a set, ready to be moved.
 
 #include <functional>
+#include <memory>
 #include <vector>
 
 #include "offset/raw_loop.hpp"
+#include "offset/separation.hpp"
 #include "planform/offset.hpp"
 #include "planform/profile.hpp"
 
@@ -26,6 +28,8 @@ struct Source {
     std::vector<int> parents;        ///< by profile that is moved
     std::vector<CurvePlace> places;  ///< by tag: of the set that came
     bool was_united = false;
+    /// The curves of the contours, to be asked for distances; by tag unless the set was united.
+    std::shared_ptr<const LoopField> field;
 };
 
 /// All contours of a set with the distances that `distance_of` gives. Ellipses and splines that are

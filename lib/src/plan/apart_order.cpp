@@ -10,17 +10,19 @@
 /// cuts are then moved to other places in the order by simulated annealing (S. Kirkpatrick, C. D.
 /// Gelatt, M. P. Vecchi, "Optimization by simulated annealing", Science 220 (1983), from memory).
 ///
-/// Notation: k cuts after one none is nearer than D; s(a, b) is the shortfall of two; the load of a
-/// place is the sum of s over the k places before it, weighted, and the way to it. A move changes
-/// the loads of the moved cut and of the k behind its old and its new place alone.
+/// Notation: k cuts after one none is nearer than D; s(a, b) is the shortfall of two, and c(a, b)
+/// their closeness, s + D / 2 where s is above 0: one pair less counts more than all somewhat
+/// further apart. The load of a place is the sum of c over the k places before it, weighted, and
+/// the way to it. A move changes the loads of the moved cut and of the k behind its old and its new
+/// place alone.
 
 namespace planform::planning {
 namespace {
 
 std::size_t index(int i) { return static_cast<std::size_t>(i); }
 
-/// mm of travel that a millimetre of shortfall counts as: keeping apart comes first.
-constexpr double shortfall_weight = 20.0;
+/// mm of travel that a millimetre of closeness counts as: keeping apart comes first.
+constexpr double closeness_weight = 20.0;
 /// Moves tried for each cut, and in all.
 constexpr int tries_each = 1500, most_tries = 2000000;
 /// Furthest that a cut is moved in the order: what lies between has to be shifted.
@@ -30,6 +32,11 @@ constexpr int nearby = 30;
 /// Temperatures, mm: a whole shortfall is undone at first, hardly a way at last.
 constexpr double first_temperature = 300.0, last_temperature = 0.5;
 constexpr std::uint64_t seed = 21;
+
+double closeness(const Apart& apart, int a, int b) {
+    const double missing = shortfall(apart, a, b);
+    return missing > 0.0 ? missing + 0.5 * apart.distance : 0.0;
+}
 
 /// Cuts that are not made yet, counted in square cells as wide as they keep apart.
 class Crowd {
@@ -90,7 +97,7 @@ std::vector<int> greedy(const Apart& apart, Point2 at, bool crowded_first) {
             double sum = 0.0;
             const auto last = std::min(order.size(), index(apart.count));
             for (std::size_t i = order.size() - last; i < order.size(); ++i)
-                sum += shortfall(apart, s, order[i]);
+                sum += closeness(apart, s, order[i]);
             const int others = crowded_first ? crowd.around(apart.boxes[index(s)].center()) : 0;
             const std::tuple key(sum, -others, (stops[index(s)].start - at).norm(), s);
             if (r > 0 && key >= least) continue;
@@ -159,7 +166,7 @@ class Annealing {
         double sum = (apart_.stops[index(cut)].start - from).norm();
         for (int i = 1; i <= apart_.count; ++i)
             if (const int other = at(place - i); other >= 0)
-                sum += shortfall_weight * shortfall(apart_, cut, other);
+                sum += closeness_weight * closeness(apart_, cut, other);
         return sum;
     }
 

@@ -131,7 +131,8 @@ Bend BendMaker::bend_of(const Turn& turn) const {
         bend_deduction(turn.allowance, d_.skin.thickness, turn.inside_radius, turn.angle);
     bend.k_factor = turn.neutral_depth / d_.skin.thickness;
     for (const int index : turn.panels) {
-        bend.faces.push_back(d_.body.number(d_.panel(index).face()));
+        const int number = d_.body.number(d_.panel(index).face());
+        if (number > 0) bend.faces.push_back(number);
         for (const Side& side : d_.sides_of(index)) {
             if (side.twin < 0) continue;
             const int beyond = d_.side(side.twin).panel;

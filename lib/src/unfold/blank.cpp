@@ -261,9 +261,11 @@ Profile profile_of(const Development& development, const std::vector<std::vector
     std::vector<Contour> contours;
     for (const std::vector<CutCurve>& loop : loops) {
         std::vector<Provenance> provenance;
-        for (const CutCurve& cut : loop)
-            provenance.push_back({Provenance::Kind::edge, 0,
-                                  development.body.edge(development.side(cut.side).edge).number});
+        for (const CutCurve& cut : loop) {
+            const int number = development.body.edge_number(development.side(cut.side).edge);
+            provenance.push_back(number > 0 ? Provenance{Provenance::Kind::edge, 0, number}
+                                            : Provenance{});
+        }
         contours.emplace_back(curves_of(loop), std::move(provenance), Validate::no);
     }
     const auto outer =

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <deque>
+#include <set>
 
 #include "unfold/development.hpp"
 #include "unfold/refusals.hpp"
@@ -133,6 +134,21 @@ void Placer::check(int joint) const {
         all.push_back(d_.panel(panel).face());
         if (!d_.panel(panel).is_curved()) walls.push_back(all.back());
     }
+    // Round a tube the bends turn a full turn in all; up from a wall and back into it, none.
+    double turned = 0.0;
+    std::set<int> turns;
+    for (const int panel : one) {
+        const int turn = d_.turn_of_panel[static_cast<std::size_t>(panel)];
+        if (turn < 0 || !turns.insert(turn).second) continue;
+        turned += (d_.panel(panel).bends_up() ? 1.0 : -1.0) *
+                  d_.turns[static_cast<std::size_t>(turn)].angle;
+    }
+    if (std::abs(turned) < pi)
+        refuse(NotUnfolded::lip_or_louvre,
+               face_words(body_, all) +
+                   " go up from a wall and back into it: a louvre, bridge or bead is formed, not "
+                   "bent; leave it out to unfold the rest",
+               body_, all);
     refuse(NotUnfolded::closed_ring,
            (walls.empty() ? face_words(body_, all) : face_words(body_, walls)) +
                " go round and close; cut one corner or one bend open to unfold it",

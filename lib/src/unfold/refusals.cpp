@@ -14,6 +14,9 @@ std::string face_words(const SheetBody& body, std::vector<int> faces) {
     for (int& face : faces) face = body.number(face);
     std::sort(faces.begin(), faces.end());
     faces.erase(std::unique(faces.begin(), faces.end()), faces.end());
+    // Faces that were put in for what is drawn have no number there.
+    if (!faces.empty() && faces.front() == 0) faces.erase(faces.begin());
+    if (faces.empty()) return "a bend";
     std::ostringstream words;
     words << (faces.size() == 1 ? "face " : "faces ");
     for (std::size_t i = 0; i < faces.size(); ++i) {
@@ -49,6 +52,8 @@ void refuse(NotUnfolded reason, const std::string& text, const SheetBody& body,
     std::sort(refusal.faces.begin(), refusal.faces.end());
     refusal.faces.erase(std::unique(refusal.faces.begin(), refusal.faces.end()),
                         refusal.faces.end());
+    if (!refusal.faces.empty() && refusal.faces.front() == 0)
+        refusal.faces.erase(refusal.faces.begin());
     if (!faces.empty()) refusal.place = place_of(body, faces.front());
     throw Refused{std::move(refusal)};
 }

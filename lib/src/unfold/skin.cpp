@@ -51,6 +51,13 @@ bool is_same_thickness(double first, double second) {
     return std::abs(first - second) <= same_thickness * second;
 }
 
+bool lies_opposite(const Opposites& opposites, int face, double thickness) {
+    const auto& list = opposites[static_cast<std::size_t>(face)];
+    return std::any_of(list.begin(), list.end(), [thickness](const Opposite& opposite) {
+        return is_same_thickness(opposite.distance, thickness);
+    });
+}
+
 namespace {
 
 /// Faces that may lie opposite each other, without asking all pairs. Along a direction that is that
@@ -197,12 +204,7 @@ class Growth {
   private:
     int& side(int face) { return skin_.side[static_cast<std::size_t>(face)]; }
 
-    bool has_opposite(int face) const {
-        const auto& list = opposites_[static_cast<std::size_t>(face)];
-        return std::any_of(list.begin(), list.end(), [this](const Opposite& opposite) {
-            return is_same_thickness(opposite.distance, skin_.thickness);
-        });
-    }
+    bool has_opposite(int face) const { return lies_opposite(opposites_, face, skin_.thickness); }
 
     /// Inner edges about which an outer cylinder of the thickness turns.
     void find_sharp_edges() {
@@ -261,27 +263,7 @@ class Growth {
             return false;
         }
         if (meeting != Meeting::inward || !has_opposite(next)) return false;
-        if (skin_.outer_of_sharp_edge.count(edge) > 0) return true;
-        if (meet_outside(from.face, next)) skin_.sharp_corners.emplace_back(from.face, next);
-        return false;
-    }
-
-    /// Do the other sides of two walls meet in a sharp edge?
-    bool meet_outside(int first, int second) const {
-        for (const Opposite& behind : opposites_[static_cast<std::size_t>(first)]) {
-            if (!is_same_thickness(behind.distance, skin_.thickness)) continue;
-            const auto& uses = body_.face(behind.face).uses;
-            for (std::size_t k = 0; k < uses.size(); ++k) {
-                const int edge = uses[k].edge;
-                const int next = body_.beyond(edge, behind.face);
-                for (const Opposite& other : opposites_[static_cast<std::size_t>(second)])
-                    if (other.face == next && is_same_thickness(other.distance, skin_.thickness) &&
-                        body_.meeting(edge, {behind.face, static_cast<int>(k)},
-                                      body_.use_of(edge, next)) == Meeting::outward)
-                        return true;
-            }
-        }
-        return false;
+        return skin_.outer_of_sharp_edge.count(edge) > 0;
     }
 
     bool joins_wall(int face, int from) const {

@@ -33,6 +33,9 @@ std::vector<ThicknessShare> possible_thicknesses(const SheetBody& body, const Op
 /// Are two thicknesses the same sheet's?
 bool is_same_thickness(double first, double second);
 
+/// Has a face another that lies a thickness behind it?
+bool lies_opposite(const Opposites& opposites, int face, double thickness);
+
 struct Skin {
     double thickness = 0.0;
     std::vector<int> side;  ///< by face: 1 or 2, 0 for what is neither
@@ -46,8 +49,6 @@ struct Skin {
         bool joins_wall;
     };
     std::vector<Formed> formed;
-    /// Walls of the thickness that meet in a sharp inner edge with no round outside about it.
-    std::vector<std::pair<int, int>> sharp_corners;
 
     bool is_outer_of_sharp_edge(int face) const;
 };

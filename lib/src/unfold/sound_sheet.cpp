@@ -174,18 +174,40 @@ std::vector<std::vector<int>> groups_of_rest(const SheetBody& body, const Skin& 
     return groups;
 }
 
+void add_inner_places(const solid::FaceSurface& surface, std::vector<Point3>& places) {
+    for (const double u : {0.25, 0.5, 0.75})
+        for (const double v : {0.25, 0.5, 0.75}) {
+            const Point2 uv = surface.low() + Vector2(u, v).cwiseProduct(surface.range());
+            places.push_back(surface.first_order(uv).position);
+        }
+}
+
 [[noreturn]] void refuse_group(const SheetBody& body, const Skin& skin,
                                const std::vector<int>& faces) {
     const double slack = outside_share * skin.thickness;
     const Sheet sheet(body, skin);
+    std::set<int> walls;
+    for (const int face : faces)
+        for (const int number : {1, 2}) walls.merge(sheet.neighbours(face, number));
     bool is_above = false;
     bool curved_two_ways = false;
     for (const int face : faces) {
-        curved_two_ways = curved_two_ways || body.sheet(face).kind == SurfaceKind::other;
-        for (const int number : {1, 2})
-            for (const int wall : sheet.neighbours(face, number))
-                for (const Point3& place : body.places[static_cast<std::size_t>(face)])
-                    is_above = is_above || depth_below(body.sheet(wall), place) < -slack;
+        const bool is_double_curved = body.sheet(face).kind == SurfaceKind::other;
+        curved_two_ways = curved_two_ways || is_double_curved;
+        std::vector<Point3> places = body.places[static_cast<std::size_t>(face)];
+        // A dome's boundary lies in the wall.
+        if (is_double_curved) add_inner_places(body.surface(face), places);
+        std::set<int> beside = walls;
+        if (!is_double_curved) {
+            beside = sheet.neighbours(face, 1);
+            beside.merge(sheet.neighbours(face, 2));
+        }
+        for (const int wall : beside)
+            for (const Point3& place : places) {
+                const double depth = depth_below(body.sheet(wall), place);
+                is_above = is_above || depth < -slack ||
+                           (is_double_curved && depth > skin.thickness + slack);
+            }
     }
     const std::string at =
         face_words(body, faces) + " at " + place_words(place_of(body, faces.front()));
@@ -215,27 +237,25 @@ std::vector<int> edge_breaks(const SheetBody& body, const Skin& skin) {
     return result;
 }
 
-void require_round_bends(const SheetBody& body, const Skin& skin) {
-    for (const auto& [first, second] : skin.sharp_corners) {
-        const double least = 4.0 * skin.thickness * skin.thickness;
-        if (body.area(first) < least || body.area(second) < least) continue;
-        refuse(NotUnfolded::not_one_thickness,
-               face_words(body, {first, second}) +
-                   " meet in an edge that is sharp inside and outside: the sheet is thicker there "
-                   "than its " +
-                   words::millimetres(skin.thickness) +
-                   "; draw the bend with its radius, or for an inside radius of 0 round the "
-                   "outside by the thickness",
-               body, {first, second});
-    }
-}
-
 void require_nothing_formed(const SheetBody& body, const Skin& skin) {
     const Sheet sheet(body, skin);
     for (const Skin::Formed& formed : skin.formed)
         if (sheet.side(formed.face) == 0 &&
             (formed.joins_wall || !sheet.is_within(formed.face, formed.from)))
             refuse_formed(body, formed);
+}
+
+void require_full_thickness(const SheetBody& body, const Opposites& opposites, const Skin& skin) {
+    std::vector<int> thin;
+    for (std::size_t i = 0; i < body.face_count(); ++i) {
+        if (skin.side[i] != 0) continue;
+        if (std::any_of(opposites[i].begin(), opposites[i].end(), [&](const Opposite& opposite) {
+                return skin.side[static_cast<std::size_t>(opposite.face)] != 0 &&
+                       opposite.distance < (1.0 - outside_share) * skin.thickness;
+            }))
+            thin.push_back(static_cast<int>(i));
+    }
+    if (!thin.empty()) refuse_group(body, skin, thin);
 }
 
 void require_cuts_only(const SheetBody& body, const Skin& skin) {

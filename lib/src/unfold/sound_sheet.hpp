@@ -13,14 +13,15 @@ namespace planform::unfolding {
 /// thickness. By index, ascending.
 std::vector<int> edge_breaks(const SheetBody& body, const Skin& skin);
 
-/// Throws Refused for walls that meet in an edge that is sharp inside and outside.
-void require_round_bends(const SheetBody& body, const Skin& skin);
-
 /// Throws Refused for what goes on smoothly from a wall, but is no bend: formed or drawn.
 void require_nothing_formed(const SheetBody& body, const Skin& skin);
 
 /// Throws Refused for what stands out of the sheet or ends in it: whatever is not a cut that goes
 /// through from side to side.
 void require_cuts_only(const SheetBody& body, const Skin& skin);
+
+/// Throws Refused for floors of grooves and steps that lie less than the thickness before the other
+/// side: what the proof finds, with its place.
+void require_full_thickness(const SheetBody& body, const Opposites& opposites, const Skin& skin);
 
 }  // namespace planform::unfolding

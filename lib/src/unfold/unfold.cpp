@@ -3,6 +3,7 @@
 #include <Standard_Failure.hxx>
 #include <algorithm>
 #include <cmath>
+#include <exception>
 
 #include "error/figures.hpp"
 #include "model/kernel/kernel.hpp"
@@ -10,7 +11,9 @@
 #include "planform/occt.hpp"
 #include "planform/part_view.hpp"
 #include "unfold/blank.hpp"
+#include "unfold/corners.hpp"
 #include "unfold/development.hpp"
+#include "unfold/double_curved.hpp"
 #include "unfold/refusals.hpp"
 #include "unfold/sound_sheet.hpp"
 #include "unfold/without_breaks.hpp"
@@ -30,6 +33,10 @@ using unfolding::SurfaceKind;
 constexpr double least_skin = 0.4;
 /// So many thicknesses are tried.
 constexpr std::size_t most_thicknesses = 3;
+/// A sheet is no thicker than this share of how wide its largest wall is.
+constexpr double most_thickness = 0.5;
+/// The two sides of a flat sheet make this share of its surface: of less, something stands on it.
+constexpr double flat_skin = 0.6;
 /// Areas nearer than this share count as equal.
 constexpr double equal_areas = 1e-6;
 /// Broken edges and countersinks take no more than this share of a sheet's volume.
@@ -49,14 +56,22 @@ class Unfolder {
     Unfolder(const Solid& solid, const UnfoldOptions& options, double tolerance)
         : solid_(solid), options_(options), tolerance_(tolerance) {}
 
-    Blank run(const TopoDS_Shape& shape, bool may_mend) const;
+    Blank run(const TopoDS_Shape& shape) const { return run(shape, nullptr, {true, true, {}}); }
 
   private:
+    /// What may still be changed of a solid before it is unfolded, and what was.
+    struct Mending {
+        bool corners, breaks;
+        std::vector<std::string> notes;
+    };
+    Blank run(const TopoDS_Shape& shape, const SheetBody* drawn, const Mending& mending) const;
     Blank at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
                        const unfolding::Opposites& opposites, double thickness,
-                       bool may_mend) const;
-    Blank blank_of(const SheetBody& body, const Skin& skin) const;
-    Blank blank_from(const SheetBody& body, const Skin& skin, int upper, int root_face) const;
+                       const Mending& mending) const;
+    Blank blank_of(const SheetBody& body, const Skin& skin,
+                   const std::vector<std::string>& notes) const;
+    Blank blank_from(const SheetBody& body, const Skin& skin, int upper, int root_face,
+                     std::vector<std::string> notes) const;
     Root root_of(const SheetBody& body, const Skin& skin) const;
 
     const Solid& solid_;
@@ -79,23 +94,80 @@ std::vector<Mark> marks_of(const std::vector<Bend>& bends, bool limits) {
     return marks;
 }
 
-void require_bend(const SheetBody& body, const Skin& skin) {
-    int first = -1;
-    for (std::size_t i = 0; i < body.face_count(); ++i) {
-        if (skin.side[i] == 0) continue;
-        if (first < 0) first = static_cast<int>(i);
-        if (body.sheets[i].is_curved()) return;
-    }
-    refuse(NotUnfolded::no_bend,
-           first < 0 ? std::string("no faces lie opposite each other as a sheet's do")
-                     : "it has no bend: " + unfolding::face_words(body, {first}) +
-                           " and what lies " + words::millimetres(skin.thickness) +
-                           " behind it are flat, and nothing goes on from them",
-           body, first < 0 ? std::vector<int>{} : std::vector<int>{first});
+/// Sides of the thickness make most of the surface.
+void require_sheet(const SheetBody& body, const unfolding::Opposites& opposites, double thickness) {
+    double of_sides = 0.0;
+    for (std::size_t i = 0; i < body.face_count(); ++i)
+        if (unfolding::lies_opposite(opposites, static_cast<int>(i), thickness))
+            of_sides += body.areas[i];
+    if (of_sides < least_skin * body.surface_area)
+        refuse(NotUnfolded::no_sheet,
+               "faces that lie " + words::millimetres(thickness) + " apart make only " +
+                   words::percent(of_sides / body.surface_area) +
+                   " of its surface; a sheet's make " + words::percent(least_skin) +
+                   " at the least",
+               body, {});
 }
 
-Blank Unfolder::run(const TopoDS_Shape& shape, bool may_mend) const {
-    const SheetBody body(shape);
+void require_bend(const SheetBody& body, const Skin& skin) {
+    int largest = -1;
+    for (std::size_t i = 0; i < body.face_count(); ++i) {
+        if (skin.side[i] == 0) continue;
+        if (body.sheets[i].is_curved()) return;
+        if (largest < 0 || body.areas[i] > body.area(largest)) largest = static_cast<int>(i);
+    }
+    double of_skin = 0.0;
+    for (std::size_t i = 0; i < body.face_count(); ++i)
+        if (skin.side[i] != 0) of_skin += body.areas[i];
+    if (largest >= 0 && of_skin < flat_skin * body.surface_area)
+        unfolding::require_cuts_only(body, skin);
+    const std::vector<int> faces = largest < 0 ? std::vector<int>{} : std::vector<int>{largest};
+    const double across =
+        largest < 0
+            ? 0.0
+            : body.area(largest) / body.boxes[static_cast<std::size_t>(largest)].diagonal().norm();
+    if (skin.thickness > most_thickness * across)
+        refuse(NotUnfolded::no_sheet,
+               "it is " + words::millimetres(skin.thickness) +
+                   " thick where it is thinnest: too "
+                   "much for a sheet of its width",
+               body, faces);
+    refuse(NotUnfolded::no_bend,
+           "it has no bend: " + unfolding::face_words(body, faces) + " and what lies " +
+               words::millimetres(skin.thickness) +
+               " behind it are flat, and nothing goes on from them",
+           body, faces);
+}
+
+/// Is what seems no sheet one that is curved two ways?
+void refuse_if_double_curved(const SheetBody& body, const unfolding::Opposites& opposites) {
+    const auto found = unfolding::find_double_curved(body);
+    if (!found) return;
+    double area = found->area;
+    for (std::size_t i = 0; i < body.face_count(); ++i)
+        if (unfolding::lies_opposite(opposites, static_cast<int>(i), found->thickness))
+            area += body.areas[i];
+    if (area < least_skin * body.surface_area) return;
+    refuse(NotUnfolded::not_developable,
+           unfolding::face_words(body, {found->face}) + " at " +
+               unfolding::place_words(unfolding::place_of(body, found->face)) +
+               " is curved two ways: no flat sheet bends to that without stretching",
+           body, {found->face});
+}
+
+/// Which of two thicknesses' refusals says more: one that takes the body for a sheet, of these the
+/// first.
+bool says_more(const Refused& next, const Refused& first) {
+    const auto is_little = [](const Refused& refused) {
+        return refused.refusal.reason == NotUnfolded::no_bend ||
+               refused.refusal.reason == NotUnfolded::no_sheet;
+    };
+    return is_little(first) && !is_little(next);
+}
+
+Blank Unfolder::run(const TopoDS_Shape& shape, const SheetBody* drawn,
+                    const Mending& mending) const {
+    const SheetBody body(shape, drawn);
     if (!body.graph.closed)
         refuse(NotUnfolded::not_measured,
                "its surface is open at edge " + std::to_string(body.graph.first_open_edge) +
@@ -108,17 +180,15 @@ Blank Unfolder::run(const TopoDS_Shape& shape, bool may_mend) const {
     std::optional<Refused> first;
     for (const unfolding::ThicknessShare& candidate : candidates) {
         try {
-            return at_thickness(shape, body, opposites, candidate.thickness, may_mend);
+            return at_thickness(shape, body, opposites, candidate.thickness, mending);
         } catch (Refused& refused) {
-            // What has no bend says least.
-            if (!first || (first->refusal.reason == NotUnfolded::no_bend &&
-                           refused.refusal.reason != NotUnfolded::no_bend &&
-                           candidate.area >= least_skin * body.surface_area))
-                first = std::move(refused);
+            if (!first || says_more(refused, *first)) first = std::move(refused);
         }
     }
+    if (!first || first->refusal.reason == NotUnfolded::no_sheet)
+        refuse_if_double_curved(body, opposites);
     if (first) throw std::move(*first);
-    refuse(NotUnfolded::not_one_thickness,
+    refuse(NotUnfolded::no_sheet,
            "no two of its faces lie opposite each other as a sheet's do, flat, coaxial or as "
            "cones",
            body, {});
@@ -126,38 +196,60 @@ Blank Unfolder::run(const TopoDS_Shape& shape, bool may_mend) const {
 
 Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
                              const unfolding::Opposites& opposites, double thickness,
-                             bool may_mend) const {
+                             const Mending& mending) const {
+    const auto with_note = [&](bool corners, bool breaks, const std::string& note) {
+        Mending next{corners, breaks, mending.notes};
+        next.notes.push_back(note);
+        return next;
+    };
+    require_sheet(body, opposites, thickness);
+    if (mending.corners) {
+        // The thickness, if nothing is said; as it is drawn where that has no room.
+        std::vector<double> radii{options_.rule.sharp_radius.value_or(thickness)};
+        if (!options_.rule.sharp_radius) radii.push_back(0.0);
+        std::exception_ptr first;
+        for (const double radius : radii) {
+            try {
+                const auto bent =
+                    unfolding::with_bent_corners(shape, body, opposites, thickness, radius);
+                if (!bent) break;
+                return run(bent->shape, &body, with_note(false, mending.breaks, bent->note));
+            } catch (const Refused&) {
+                if (!first) first = std::current_exception();
+            } catch (const GeometryError& error) {
+                if (error.kind() != ErrorKind::law_broken) throw;
+                if (!first) first = std::current_exception();
+            }
+        }
+        if (first) std::rethrow_exception(first);
+    }
     const Skin skin = unfolding::grow_skin(body, opposites, thickness);
     unfolding::require_nothing_formed(body, skin);
-    unfolding::require_round_bends(body, skin);
     require_bend(body, skin);
     const std::vector<int> breaks = unfolding::edge_breaks(body, skin);
-    if (!breaks.empty() && may_mend) {
+    if (!breaks.empty() && mending.breaks) {
         const auto plain = unfolding::without_faces(shape, body, breaks);
         // What changes more than a broken edge does is another body.
         if (plain && std::abs(model::volume_of(*plain) - model::volume_of(shape)) <=
                          most_broken * model::volume_of(shape)) {
-            Blank blank = run(*plain, false);
-            blank.notes.push_back(words::counted(breaks.size(), "rounded or chamfered edge is",
-                                                 "rounded or chamfered edges are") +
-                                  " left out: the blank has the sheet's edges before they were "
-                                  "broken (" +
-                                  unfolding::face_words(body, breaks) + ")");
-            return blank;
+            return run(*plain, &body,
+                       with_note(mending.corners, false,
+                                 words::counted(breaks.size(), "rounded or chamfered edge is",
+                                                "rounded or chamfered edges are") +
+                                     " left out: the blank has the sheet's edges before they were "
+                                     "broken (" +
+                                     unfolding::face_words(body, breaks) + ")"));
         }
     }
     unfolding::require_cuts_only(body, skin);
-    double of_skin = 0.0;
-    for (std::size_t i = 0; i < body.face_count(); ++i)
-        if (skin.side[i] != 0) of_skin += body.areas[i];
-    if (of_skin < least_skin * body.surface_area)
-        refuse(NotUnfolded::not_one_thickness,
-               "faces that lie " + words::millimetres(thickness) + " apart make only " +
-                   words::percent(of_skin / body.surface_area) +
-                   " of its surface; a sheet's make " + words::percent(least_skin) +
-                   " at the least",
-               body, {});
-    return blank_of(body, skin);
+    try {
+        return blank_of(body, skin, mending.notes);
+    } catch (const GeometryError& error) {
+        // The proof tells by how much; where is in the faces.
+        if (error.kind() == ErrorKind::law_broken)
+            unfolding::require_full_thickness(body, opposites, skin);
+        throw;
+    }
 }
 
 Root Unfolder::root_of(const SheetBody& body, const Skin& skin) const {
@@ -190,25 +282,27 @@ Root Unfolder::root_of(const SheetBody& body, const Skin& skin) const {
 
 /// Takes the faces that look at the reader; where a slanted cut leaves these otherwise than the
 /// middle of the thickness (a hole that only there reaches into a wall), those of the other side.
-Blank Unfolder::blank_of(const SheetBody& body, const Skin& skin) const {
+Blank Unfolder::blank_of(const SheetBody& body, const Skin& skin,
+                         const std::vector<std::string>& notes) const {
     const Root root = root_of(body, skin);
     const int upper = skin.side[static_cast<std::size_t>(root.upper)];
     try {
-        return blank_from(body, skin, upper, root.upper);
+        return blank_from(body, skin, upper, root.upper, notes);
     } catch (const Refused& refused) {
         if (refused.refusal.reason != NotUnfolded::not_one_thickness || root.lower < 0) throw;
         try {
-            return blank_from(body, skin, upper, root.lower);
+            return blank_from(body, skin, upper, root.lower, notes);
         } catch (const Refused&) {
             throw refused;
         }
     }
 }
 
-Blank Unfolder::blank_from(const SheetBody& body, const Skin& skin, int upper,
-                           int root_face) const {
+Blank Unfolder::blank_from(const SheetBody& body, const Skin& skin, int upper, int root_face,
+                           std::vector<std::string> notes) const {
     const int source = skin.side[static_cast<std::size_t>(root_face)];
     Blank blank;
+    blank.notes = std::move(notes);
     Development development{body, skin, tolerance_, {}, {}, {}, {}, {}, {}, -1};
     unfolding::make_panels(development, upper, source, root_face);
     unfolding::make_turns(development, options_.rule, blank.notes);
@@ -237,6 +331,11 @@ void check(const UnfoldOptions& options) {
         throw GeometryError(ErrorKind::invalid_argument,
                             "the K factor must lie between 0 and 1: the depth of the layer that "
                             "keeps its length, from the inside, as a share of the thickness");
+    if (options.rule.sharp_radius &&
+        (!(*options.rule.sharp_radius >= 0.0) || !std::isfinite(*options.rule.sharp_radius)))
+        throw GeometryError(ErrorKind::invalid_argument,
+                            "the inside radius of corners that are drawn sharp must be 0 or more "
+                            "and finite (mm)");
     if (options.rule.kind == BendRuleKind::table && options.rule.table.empty())
         throw GeometryError(ErrorKind::invalid_argument, "the bend table has no rows");
 }
@@ -251,7 +350,7 @@ UnfoldRefusal not_measured(const std::string& text) {
 }  // namespace
 
 UnfoldError::UnfoldError(const std::string& message, UnfoldRefusal refusal)
-    : GeometryError(not_unfolded_kind, message), refusal_(std::move(refusal)) {}
+    : GeometryError(ErrorKind::not_unfolded, message), refusal_(std::move(refusal)) {}
 
 double Bend::length() const {
     double sum = 0.0;
@@ -264,7 +363,7 @@ std::string_view word_for(BendKind kind) {
         case BendKind::bend:
             return "bend";
         case BendKind::conical:
-            return "conical bend";
+            return "conical";
         case BendKind::roll:
             return "roll";
     }
@@ -275,8 +374,12 @@ std::string_view word_for(NotUnfolded reason) {
     switch (reason) {
         case NotUnfolded::no_bend:
             return "no bend";
+        case NotUnfolded::no_sheet:
+            return "no sheet";
         case NotUnfolded::not_one_thickness:
             return "not of one thickness";
+        case NotUnfolded::sharp_corner:
+            return "sharp corner";
         case NotUnfolded::closed_ring:
             return "closed ring of walls";
         case NotUnfolded::not_developable:
@@ -293,9 +396,9 @@ std::string_view word_for(NotUnfolded reason) {
 
 const std::vector<NotUnfolded>& all_not_unfolded_reasons() {
     static const std::vector<NotUnfolded> reasons{
-        NotUnfolded::no_bend,         NotUnfolded::not_one_thickness, NotUnfolded::closed_ring,
-        NotUnfolded::not_developable, NotUnfolded::lip_or_louvre,     NotUnfolded::overlaps,
-        NotUnfolded::not_measured};
+        NotUnfolded::no_bend,       NotUnfolded::no_sheet,    NotUnfolded::not_one_thickness,
+        NotUnfolded::sharp_corner,  NotUnfolded::closed_ring, NotUnfolded::not_developable,
+        NotUnfolded::lip_or_louvre, NotUnfolded::overlaps,    NotUnfolded::not_measured};
     return reasons;
 }
 
@@ -308,7 +411,7 @@ Unfolding try_unfold(const Solid& solid, const UnfoldOptions& options) {
                                      ? limited_tolerance(options.tolerance, extent)
                                      : fit_tolerance(options.tolerance, extent);
         const Unfolder unfolder(solid, options, tolerance);
-        result.blank = unfolder.run(shape_of(solid), true);
+        result.blank = unfolder.run(shape_of(solid));
     } catch (Refused& refused) {
         result.refusal = std::move(refused.refusal);
     } catch (const Standard_Failure& failure) {
@@ -316,7 +419,8 @@ Unfolding try_unfold(const Solid& solid, const UnfoldOptions& options) {
             not_measured("the kernel fails on it (" + model::describe_failure(failure) +
                          "); repair the solid where it was drawn");
     } catch (const GeometryError& error) {
-        if (error.kind() == ErrorKind::invalid_argument || error.kind() == no_bend_rule_kind ||
+        if (error.kind() == ErrorKind::invalid_argument ||
+            error.kind() == ErrorKind::no_bend_rule ||
             error.kind() == ErrorKind::tolerance_out_of_range)
             throw;
         result.refusal = not_measured(error.what());

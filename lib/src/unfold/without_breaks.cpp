@@ -15,7 +15,7 @@ std::optional<TopoDS_Shape> without_faces(const TopoDS_Shape& shape, const Sheet
                                           const std::vector<int>& faces) {
     const TopTools_IndexedMapOfShape all = model::parts_of(shape, TopAbs_FACE);
     TopTools_ListOfShape removed;
-    for (const int face : faces) removed.Append(all(body.number(face)));
+    for (const int face : faces) removed.Append(all(body.face(face).number));
     try {
         BRepAlgoAPI_Defeaturing operation;
         operation.SetShape(shape);

@@ -31,7 +31,7 @@ from planform.batch.manifest import (
 )
 from planform.batch.one_source import Action, SourceResult, Task, flatten_source, with_record
 from planform.batch.settings import Settings
-from planform.batch.system import NO_FOLLOWING, NOT_INHERITED, lock_file
+from planform.batch.system import NO_FOLLOWING, NOT_INHERITED, lock_file, unlock_file
 from planform.batch.workers import KeptWorkers, Outcome, supervised
 from planform.errors import Error, WriteError
 from planform.naming import one_line
@@ -242,6 +242,8 @@ def locked(out: Path) -> Iterator[None]:
         remove_temporary_files(out)
         yield
     finally:
+        # Processes that were forked meanwhile have the descriptor, too: to close ours would not do.
+        unlock_file(descriptor)
         os.close(descriptor)
 
 

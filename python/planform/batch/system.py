@@ -27,6 +27,7 @@ __all__ = [
     "leave_no_core",
     "limit_memory",
     "lock_file",
+    "unlock_file",
 ]
 
 BINARY: int = getattr(os, "O_BINARY", 0)
@@ -62,6 +63,15 @@ def lock_file(descriptor: int) -> None:
         posix.flock(descriptor, posix.LOCK_EX | posix.LOCK_NB)
     elif windows is not None:
         windows.locking(descriptor, windows.LK_NBLCK, 1)
+
+
+def unlock_file(descriptor: int) -> None:
+    """Give back what `lock_file` took."""
+    posix, windows = _module("fcntl"), _module("msvcrt")
+    if posix is not None:
+        posix.flock(descriptor, posix.LOCK_UN)
+    elif windows is not None:
+        windows.locking(descriptor, windows.LK_UNLCK, 1)
 
 
 def limit_memory(most_bytes: int) -> None:

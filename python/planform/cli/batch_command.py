@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
@@ -27,8 +27,9 @@ from planform.cli.options import (
     settings_options,
 )
 from planform.cli.progress import Advance, progress_bar
-from planform.errors import WriteError
+from planform.errors import Error, WriteError
 from planform.jobs.job_file import read_job
+from planform.jobs.watching import saved_jobs
 from planform.naming import FileNames, counted, printable
 from planform.pages.batch_report import write_batch_report
 
@@ -106,13 +107,18 @@ def batch_command(
     too: it is made as by planform job, in a folder of its name."""
     settings = settings_of(options)
     jobs = [Path(source) for source in sources if is_job(source)]
-    status = run_jobs(jobs, folder, check)
     sources = tuple(source for source in sources if not is_job(source))
+    if watch and check:
+        raise click.UsageError("--check changes nothing, so it has no meaning with --watch")
+    if watch and jobs and sources:
+        raise click.UsageError(
+            "--watch takes job files or models, not both; put the models into a job"
+        )
+    saved = saved_jobs(jobs)
+    status = run_jobs(jobs, folder, check)
     if not sources:
-        return status
+        return keep_making(jobs, saved, folder) if watch else status
     if watch:
-        if check:
-            raise click.UsageError("--check changes nothing, so it has no meaning with --watch")
         folder_of_models = False if no_cache else cache or True
         bounds = Options(
             workers, None, timeout, memory, redo, report, cache_folder(folder_of_models)
@@ -145,15 +151,36 @@ def batch_command(
     return max(status, say_summary(summary, settings, folder, report))
 
 
-def run_jobs(jobs: Sequence[Path], folder: Path, check: bool) -> int:
-    """Make each job in a folder of its name; return the worst exit status."""
+def run_jobs(
+    jobs: Sequence[Path], folder: Path, check: bool, only: Sequence[Path] | None = None
+) -> int:
+    """Make each job, or only some of them, in a folder of its name; return the worst exit status."""
     names = FileNames()
     status = DONE
     for path in jobs:
         job = read_job(path)
+        own = folder / names.unique(job.name)
+        if only is not None and path not in only:
+            continue
         print(f"job: {printable(job.name)}")
-        status = max(status, make(job, folder / names.unique(job.name), check))
+        status = max(status, make(job, own, check))
     return status
+
+
+def keep_making(jobs: Sequence[Path], saved: Iterator[list[Path]], folder: Path) -> int:
+    """Make jobs again when something that they depend on is saved, until Ctrl-C."""
+    print("watching; Ctrl-C ends it")
+    sys.stdout.flush()
+    try:
+        for those in saved:
+            try:
+                run_jobs(jobs, folder, check=False, only=those)
+            except Error as error:  # a file of settings that is half done
+                report_error(str(error))
+            sys.stdout.flush()
+    except KeyboardInterrupt:
+        print("no longer watching")
+    return DONE
 
 
 def keep_watching(

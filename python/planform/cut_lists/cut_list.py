@@ -17,7 +17,6 @@ from typing import Any
 
 from planform._planform import (
     Model,
-    Plate,
     PlateList,
     ProfileSet,
     Solid,
@@ -202,7 +201,7 @@ class CutList:
             "source": Path(self.source).name,
             "unit": unit,
             "allowances": self.allowances.parts(),
-            "plates": [entry.row(unit) | bend_table(entry.plate) for entry in self.entries],
+            "plates": [entry.row(unit) | bend_table(entry) for entry in self.entries],
             "others": others,
             "notes": list(self.notes),
         }
@@ -288,9 +287,9 @@ def way_of(outline: ProfileSet, failure: str, allowed: AllowedOutline) -> dict[s
         return {**parts, "error": failure_text(outline, error)}
 
 
-def bend_table(plate: Plate) -> dict[str, Any]:
+def bend_table(entry: CutListEntry) -> dict[str, Any]:
     """The bends of a bent sheet under one key; nothing for a flat plate."""
-    return {"bend table": [bend_figures(bend) for bend in plate.bends]} if plate.bends else {}
+    return {"bend table": [bend_figures(bend) for bend in entry.bends]} if entry.bends else {}
 
 
 def csv_cell(value: Any) -> Any:

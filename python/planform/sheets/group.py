@@ -24,8 +24,11 @@ from planform.sheets.values import Piece, Stock
 
 FOR_LAST = 0.3
 """Share of the time that is kept for making the last sheets better, where there are several."""
-FREEDOM = 1.25
-"""A sheet that is cut several times is chosen from so many times what goes on it, where there is as much."""
+FREEDOM = 2.5
+"""A sheet that is cut several times is chosen from so many times what goes on it: with less to choose from,
+what it leaves over fits together badly."""
+LEAST_TIME = 2.0
+"""Seconds for a sheet: where there is less, more sheets are made equal, whatever they leave over."""
 
 
 @dataclass(eq=False)
@@ -159,7 +162,8 @@ class Group:
             times: {unit: n // times for unit, n in self.left.items() if n >= times}
             for times in range(sheets, 1, -1)
         }
-        for freedom in (FREEDOM, 1.0):
+        has_time = self.plain or self.first.left >= LEAST_TIME * sheets
+        for freedom in (FREEDOM,) if has_time else (FREEDOM, 1.0):
             times = next((t for t in bases if room_taken(bases[t]) >= freedom * wanted), None)
             if times is None:
                 continue

@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Sequence
 
 from planform.sheets.fill import Filling
-from planform.sheets.one_sheet import LEAST_SECONDS, SheetSearch, may_fit, worth
+from planform.sheets.one_sheet import LEAST_SECONDS, SheetSearch
+from planform.sheets.one_strip import may_fit
 from planform.sheets.patterns import Counts, Pattern
 from planform.sheets.proof import repair
 from planform.sheets.values import Stock
@@ -63,7 +64,7 @@ def merged(
     patterns = sheet.by_strips(other.room, together, seconds, other.room_used)
     if not patterns:
         return None
-    best = max(patterns, key=lambda pattern: worth(pattern, together))
+    best = max(patterns, key=lambda pattern: pattern.area)
     repair(best, sheet.rules)
     if best.area <= other.area * (1 + 1e-9):
         return None

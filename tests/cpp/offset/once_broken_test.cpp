@@ -57,3 +57,22 @@ TEST_CASE("what follows a reversal on the spot is not forgotten when loops are t
 TEST_CASE("a hole that grows beyond its profile cuts it in two: a spline's parallel has cusps") {
     check_distances(cases::random_case(125).set, -4.8837);
 }
+
+TEST_CASE("lines stay on their parallel where a spline ends that all but touches them") {
+    // The parallel of the thin ellipse's tip passes the end of the line's at 9e-7 mm.
+    const Point2 b(34.393372810980026, -58.52856305283893),
+        c(35.01709563531894, -56.04221764337988), d(36.58385174072895, -57.38557888420124);
+    const Contour hole({EllipticalArc{{35.7194024054165, -58.949800567590515},
+                                      {1.3260295944364766, -0.4212375147515848},
+                                      0.03744479574428321,
+                                      2 * pi,
+                                      -pi},
+                        Line{b, c}, Line{c, d},
+                        EllipticalArc{{36.81464187029096, -58.37830848327167},
+                                      {-0.23079012956201317, 0.9927295990704283},
+                                      0.09670990129559591,
+                                      2 * pi,
+                                      -pi}});
+    const Contour disc({Arc{{40.0, -60.0}, 60.0, 0.0, 2 * pi}});
+    check_distances(ProfileSet({Profile(disc, {hole})}), -0.0123834);
+}

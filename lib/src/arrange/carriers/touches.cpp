@@ -4,9 +4,11 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <vector>
 
+#include "arrange/carriers/spline_spans.hpp"
 #include "grid/box_grid.hpp"
 #include "grid/box_tree.hpp"
 
@@ -15,7 +17,8 @@ namespace {
 
 class TouchFinder {
   public:
-    TouchFinder(CarrierSet& set, double same) : set_(set), same_(same) {}
+    TouchFinder(CarrierSet& set, double same)
+        : set_(set), same_(same), spans_(set.carriers.size()) {}
 
     void run() {
         const std::vector<Box2> boxes = piece_boxes();
@@ -69,12 +72,19 @@ class TouchFinder {
     }
 
     /// Parameter of a point that lies on the inner part of a piece.
-    std::optional<double> parameter_on(const Piece& p, const Point2& point) const {
+    std::optional<double> parameter_on(const Piece& p, const Point2& point) {
         const Carrier& c = carrier(p);
         if (is_clear_of(c, point)) return std::nullopt;
-        double parameter = c.kind == Carrier::Kind::spline
-                               ? nearest_parameter(c.piece(p.from, p.to), point)
-                               : c.parameter_near(point, 0.5 * (p.from + p.to));
+        double parameter = 0.0;
+        if (const SplineSpans* spans = spans_of(p.carrier)) {
+            const std::optional<double> nearest = spans->nearest(point);
+            if (!nearest) return std::nullopt;
+            parameter = *nearest;
+        } else if (c.kind == Carrier::Kind::spline) {
+            parameter = nearest_parameter(c.piece(p.from, p.to), point);
+        } else {
+            parameter = c.parameter_near(point, 0.5 * (p.from + p.to));
+        }
         if (!(p.from < parameter && parameter < p.to)) return std::nullopt;
         const Point2 foot = c.position(parameter);
         const auto apart = [&](const Point2& a, const Point2& b) { return (a - b).norm() > same_; };
@@ -82,6 +92,16 @@ class TouchFinder {
             !apart(foot, position(p.end_node)))
             return std::nullopt;
         return parameter;
+    }
+
+    /// The spans of a long spline, nothing for other carriers.
+    const SplineSpans* spans_of(int carrier) {
+        const auto index = static_cast<std::size_t>(carrier);
+        const Spline* spline = std::get_if<Spline>(&set_.carriers[index].curve);
+        if (spline == nullptr || spline->poles.size() <= many_spans) return nullptr;
+        std::unique_ptr<const SplineSpans>& spans = spans_[index];
+        if (!spans) spans = std::make_unique<const SplineSpans>(*spline, same_);
+        return spans.get();
     }
 
     /// Quick answers for most points that are not on a carrier.
@@ -170,6 +190,7 @@ class TouchFinder {
     CarrierSet& set_;
     double same_;
     std::vector<Stop> stops_;
+    std::vector<std::unique_ptr<const SplineSpans>> spans_;  ///< by carrier, where asked for
 };
 
 }  // namespace

@@ -19,6 +19,11 @@ bool takes_ends(const Curve& curve) {
     return std::holds_alternative<Line>(curve) || std::holds_alternative<Spline>(curve);
 }
 
+/// A line that is led aside at one end is off all along, a spline only beside it.
+bool gives_way_to(const Curve& curve, const Curve& other) {
+    return std::holds_alternative<Spline>(curve) && std::holds_alternative<Line>(other);
+}
+
 /// The arc of the same radius, side and sense from `start` to `end`. Nothing if that moves it by
 /// more than a few times as much as its ends: near a half turn the centre is ill-conditioned.
 std::optional<Curve> arc_between(const Arc& arc, const Point2& start, const Point2& end) {
@@ -63,7 +68,7 @@ void close_gaps(Loop& loop, const grid::Grid& grid) {
         const Point2 start = start_point(next);
         if (end == start) continue;
         const double gap = (end - start).norm();
-        if (takes_ends(next)) {
+        if (takes_ends(next) && (gap <= none || !gives_way_to(curves.back(), next))) {
             next = with_ends(next, end, end_point(next));
         } else if (takes_ends(curves.back())) {
             curves.back() = with_ends(curves.back(), start_point(curves.back()), start);

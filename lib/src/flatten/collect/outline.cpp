@@ -86,9 +86,12 @@ int Outline::root(int node) const {
 }
 
 void Outline::add(const std::vector<Curve>& curves, int start_node, int end_node, int weight,
-                  const Provenance& provenance) {
+                  const Provenance& provenance, const std::optional<Point2>& place) {
     if (curves.empty()) {
-        if (start_node < 0 || end_node < 0) return;
+        if (std::max(start_node, end_node) < 0) return;
+        if (place && start_node < 0) start_node = free_node(*place);
+        if (place && end_node < 0) end_node = free_node(*place);
+        if (std::min(start_node, end_node) < 0) return;
         const int a = root(start_node), b = root(end_node);
         united_with_[static_cast<std::size_t>(std::max(a, b))] = std::min(a, b);
         return;

@@ -4,6 +4,7 @@
 /// profiles.
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -28,9 +29,9 @@ class Outline {
     void set_operand(int operand) { operand_ = operand; }
 
     /// Adds curves that run head to tail from one node to another, `weight` times. No curves: the
-    /// nodes are one point.
+    /// nodes are one point; `place` is that of an end without a node.
     void add(const std::vector<Curve>& curves, int start_node, int end_node, int weight,
-             const Provenance& provenance);
+             const Provenance& provenance, const std::optional<Point2>& place = std::nullopt);
 
     /// Where a curve was joined to its node by a straight line since the model's edges miss their
     /// common vertex: a note if a gap is wider than widest_silent_gap. Whether the outline shows it

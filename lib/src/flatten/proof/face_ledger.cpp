@@ -6,6 +6,7 @@
 #include <gp_XYZ.hxx>
 #include <sstream>
 
+#include "model/kernel/points.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -15,8 +16,14 @@ namespace {
 constexpr double rounding = 1e-11;
 /// Where curves are recognised as lines and arcs, and where the kernel's points are one, mm.
 constexpr double same_curve = 2e-7;
-/// The area of a surface is known to better than a tenth.
-constexpr double surface_slack = 1.1;
+/// How well the shadow of a surface is known from samples: of itself, and of the surface's area
+/// where it is seen nearly edge-on.
+constexpr double shadow_slack = 0.05, surface_slack = 0.01;
+
+/// The largest shadow, sheet by sheet, that a face of such a surface may have, mm^2.
+double largest_shadow(const SurfaceExtent& extent) {
+    return (1.0 + shadow_slack) * extent.shadow + surface_slack * extent.area;
+}
 
 }  // namespace
 
@@ -25,11 +32,10 @@ FaceLedger::FaceLedger(const model::AreaVectors& areas, const solid::ShapeGraph&
                        double tolerance)
     : areas_(areas), graph_(graph), tolerance_(tolerance) {
     // The datum's normal seen from the shape's own coordinates.
-    const gp_Vec view = gp_Vec(0.0, 0.0, 1.0).Transformed(graph.placement.Inverted());
-    view_ = Vector3(view.X(), view.Y(), view.Z());
+    view_ = model::from_kernel(gp_Vec(0.0, 0.0, 1.0).Transformed(graph.placement.Inverted()));
     gp_XYZ reference(areas.reference.x(), areas.reference.y(), areas.reference.z());
     graph.placement.Transforms(reference);
-    reference_ = Point3(reference.X(), reference.Y(), reference.Z());
+    reference_ = model::from_kernel(reference);
     pivot_ = reference_.head<2>();
     if (areas.faces.size() != graph.faces.size() || areas.edges.size() != graph.edges.size())
         throw GeometryError(ErrorKind::law_broken,
@@ -78,7 +84,7 @@ double FaceLedger::area_of(const EdgeStretch& stretch) const {
 
 bool FaceLedger::enter_split(std::size_t face, const std::vector<EdgeStretch>& stretches,
                              const std::vector<LevelCurve>& folds, const Outline& outline,
-                             const std::function<double()>& surface) {
+                             const std::function<SurfaceExtent(Sampling)>& extent) {
     double positive = 0.0, length = areas_.faces[face].perimeter;
     for (const EdgeStretch& stretch : stretches) positive += stretch.weight * area_of(stretch);
     for (const LevelCurve& fold : folds) {
@@ -95,8 +101,11 @@ bool FaceLedger::enter_split(std::size_t face, const std::vector<EdgeStretch>& s
             positive += swept(outline.place(fold.start_node), outline.place(fold.end_node));
     }
     const double area = this->area(face);
-    // Nothing extra: a hole that was filled counts twice in the sum of both.
-    const double extra = 2.0 * positive - area - surface_slack * surface();
+    // Nothing extra: a hole that was filled counts twice in the sum of both. Few samples settle it
+    // nearly always; where they don't, more decide.
+    const double both = 2.0 * positive - area;
+    double extra = both - largest_shadow(extent(Sampling::coarse));
+    if (extra > 0.0) extra = both - largest_shadow(extent(Sampling::fine));
     const double lacking = std::max({-positive, area - positive, extra});
     if (!holds(faces_, lacking, length)) return false;
     expected_ += positive - std::max(0.0, area);

@@ -11,6 +11,7 @@
 
 #include "flatten/collect/edge_coverage.hpp"
 #include "flatten/collect/outline.hpp"
+#include "flatten/proof/surface_extent.hpp"
 #include "flatten/zero_sets/level_curve.hpp"
 #include "model/measure/area_vectors.hpp"
 #include "planform/proof.hpp"
@@ -42,12 +43,12 @@ class FaceLedger {
     /// if the law holds; false if it doesn't.
     bool enter_whole(std::size_t face, Facing facing);
     /// Law of faces, split: P >= 0 and N >= 0, within tolerance x the length of the parts'
-    /// boundary, and P + N no more than the surface there is: no part has a shadow larger than
-    /// itself. `surface` gives its area, mm^2, `outline` the place of a node. Enters the face if
-    /// the law holds.
+    /// boundary, and P + N no more than the shadow of the surface there is, counted sheet by sheet:
+    /// a hole that was filled counts twice in it. `extent` tells of that surface, `outline` the
+    /// place of a node. Enters the face if the law holds.
     bool enter_split(std::size_t face, const std::vector<EdgeStretch>& stretches,
                      const std::vector<LevelCurve>& folds, const Outline& outline,
-                     const std::function<double()>& surface);
+                     const std::function<SurfaceExtent(Sampling)>& extent);
 
     /// Law of the sum: the curves of the outline from the one numbered `first` on, each counted
     /// with its weight, enclose the sum of P over all faces. A face that was forgotten, a share of

@@ -1,44 +1,72 @@
 #include "flatten/proof/surface_extent.hpp"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <cstddef>
+#include <optional>
 #include <vector>
+
+#include "curve/quadrature.hpp"
 
 namespace planform::flatten {
 namespace {
 
-/// Places and weights of one parameter from low to high: `steps` steps with two nodes each (C. F.
-/// Gauss, "Methodus nova integralium valores per approximationem inveniendi" (1815)).
+/// Places of one parameter from low to high: `steps` steps with two nodes of Gauss' rule each.
 std::vector<double> nodes(double low, double high, int steps) {
-    const double half = 0.5 * (high - low) / steps, off = half / std::sqrt(3.0);
+    const double half = 0.5 * (high - low) / steps;
     std::vector<double> places;
     for (int k = 0; k < steps; ++k)
-        for (const double side : {-off, off}) places.push_back(low + (2 * k + 1) * half + side);
+        for (const double node : detail::gauss_rule(2).nodes)
+            places.push_back(low + (2 * k + 1) * half + half * node);
     return places;
+}
+
+/// Steps along both parameters.
+struct Steps {
+    int u, v;
+};
+
+/// Of surfaces in pieces, each is looked at, as long as they are not too many.
+Steps coarse_steps(const solid::FaceSurface& surface) {
+    constexpr int least = 6, most = 48;
+    if (surface.is_closed_form()) return {least, least};
+    const GeomAdaptor_Surface& kernel = surface.adaptor();
+    const auto steps = [&](int pieces) { return std::clamp(2 * pieces, least, most); };
+    return {steps(kernel.NbUIntervals(GeomAbs_C2)), steps(kernel.NbVIntervals(GeomAbs_C2))};
+}
+
+/// A surface that has no break between its spans may still bend within each of them. None if there
+/// are too many to look at each.
+std::optional<Steps> fine_steps(const solid::FaceSurface& surface) {
+    constexpr int least = 24, a_span = 4, most = 128;
+    if (surface.is_closed_form()) return Steps{least, least};
+    const GeomAdaptor_Surface& kernel = surface.adaptor();
+    const int u = a_span * kernel.NbUIntervals(GeomAbs_CN);
+    const int v = a_span * kernel.NbVIntervals(GeomAbs_CN);
+    if (std::max(u, v) > most) return std::nullopt;
+    return Steps{std::max(u, least), std::max(v, least)};
 }
 
 }  // namespace
 
-double area_within_box(const solid::FaceSurface& surface) {
-    // Of surfaces in pieces, each is looked at, as long as they are not too many.
-    constexpr int least = 6, most = 48;
-    const GeomAdaptor_Surface& kernel = surface.adaptor();
-    const bool is_plain = surface.is_closed_form();
-    const auto steps = [&](int pieces) { return std::clamp(2 * pieces, least, most); };
+SurfaceExtent extent_within_box(const solid::FaceSurface& surface, Sampling sampling) {
+    std::optional<Steps> fine;
+    if (sampling == Sampling::fine) fine = fine_steps(surface);
+    const Steps steps = fine ? *fine : coarse_steps(surface);
     const Point2 &low = surface.low(), &high = surface.high();
-    const std::vector<double> u =
-        nodes(low.x(), high.x(), is_plain ? least : steps(kernel.NbUIntervals(GeomAbs_C2)));
-    const std::vector<double> v =
-        nodes(low.y(), high.y(), is_plain ? least : steps(kernel.NbVIntervals(GeomAbs_C2)));
-    double sum = 0.0;
+    const std::vector<double> u = nodes(low.x(), high.x(), steps.u);
+    const std::vector<double> v = nodes(low.y(), high.y(), steps.v);
+    SurfaceExtent sum;
     for (const double at_u : u)
         for (const double at_v : v) {
             const solid::SurfacePoint point = surface.first_order({at_u, at_v});
-            sum += point.du.cross(point.dv).norm();
+            const Vector3 normal = point.du.cross(point.dv);
+            sum.area += normal.norm();
+            sum.shadow += std::abs(normal.z());
         }
-    return sum * surface.range().prod() / static_cast<double>(u.size() * v.size());
+    const double cell = surface.range().prod() / static_cast<double>(u.size() * v.size());
+    // Waves between the places would be missed: then the surface itself is all that is sure.
+    if (sampling == Sampling::fine && !fine) sum.shadow = sum.area;
+    return {cell * sum.area, cell * sum.shadow};
 }
 
 }  // namespace planform::flatten

@@ -1,14 +1,24 @@
 #pragma once
 
-/// How much surface a face can have at the most.
+/// How much surface, and how large a shadow, a face can have at the most.
 
 #include "solid/face_surface.hpp"
 
 namespace planform::flatten {
 
-/// Area in mm^2 of the surface within the box of the face's parameters, the whole of which a face
-/// fills at the most: Gauss' rule with two nodes a side on the pieces of the surface, some 1% off
-/// where it bends sharply.
-double area_within_box(const solid::FaceSurface& surface);
+/// Of the surface within the box of a face's parameters, the whole of which a face fills at the
+/// most.
+struct SurfaceExtent {
+    double area = 0.0;    ///< mm^2
+    double shadow = 0.0;  ///< on the datum, counted sheet by sheet: those that look away, too; mm^2
+};
+
+/// How closely the surface is looked at.
+enum class Sampling { coarse, fine };
+
+/// By Gauss' rule with two nodes a side on the pieces of the surface: coarse, areas are some 1% off
+/// where it bends sharply, and shadows more where it has waves; fine, every span between knots is
+/// looked at, up to a number.
+SurfaceExtent extent_within_box(const solid::FaceSurface& surface, Sampling sampling);
 
 }  // namespace planform::flatten

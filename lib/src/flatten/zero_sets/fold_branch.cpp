@@ -6,6 +6,7 @@
 #include "flatten/zero_sets/branch.hpp"
 #include "flatten/zero_sets/branch_parts.hpp"
 #include "flatten/zero_sets/level_field.hpp"
+#include "solid/inset_curve.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -126,9 +127,10 @@ Branch rim_half(const solid::FaceSurface& s, double v, double u_low) {
     return branch;
 }
 
-/// True if an angle is one end of the range of a face, as nearly as such angles are given in files.
+/// True if an angle is one end of the range of a face, as nearly as such angles are given in files:
+/// what lies nearer to the boundary than signs are taken beside it is not seen from there.
 bool is_at_limit(double angle, double low, double high) {
-    const double limit = 5e-6 * (high - low);
+    const double limit = solid::InsetCurve::inset * (high - low);
     return std::abs(wrapped(angle - low)) < limit || std::abs(wrapped(angle - high)) < limit;
 }
 

@@ -2,6 +2,7 @@
 
 /// What a zero set is made of: pieces of curves from root to root of the face's boundary.
 
+#include <optional>
 #include <vector>
 
 #include "planform/curve.hpp"
@@ -20,8 +21,10 @@ struct BoundaryRoot {
 /// A directed piece of the zero set, positive side on the left seen from outside the solid.
 struct LevelCurve {
     std::vector<Curve> curves;  ///< head to tail, on the datum
-    int start_node;             ///< -1: the curve closes on itself
+    int start_node;             ///< -1: the curve closes on itself, or meets others in the face
     int end_node;
+    /// Of a piece without curves, which is a point on the datum: where an end without a node lies.
+    std::optional<Point2> place = {};
 };
 
 }  // namespace planform::flatten

@@ -76,23 +76,27 @@ TEST_CASE("mutants of random solids: the quick proof catches 99 of 100, the full
     check(full, 1.0);
 }
 
-TEST_CASE("mutants of a ring: a hole that is filled is seen") {
+TEST_CASE("mutants of a ring: a hole that is filled is seen, also one of a tenth of the ring") {
     // An outer and an inner half of a torus, each split at its fold along a whole circle: a circle
     // that is lost or comes twice closes all the same.
-    const gp_Pnt top(12.0, 0.0, 1.5), bottom(12.0, 0.0, -1.5);
-    BRepBuilderAPI_MakeWire wire;
-    for (const double side : {10.5, 13.5})
-        wire.Add(
-            BRepBuilderAPI_MakeEdge(GC_MakeArcOfCircle(top, gp_Pnt(side, 0.0, 0.0), bottom).Value())
-                .Edge());
-    const TopoDS_Shape ring =
-        BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(wire.Wire()).Face(), gp::OZ()).Shape();
-    for (const Verify verify : {Verify::quick, Verify::full}) {
-        mutants::Table table;
-        mutants::try_mutants(bodies::solids_of(ring)[0], Datum::xy(), tolerance, verify, 12, table);
-        CHECK(mutants::caught_share(table) == 1.0);
-        CHECK(table[mutants::Kind::stretch_dropped].made > 0);
-        CHECK(table[mutants::Kind::fold_doubled].made > 0);
+    for (const double tube : {1.5, 7.0}) {
+        const gp_Pnt top(12.0, 0.0, tube), bottom(12.0, 0.0, -tube);
+        BRepBuilderAPI_MakeWire wire;
+        for (const double side : {12.0 - tube, 12.0 + tube})
+            wire.Add(BRepBuilderAPI_MakeEdge(
+                         GC_MakeArcOfCircle(top, gp_Pnt(side, 0.0, 0.0), bottom).Value())
+                         .Edge());
+        const TopoDS_Shape ring =
+            BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(wire.Wire()).Face(), gp::OZ()).Shape();
+        for (const Verify verify : {Verify::quick, Verify::full}) {
+            CAPTURE(tube);
+            mutants::Table table;
+            mutants::try_mutants(bodies::solids_of(ring)[0], Datum::xy(), tolerance, verify, 12,
+                                 table);
+            CHECK(mutants::caught_share(table) == 1.0);
+            CHECK(table[mutants::Kind::stretch_dropped].made > 0);
+            CHECK(table[mutants::Kind::fold_doubled].made > 0);
+        }
     }
 }
 

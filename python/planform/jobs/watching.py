@@ -1,0 +1,63 @@
+"""Jobs made again when something that they depend on is saved."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from planform.batch.watching import SETTLED, is_whole, look_of
+from planform.errors import Error
+from planform.jobs.dependencies import stock_digests
+from planform.jobs.job_file import MODEL_SUFFIXES, read_job
+
+Look = dict[Path, tuple[int, int, int] | None]
+"""How files looked when they were looked at; None for one that is not there."""
+
+
+def files_of_job(path: Path) -> list[Path]:
+    """All files that a job depends on: itself, what it includes, models, drawings, machine, materials, stock.
+    Of one that can't be read itself alone."""
+    try:
+        job = read_job(path)
+    except Error:
+        return [path]
+    files = [*job.files, *(source.path for source in job.sources)]
+    files += [file for file in (job.machine, job.materials) if file is not None]
+    if isinstance(job.stock, Path):
+        files += [job.stock.parent / name for name in stock_digests(job.stock)]
+    return list(dict.fromkeys([path, *files]))
+
+
+def looks(paths: Iterable[Path]) -> dict[Path, Look]:
+    """How the files of each job look now."""
+    return {path: {file: look_of(file) for file in files_of_job(path)} for path in paths}
+
+
+def is_settled(look: Look) -> bool:
+    """Are all models whole?"""
+    return all(
+        state is None or not file.name.lower().endswith(MODEL_SUFFIXES) or is_whole(file)
+        for file, state in look.items()
+    )
+
+
+def saved_jobs(paths: Iterable[Path], stop: threading.Event | None = None) -> Iterator[list[Path]]:
+    """Yield the jobs of which a file was saved since the call, each time that there are some and nothing has
+    changed for a moment, until ``stop`` is set. What is saved while the caller is busy is found after."""
+    jobs = list(paths)
+    return later_saved(jobs, looks(jobs), stop or threading.Event())
+
+
+def later_saved(
+    jobs: list[Path], known: dict[Path, Look], stop: threading.Event
+) -> Iterator[list[Path]]:
+    """The jobs of which a file no longer looks as it is known to have looked."""
+    last = known
+    while not stop.wait(SETTLED):
+        now = looks(jobs)
+        changed = [job for job in jobs if now[job] != known[job]]
+        if changed and now == last and all(is_settled(now[job]) for job in changed):
+            known = now
+            yield changed
+        last = now
