@@ -3811,6 +3811,9 @@ class BendRule:
         0 to 1, for the rule 'k-factor'.
     table : iterable of BendTableRow, optional
         For the rule 'table'. Between rows it is interpolated linearly in the angle and in the inside radius.
+    sharp_radius : float, optional
+        Inside radius of bends at corners that are drawn sharp inside and not rounded by the thickness outside, mm;
+        without it the thickness (common practice, no source), or 0 where that has no room.
 
     Raises
     ------
@@ -3834,7 +3837,7 @@ class BendRule:
         ...
     def __hash__(self) -> int:
         ...
-    def __init__(self, rule: typing.Literal['k-factor', 'din-6935', 'table'] = 'din-6935', *, k_factor: float = 0.5, table: collections.abc.Sequence[BendTableRow] = []) -> None:
+    def __init__(self, rule: typing.Literal['k-factor', 'din-6935', 'table'] = 'din-6935', *, k_factor: float = 0.5, table: collections.abc.Sequence[BendTableRow] = [], sharp_radius: float | None = None) -> None:
         ...
     def __repr__(self) -> str:
         ...
@@ -3865,6 +3868,11 @@ class BendRule:
     def rule(self) -> typing.Literal['k-factor', 'din-6935', 'table']:
         """
         'din-6935', 'k-factor' or 'table'.
+        """
+    @property
+    def sharp_radius(self) -> float | None:
+        """
+        Of corners that are drawn sharp, mm; None: the thickness.
         """
     @property
     def table(self) -> list[BendTableRow]:
@@ -3912,7 +3920,7 @@ class Bend:
     @property
     def faces(self) -> list[int]:
         """
-        1-based numbers in the solid, ascending.
+        1-based numbers in the solid, ascending; none of a bend at a corner that is drawn sharp.
         """
     @property
     def half_angle(self) -> float:
@@ -4043,7 +4051,7 @@ class UnfoldRefusal:
     @property
     def reason(self) -> str:
         """
-        In words: 'no bend', 'not of one thickness', 'closed ring of walls', 'not developable', 'lip or louvre', 'blank overlaps itself' or 'not measured'.
+        In words: 'no bend', 'no sheet', 'not of one thickness', 'sharp corner', 'closed ring of walls', 'not developable', 'lip or louvre', 'blank overlaps itself' or 'not measured'.
         """
     @property
     def text(self) -> str:
@@ -5321,6 +5329,15 @@ class _Marks:
         """
         Index of the first equal item; ValueError if there is none.
         """
+def _bends_on_datum(bends: collections.abc.Sequence[Bend], from_datum: Datum, to_datum: Datum) -> list[Bend]:
+    """
+    Bends of a blank that was turned or moved in its plane, on the datum that it is on now.
+
+    Raises
+    ------
+    GeometryError
+        For a datum in another plane, or seen from the other side.
+    """
 def _blank_by_rule(solid: Solid, rule: BendRule = ..., *, tolerance: float = 0.01, mark_limits: bool = False) -> Blank:
     """
     The blank of a bent sheet, by a rule that is given as a BendRule.

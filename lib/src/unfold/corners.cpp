@@ -353,9 +353,9 @@ class CornerBender {
     double thickness_;
 };
 
-std::string note_of(const std::vector<Pair>& pairs, std::size_t assumed, double sharp_radius) {
-    std::string note = words::counted(pairs.size(), "corner has", "corners have") +
-                       " no bend of one thickness and " + (pairs.size() == 1 ? "is" : "are") +
+std::string note_of(std::size_t count, std::size_t assumed, double sharp_radius) {
+    std::string note = words::counted(count, "corner has", "corners have") +
+                       " no bend of one thickness and " + (count == 1 ? "is" : "are") +
                        " taken as bent, with the outsides of the walls where they are drawn";
     if (assumed > 0)
         note += "; " + words::counted(assumed, "is", "are") +
@@ -424,6 +424,7 @@ std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const Sh
             }
             return 0.0;
         };
+        const bool is_new = rounded_edges.insert(pair.outer.edge).second;
         const double inside = round_at(pair.inner), outside = round_at(pair.outer);
         if (inside > 0.0) {
             pair.inside_radius = inside;
@@ -431,14 +432,15 @@ std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const Sh
             pair.inside_radius = outside - thickness;
         } else {
             pair.inside_radius = sharp_radius;
-            ++assumed;
+            if (is_new) ++assumed;
         }
         add(taken_by_round(pair.inside_radius, pair.inner.angle), pair.inner.length);
-        if (rounded_edges.insert(pair.outer.edge).second)
+        if (is_new)
             add(-taken_by_round(pair.inside_radius + thickness, pair.inner.angle),
                 pair.outer.length);
     }
-    BentCorners result{bender.rounded(sharp, pairs), note_of(pairs, assumed, sharp_radius)};
+    BentCorners result{bender.rounded(sharp, pairs),
+                       note_of(rounded_edges.size(), assumed, sharp_radius)};
     const double volume = body.volume();
     const double off = model::volume_of(result.shape) - volume - change;
     if (!(std::abs(off) <= reckoned_share * moved + measure_share * volume))
