@@ -93,6 +93,14 @@ void bind_allowance(py::module_& module);
 void bind_plan(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
+/// Adds reading as sequences to what is one; after bind_model() and bind_plate().
+void bind_sequences(py::module_& module);
+/// Adds questions about places to ProfileSet, which bind_profile() has made.
+void bind_queries(py::module_& module);
+/// Adds verbs that return a changed ProfileSet, which bind_profile() has made.
+void bind_verbs(py::module_& module);
+/// Adds pickling, copies, equality and hashes to all that is a value; after all of them.
+void bind_values(py::module_& module);
 /// Last of all: calls with arguments that fit no signature raise an error of ours, in one line.
 void explain_call_errors(py::module_& module);
 

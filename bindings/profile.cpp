@@ -75,9 +75,6 @@ Examples
                  }),
              py::arg("curves"), py::arg("provenance") = std::vector<Provenance>(), py::kw_only(),
              py::arg("validate") = true, without_gil())
-        .def_property_readonly("curves", &Contour::curves, "The curves, head to tail.")
-        .def_property_readonly("provenance", &Contour::provenance,
-                               "Where each curve came from; empty if unknown.")
         .def_property_readonly(
             "area", &Contour::area,
             "Signed area in mm^2, positive if counter-clockwise (Green's theorem on "
@@ -142,7 +139,6 @@ Raises
 GeometryError
     For a matrix of another shape, numbers that are not finite, or a map that flattens the contour.
 )")
-        .def("__len__", [](const Contour& contour) { return contour.curves().size(); })
         .def("__repr__", [](const Contour& contour) {
             return std::string(
                 py::str("Contour(<{} curves>, area={!r}, length={!r})")
@@ -181,7 +177,6 @@ GeometryError
              py::arg("name") = std::string(), py::arg("parent") = -1, py::kw_only(),
              py::arg("validate") = true, without_gil())
         .def_property_readonly("outer", &Profile::outer, "The outer contour, counter-clockwise.")
-        .def_property_readonly("holes", &Profile::holes, "The contours of the holes, clockwise.")
         .def_property_readonly(
             "name", [](const Profile& profile) { return to_str(profile.name()); },
             "Name of the solid (or of the profile, after a boolean) that the outer contour comes "
@@ -247,7 +242,6 @@ GeometryError
                 return mark.is_closed() ? std::optional(mark.contour()) : std::nullopt;
             },
             "The contour to follow; None of an open mark.")
-        .def_property_readonly("curves", &Mark::curves, "Of the contour or of the open chain.")
         .def_property_readonly(
             "name", [](const Mark& mark) { return to_str(mark.name()); }, "Free text.")
         .def_property_readonly("depth", &Mark::depth,

@@ -1,14 +1,11 @@
-#include "binding.hpp"
+#include "datum_like.hpp"
 
 namespace planform::python {
 
 namespace {
 
 void add_set_values(py::class_<ProfileSet>& type) {
-    type.def_property_readonly("profiles", &ProfileSet::profiles, "The profiles.")
-        .def_property_readonly("marks", &ProfileSet::marks,
-                               "What is scored or engraved, not cut through.")
-        .def_property_readonly("datum", &ProfileSet::datum, "The plane of the outlines.")
+    type.def_property_readonly("datum", &ProfileSet::datum, "The plane of the outlines.")
         .def_property_readonly("tolerance", &ProfileSet::tolerance,
                                "Bound in mm on the distance between the true outline and this one.")
         .def_property_readonly(
@@ -151,13 +148,6 @@ Returns
 -------
 ProfileSet
 )")
-        .def("__len__", [](const ProfileSet& set) { return set.profiles().size(); })
-        .def(
-            "__iter__",
-            [](const ProfileSet& set) {
-                return py::make_iterator(set.profiles().begin(), set.profiles().end());
-            },
-            py::keep_alive<0, 1>())
         .def("__eq__",
              [](const ProfileSet& set, const py::object& other) {
                  if (!py::isinstance<ProfileSet>(other)) return false;
@@ -193,7 +183,7 @@ Parameters
 ----------
 profiles : sequence of Profile, optional
 marks : sequence of Mark, optional
-datum : Datum, optional
+datum : Datum or {'xy', 'xz', 'yz'}, optional
     The plane of the outlines; without it the plane of x and y.
 tolerance : float, optional
     Bound in mm on the distance between the true outline and this one.
@@ -219,10 +209,10 @@ Examples
 (201.06193, 100.530965)
 )");
     type.def(py::init([](std::vector<Profile> profiles, std::vector<Mark> marks,
-                         const std::optional<Datum>& datum, double tolerance, std::string name,
+                         const std::optional<PlaneLike>& datum, double tolerance, std::string name,
                          std::vector<std::string> notes, bool validate) {
                  return ProfileSet(std::move(profiles), std::move(marks),
-                                   datum.value_or(Datum::xy()), tolerance, std::move(name),
+                                   datum ? datum->datum : Datum::xy(), tolerance, std::move(name),
                                    std::move(notes), validation(validate));
              }),
              py::arg("profiles") = std::vector<Profile>(), py::arg("marks") = std::vector<Mark>(),

@@ -17,6 +17,7 @@
 #include "planform/inspect.hpp"
 #include "planform/layout.hpp"
 #include "planform/model.hpp"
+#include "planform/motion.hpp"
 #include "planform/offset.hpp"
 #include "planform/plan.hpp"
 #include "planform/plate.hpp"
@@ -164,6 +165,13 @@ struct Words<CurveStyle> {
     static constexpr std::string_view option = "curves";
     static constexpr std::array<std::pair<const char*, CurveStyle>, 2> table{
         {{"arcs", CurveStyle::arcs}, {"exact", CurveStyle::exact}}};
+};
+
+template <>
+struct Words<SimpleCurves> {
+    static constexpr std::string_view option = "curves";
+    static constexpr std::array<std::pair<const char*, SimpleCurves>, 2> table{
+        {{"arcs", SimpleCurves::arcs}, {"lines", SimpleCurves::lines}}};
 };
 
 template <>

@@ -10,6 +10,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -147,6 +148,20 @@ class CutList:
         asked = [solids[i.solid] for plate in found.plates for i in plate.instances]
         notes = (*rule_questions(material, asked), *material_questions(entries))
         return cls(source, tuple(entries), others, wanted, notes)
+
+    def __len__(self) -> int:
+        return len(self.entries)
+
+    def __iter__(self) -> Iterator[CutListEntry]:
+        return iter(self.entries)
+
+    def __getitem__(self, index: int | str) -> CutListEntry:
+        if not isinstance(index, str):
+            return self.entries[index]
+        named = [entry for entry in self.entries if entry.name == index]
+        if len(named) != 1:
+            raise KeyError(f"{len(named) or 'no'} entries are named {index!r}; ask by number")
+        return named[0]
 
     @property
     def pieces(self) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planform._planform import MatingCurve, MatingOutline, ProfileSet
+from planform.extras import needed
 from planform.pictures.placing import Placing, contours_of, path, svg
 from planform.units.figures import INCH_FIGURES, MM_FIGURES, Figures
 
@@ -166,10 +167,11 @@ def plot(profiles: ProfileSet, axes: Axes | None = None, tolerance: float = 0.05
     ``tolerance`` (mm) bounds the distance of the picture's polylines from the curves. Needs the extra
     ``pictures``.
     """
-    import matplotlib.pyplot as pyplot
-    import numpy
-    from matplotlib.patches import PathPatch
-    from matplotlib.path import Path
+    with needed():
+        import matplotlib.pyplot as pyplot
+        import numpy
+        from matplotlib.patches import PathPatch
+        from matplotlib.path import Path
 
     if axes is None:
         _, axes = pyplot.subplots()

@@ -149,7 +149,7 @@ class Machine:
     grate: float = 0.0
     grate_along: Literal["x", "y"] = field(default_factory=lambda: "y")
     rates: Rates = field(default_factory=Rates)
-    layers: dict[str, dict[str, Any]] = field(default_factory=dict)
+    layers: dict[str, dict[str, Any]] = field(default_factory=dict, hash=False)
 
     @classmethod
     def read(cls, path: str | Path) -> Machine:

@@ -164,6 +164,19 @@ ProfileSet SectionStack::cut(const Way& way) const {
         .with_proof(std::move(proof));
 }
 
+const std::vector<Solid>& SectionStack::solids() const { return prepared_->solids; }
+const Datum& SectionStack::datum() const { return prepared_->datum; }
+const SectionOptions& SectionStack::options() const { return prepared_->options; }
+
+bool operator==(const SectionStack& a, const SectionStack& b) {
+    const auto how = [](const SectionOptions& options) {
+        return std::tie(options.tolerance, options.merge, options.side);
+    };
+    return a.prepared_ == b.prepared_ ||
+           (a.datum() == b.datum() && how(a.options()) == how(b.options()) &&
+            a.solids() == b.solids());
+}
+
 Interval SectionStack::extent() const {
     solid::HeightRange range;
     for (std::size_t i = 0; i < prepared_->ready.size(); ++i) {
