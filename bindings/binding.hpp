@@ -62,10 +62,14 @@ struct SolidList {
 };
 
 void bind_error(py::module_& module);
+/// The tables of words, for the command line and for what Python checks itself.
+void bind_words(py::module_& module);
 void bind_curve(py::module_& module);
 void bind_datum(py::module_& module);
 void bind_proof(py::module_& module);
 void bind_profile(py::module_& module);
+/// Of bind_profile(): the set, once what it holds is there.
+void bind_profile_set(py::module_& module);
 /// Adds booleans, islands and drop-outs to ProfileSet, which bind_profile() has made.
 void bind_merge(py::module_& module);
 void bind_drawing(py::module_& module);
@@ -89,6 +93,14 @@ void bind_allowance(py::module_& module);
 void bind_plan(py::module_& module);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
+/// Adds reading as sequences to what is one; after bind_model() and bind_plate().
+void bind_sequences(py::module_& module);
+/// Adds questions about places to ProfileSet, which bind_profile() has made.
+void bind_queries(py::module_& module);
+/// Adds verbs that return a changed ProfileSet, which bind_profile() has made.
+void bind_verbs(py::module_& module);
+/// Adds pickling, copies, equality and hashes to all that is a value; after all of them.
+void bind_values(py::module_& module);
 /// Last of all: calls with arguments that fit no signature raise an error of ours, in one line.
 void explain_call_errors(py::module_& module);
 

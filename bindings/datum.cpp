@@ -125,17 +125,6 @@ GeometryError
 )");
 }
 
-void add_pickling(py::class_<Datum>& type) {
-    type.def(py::pickle(
-        [](const Datum& datum) {
-            return py::make_tuple(datum.origin(), datum.normal(), datum.x());
-        },
-        [](const py::tuple& state) {
-            return Datum(state[0].cast<Point3>(), state[1].cast<Vector3>(),
-                         state[2].cast<Vector3>());
-        }));
-}
-
 }  // namespace
 
 void bind_datum(py::module_& module) {
@@ -168,7 +157,6 @@ Examples
              py::arg("normal"), py::arg("x") = py::none());
     add_frame(type);
     add_coordinates(type);
-    add_pickling(type);
     type.def("__repr__", [](const Datum& datum) {
         const auto& [o, n, x] = std::tie(datum.origin(), datum.normal(), datum.x());
         return std::string(

@@ -51,6 +51,10 @@ const char* name_of(ErrorKind kind) {
             return "holes_overlap";
         case ErrorKind::tolerance_out_of_range:
             return "tolerance_out_of_range";
+        case ErrorKind::not_unfolded:
+            return "not_unfolded";
+        case ErrorKind::no_bend_rule:
+            return "no_bend_rule";
     }
     return "";
 }

@@ -1,4 +1,4 @@
-#include "binding.hpp"
+#include "datum_like.hpp"
 
 namespace planform::python {
 
@@ -16,7 +16,7 @@ normal pointing up. Other Python threads run meanwhile.
 Parameters
 ----------
 solid : Solid
-datum : Datum
+datum : Datum or {'auto', 'xy', 'xz', 'yz'}
 
 Returns
 -------
@@ -134,11 +134,20 @@ void bind_cut(py::module_& module) {
 void bind_features(py::module_& module) {
     bind_feature(module);
     bind_cut(module);
-    module.def("straight_cut", &straight_cut, py::arg("solid"), py::arg("datum"), without_gil(),
-               straight_cut_doc);
-    module.def("feature_marks", &feature_marks, py::arg("solid"), py::arg("datum"),
-               py::arg("sides") = MarkedSides::up, py::arg("tolerance") = default_tolerance,
-               without_gil(), R"(The edges of recesses and raised areas of a plate, as marks.
+    module.def(
+        "straight_cut",
+        [](const Solid& solid, DatumLike datum) {
+            return straight_cut(solid, datum.of({&solid, 1}));
+        },
+        py::arg("solid"), py::arg("datum"), without_gil(), straight_cut_doc);
+    module.def(
+        "feature_marks",
+        [](const Solid& solid, DatumLike datum, MarkedSides sides, double tolerance) {
+            return feature_marks(solid, datum.of({&solid, 1}), sides, tolerance);
+        },
+        py::arg("solid"), py::arg("datum"), py::arg("sides") = MarkedSides::up,
+        py::arg("tolerance") = default_tolerance, without_gil(),
+        R"(The edges of recesses and raised areas of a plate, as marks.
 
 Pockets, counterbores, countersinks, steps, grooves, sunk and raised text: the cut itself is the outline through
 the full thickness. A rim that runs into the outline is an open mark. Chamfers and rounded edges have no marks:
@@ -147,7 +156,7 @@ they run along the cut.
 Parameters
 ----------
 solid : Solid
-datum : Datum
+datum : Datum or {'auto', 'xy', 'xz', 'yz'}
     The solid is seen from the tip of its normal; see `auto_datum`.
 sides : {'up', 'down', 'both', 'none'}, optional
     Which sides are marked.

@@ -1,4 +1,4 @@
-#include "binding.hpp"
+#include "datum_like.hpp"
 
 namespace planform::python {
 
@@ -12,7 +12,7 @@ Closed, oriented and free of self-crossing, or an error. Other Python threads ru
 Parameters
 ----------
 solids : Solid, Model or iterable of Solid
-datum : Datum
+datum : Datum or {'auto', 'xy', 'xz', 'yz'}
 tolerance : float, optional
     Bound in mm on the distance between the true outline and the result; lines and arcs of the solid
     are exact to 1e-9 relative whatever the tolerance.
@@ -59,7 +59,7 @@ meanwhile.
 Parameters
 ----------
 solids : Solid, Model or iterable of Solid
-datum : Datum
+datum : Datum or {'auto', 'xy', 'xz', 'yz'}
 offset : float, optional
     Distance in mm by which the datum is moved along its normal.
 tolerance : float, optional
@@ -89,7 +89,7 @@ What the planes share is found once; each section is that of section(). Used by 
 Parameters
 ----------
 solids : Solid, Model or iterable of Solid
-datum : Datum
+datum : Datum or {'auto', 'xy', 'xz', 'yz'}
 tolerance : float, optional
     Bound in mm on the distance between the true outline and the result.
 merge : {'union', 'keep'}, optional
@@ -108,25 +108,25 @@ GeometryError
 void bind_flatten(py::module_& module) {
     module.def(
         "silhouette",
-        [](const SolidList& list, const Datum& datum, double tolerance, Merge merge, At at,
+        [](const SolidList& list, DatumLike datum, double tolerance, Merge merge, At at,
            Verify verify) {
-            return silhouette(list.solids, datum, {tolerance, merge, at, verify});
+            return silhouette(list.solids, datum.of(list.solids), {tolerance, merge, at, verify});
         },
         py::arg("solids"), py::arg("datum"), py::arg("tolerance") = 0.01,
         py::arg("merge") = Merge::unite, py::kw_only(), py::arg("at") = At::shadow,
         py::arg("verify") = Verify::quick, without_gil(), silhouette_doc);
     module.def(
         "section",
-        [](const SolidList& list, const Datum& datum, double offset, double tolerance, Merge merge,
+        [](const SolidList& list, DatumLike datum, double offset, double tolerance, Merge merge,
            Side side) {
-            return section(list.solids, datum, offset, {tolerance, merge, side});
+            return section(list.solids, datum.of(list.solids), offset, {tolerance, merge, side});
         },
         py::arg("solids"), py::arg("datum"), py::arg("offset") = 0.0, py::arg("tolerance") = 0.01,
         py::arg("merge") = Merge::unite, py::arg("side") = Side::below, without_gil(), section_doc);
     py::class_<SectionStack>(module, "SectionStack", stack_doc)
-        .def(py::init([](const SolidList& list, const Datum& datum, double tolerance, Merge merge,
+        .def(py::init([](const SolidList& list, DatumLike datum, double tolerance, Merge merge,
                          Side side) {
-                 return SectionStack(list.solids, datum, {tolerance, merge, side});
+                 return SectionStack(list.solids, datum.of(list.solids), {tolerance, merge, side});
              }),
              py::arg("solids"), py::arg("datum"), py::arg("tolerance") = 0.01,
              py::arg("merge") = Merge::unite, py::arg("side") = Side::below, without_gil())

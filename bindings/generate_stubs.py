@@ -24,6 +24,8 @@ import inspect, sys, types
 import planform._planform as module
 from pybind11_stubgen import main
 for owner in vars(module).values():
+    for name in dir(owner) if isinstance(owner, type) else []:
+        getattr(owner, name, None)  # some are loaded when they are first asked for
     for member in list(vars(owner).values()) if isinstance(owner, type) else []:
         function = getattr(member, "__func__", getattr(member, "fget", member))
         if isinstance(function, types.FunctionType) and function.__doc__:
@@ -59,6 +61,14 @@ def readable(text: str) -> str:
     text = text.replace("typing.SupportsInt | typing.SupportsIndex", "int")
     text = text.replace("os.PathLike |", "os.PathLike[str] |")
     text = text.replace("arg0: tuple)", "arg0: tuple[typing.Any, ...])")
+    text = text.replace("-> tuple:", "-> tuple[typing.Any, ...]:")
+    text = text.replace("-> list:", "-> list[typing.Any]:")
+    text = text.replace("tuple[type, tuple[list]]", "tuple[typing.Any, ...]")
+    text = text.replace("memo: dict)", "memo: dict[typing.Any, typing.Any])")
+    text = text.replace(
+        "__hash__: typing.ClassVar[None] = None",
+        "__hash__: typing.ClassVar[None] = None  # type: ignore[assignment]",
+    )
     # Classes that callers don't make have no constructor worth a line.
     text = re.sub(
         r"    def __init__\(self, \*args, \*\*kwargs\) -> None:\n        \.\.\.\n", "", text

@@ -1,4 +1,4 @@
-#include "binding.hpp"
+#include "datum_like.hpp"
 
 namespace planform::python {
 
@@ -115,12 +115,17 @@ Examples
 >>> [(piece.name, round(piece.area, 3)) for piece in ring.drop_outs()]
 [('ring', 113.097)]
 )")
-        .def("with_datum", &ProfileSet::with_datum, py::arg("datum"),
-             R"(The same coordinates on another datum.
+        .def(
+            "with_datum",
+            [](const ProfileSet& set, const PlaneLike& datum) {
+                return set.with_datum(datum.datum);
+            },
+            py::arg("datum"),
+            R"(The same coordinates on another datum.
 
 Parameters
 ----------
-datum : Datum
+datum : Datum or {'xy', 'xz', 'yz'}
 
 Returns
 -------

@@ -55,15 +55,6 @@ void bind_solid(py::module_& module) {
                            "One placed solid of a model, in model coordinates and mm. Immutable.");
     add_identity(type);
     add_sizes(type);
-    // The same placed solid of one model, so that solids can be keys.
-    type.def("__eq__",
-             [](const Solid& solid, const py::object& other) {
-                 return py::isinstance<Solid>(other) &&
-                        &solid.data() == &other.cast<const Solid&>().data();
-             })
-        .def("__hash__", [](const Solid& solid) {
-            return std::hash<const model::SolidData*>()(&solid.data());
-        });
     type.def("__repr__", [](const Solid& solid) {
         return std::string(
             py::str("Solid(name={!r}, faces={}, shape_index={})")
@@ -107,13 +98,6 @@ void bind_model_class(py::module_& module) {
         .def_property_readonly("shape_count", &Model::shape_count, "Number of distinct shapes.")
         .def_property_readonly("healed", &Model::healed,
                                "What was repaired while the file was read; all nought for BREP.")
-        .def("__len__", [](const Model& model) { return model.solids().size(); })
-        .def(
-            "__iter__",
-            [](const Model& model) {
-                return py::make_iterator(model.solids().begin(), model.solids().end());
-            },
-            py::keep_alive<0, 1>())
         .def("__repr__", [](const Model& model) {
             return std::string(
                 py::str("Model(source={!r}, solids={}, unit={!r})")

@@ -7,6 +7,7 @@ PYBIND11_MODULE(_planform, module) {
         "angles radians.";
     module.attr("__version__") = PLANFORM_VERSION;
     python::bind_error(module);
+    python::bind_words(module);
     python::bind_datum(module);
     python::bind_curve(module);
     python::bind_proof(module);
@@ -27,5 +28,9 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_allowance(module);
     python::bind_plan(module);
     python::bind_write(module);
+    python::bind_queries(module);
+    python::bind_verbs(module);
+    python::bind_sequences(module);
+    python::bind_values(module);
     python::explain_call_errors(module);
 }

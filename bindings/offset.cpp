@@ -55,7 +55,7 @@ Allowed offset_by(const ProfileSet& set, const Distance& distance, Corners corne
     return offset(set, [&](const CurvePlace&) { return distances[next++]; }, {corners, limit});
 }
 
-void bind_values(py::module_& module) {
+void bind_results(py::module_& module) {
     py::class_<CurvePlace>(module, "CurvePlace", "One curve of a profile set.")
         .def_readonly("profile", &CurvePlace::profile, "Index of the profile in the set.")
         .def_readonly("contour", &CurvePlace::contour, "0 is the outer contour, 1 the first hole.")
@@ -247,7 +247,7 @@ list of CurvePlace
 }  // namespace
 
 void bind_offset(py::module_& module) {
-    bind_values(module);
+    bind_results(module);
     auto type = py::reinterpret_borrow<SetClass>(py::object(module.attr("ProfileSet")));
     add_to_sets(type);
     add_functions(module);

@@ -319,14 +319,15 @@ void bind_functions(py::module_& module) {
         py::arg("over_cut") = 0.0, py::arg("hold") = 0.0, py::arg("hold_count") = 2,
         py::arg("mass_per_strip") = 0.0, py::arg("grate") = 0.0, py::arg("grate_along") = "y",
         py::arg("order") = CutOrder::shortest, py::arg("apart_count") = 2,
-        py::arg("apart_distance") = 50.0, py::arg("band") = 0.0, py::arg("home") = Point2(0.0, 0.0),
-        py::arg("sheet") = py::none(), without_gil(), plan_doc);
+        py::arg("apart_distance") = 50.0, py::arg("band") = 0.0,
+        py::arg("home") = py::make_tuple(0.0, 0.0), py::arg("sheet") = py::none(), without_gil(),
+        plan_doc);
     module.def(
         "shortest_order",
         [](const std::vector<StopTuple>& stops, const Point2& home) {
             return shortest_order(to_stops(stops), home);
         },
-        py::arg("stops"), py::arg("home") = Point2(0.0, 0.0), without_gil(),
+        py::arg("stops"), py::arg("home") = py::make_tuple(0.0, 0.0), without_gil(),
         R"(An order with little travel in which no stop comes after the one that it lies within.
 
 Parameters

@@ -17,6 +17,9 @@ k_factor : float, optional
     0 to 1, for the rule 'k-factor'.
 table : iterable of BendTableRow, optional
     For the rule 'table'. Between rows it is interpolated linearly in the angle and in the inside radius.
+sharp_radius : float, optional
+    Inside radius of bends at corners that are drawn sharp inside and not rounded by the thickness outside, mm;
+    without it the thickness (common practice, no source), or 0 where that has no room.
 
 Raises
 ------
@@ -102,15 +105,20 @@ deduction : float, optional
                             row.deduction));
         });
     py::class_<BendRule>(module, "BendRule", rule_doc)
-        .def(py::init([](BendRuleKind kind, double k_factor, std::vector<BendTableRow> table) {
-                 return BendRule{kind, finite(k_factor, "k_factor"), std::move(table), {}};
-             }),
-             py::arg("rule") = BendRuleKind::din_6935, py::kw_only(), py::arg("k_factor") = 0.5,
-             py::arg("table") = std::vector<BendTableRow>{})
+        .def(
+            py::init([](BendRuleKind kind, double k_factor, std::vector<BendTableRow> table,
+                        const std::optional<double>& sharp_radius) {
+                if (sharp_radius) finite(*sharp_radius, "sharp_radius");
+                return BendRule{kind, finite(k_factor, "k_factor"), std::move(table), sharp_radius};
+            }),
+            py::arg("rule") = BendRuleKind::din_6935, py::kw_only(), py::arg("k_factor") = 0.5,
+            py::arg("table") = std::vector<BendTableRow>{}, py::arg("sharp_radius") = py::none())
         .def_readonly("rule", &BendRule::kind, "'din-6935', 'k-factor' or 'table'.")
         .def_readonly("k_factor", &BendRule::k_factor, "For the rule 'k-factor'.")
         .def_property_readonly(
             "table", [](const BendRule& rule) { return rule.table; }, "For the rule 'table'.")
+        .def_readonly("sharp_radius", &BendRule::sharp_radius,
+                      "Of corners that are drawn sharp, mm; None: the thickness.")
         .def(
             "allowance",
             [](const BendRule& rule, double thickness, double inside_radius, double angle) {
@@ -161,7 +169,10 @@ void bind_bend(py::module_& module) {
         .def_property_readonly(
             "limits", [](const Bend& bend) { return to_tuple(bend.limits); },
             "Where the bend begins and ends: pieces of these lines in the material.")
-        .def_readonly("faces", &Bend::faces, "1-based numbers in the solid, ascending.")
+        .def_readonly(
+            "faces", &Bend::faces,
+            "1-based numbers in the solid, ascending; none of a bend at a corner that is drawn "
+            "sharp.")
         .def_property_readonly("length", &Bend::length, "Of the pieces of its line, mm.")
         .def("__repr__", [](const Bend& bend) {
             return std::string(py::str("Bend({}, {!r}, {:.6g} degrees {}, inside_radius={:.6g})")
@@ -188,8 +199,9 @@ void bind_bend(py::module_& module) {
         .def_property_readonly(
             "reason",
             [](const UnfoldRefusal& refusal) { return std::string(word_for(refusal.reason)); },
-            "In words: 'no bend', 'not of one thickness', 'closed ring of walls', 'not "
-            "developable', 'lip or louvre', 'blank overlaps itself' or 'not measured'.")
+            "In words: 'no bend', 'no sheet', 'not of one thickness', 'sharp corner', 'closed ring "
+            "of walls', 'not developable', 'lip or louvre', 'blank overlaps itself' or 'not "
+            "measured'.")
         .def_property_readonly(
             "text", [](const UnfoldRefusal& refusal) { return to_str(refusal.text); },
             "The reason with its figures and what to do.")
@@ -219,6 +231,19 @@ void bind_unfold(py::module_& module) {
         },
         py::arg("solid"), py::arg_v("rule", BendRule{}, "BendRule()"), py::kw_only(),
         py::arg("tolerance") = 0.01, py::arg("mark_limits") = false, without_gil(), unfold_doc);
+    module.def(
+        "_bends_on_datum",
+        [](const std::vector<Bend>& bends, const Datum& from, const Datum& to) {
+            return bends_on_datum(bends, from, to);
+        },
+        py::arg("bends"), py::arg("from_datum"), py::arg("to_datum"),
+        R"(Bends of a blank that was turned or moved in its plane, on the datum that it is on now.
+
+Raises
+------
+GeometryError
+    For a datum in another plane, or seen from the other side.
+)");
     module.def(
         "bend_findings",
         [](const ProfileSet& outline, const std::vector<Bend>& bends, double thickness,

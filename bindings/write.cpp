@@ -303,10 +303,7 @@ void add_json(py::class_<ProfileSet>& type) {
                 return read_json(path, validation(validate));
             },
             py::arg("text_or_path"), py::kw_only(), py::arg("validate") = true, without_gil(),
-            "Read the file.")
-        .def(py::pickle(
-            [](const ProfileSet& set) { return json_text(set); },
-            [](const std::string& text) { return profile_set_from_json(text, Validate::no); }));
+            "Read the file.");
 }
 
 void bind_files(py::module_& module) {

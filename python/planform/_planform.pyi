@@ -7,10 +7,10 @@ import numpy
 import numpy.typing
 import os
 import pathlib
+import planform.queries
 import shapely
-import shapely.geometry.base
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'shortest_order', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'OutlineIndex', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'shortest_order', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -51,7 +51,42 @@ class Datum:
         """
         x = Y, y = Z, normal = X: seen from the right.
         """
-    def __getstate__(self) -> tuple[typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"], typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"], typing.Annotated[numpy.typing.NDArray[numpy.float64], "[3, 1]"]]:
+    @classmethod
+    def of(cls: type[Datum], plane: typing.Any) -> Datum:
+        """
+        The datum that an object describes: a plane of another library, a word, or a datum itself.
+
+        Parameters
+        ----------
+        plane : object
+            A Datum; 'xy', 'xz' or 'yz'; an object with an origin, a normal (``z_dir``, ``zDir``, ``normal``) and
+            an x direction (``x_dir``, ``xDir``, ``x``), as planes of libraries around OCP have them; a plane or a
+            coordinate system of OCP.
+
+        Returns
+        -------
+        Datum
+
+        Raises
+        ------
+        GeometryError
+            For another object, an unknown word, numbers that are not finite.
+
+        Examples
+        --------
+        >>> import planform
+        >>> planform.Datum.of("xz") == planform.Datum.xz()
+        True
+        """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
         ...
     def __init__(self, origin: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[3, 1]"], normal: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[3, 1]"], x: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[3, 1]"] | None = None) -> None:
         ...
@@ -169,9 +204,21 @@ class Line:
     >>> planform.Line((0, 0), (3, 4)).length
     5.0
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, start: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], end: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def derivative_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
         """
@@ -317,9 +364,21 @@ class Arc:
     >>> planform.Arc((0, 0), radius=2, start_angle=0, sweep=math.pi).length == 2 * math.pi
     True
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, center: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], radius: float, start_angle: float = 0.0, sweep: float = 6.283185307179586) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def derivative_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
         """
@@ -488,9 +547,21 @@ class EllipticalArc:
     >>> planform.EllipticalArc((0, 0), major=(2, 0), ratio=0.5).bounds.tolist()
     [[-2.0, -1.0], [2.0, 1.0]]
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, center: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], major: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], ratio: float, start_angle: float = 0.0, sweep: float = 6.283185307179586) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def derivative_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
         """
@@ -662,9 +733,21 @@ class Spline:
     >>> parabola.point_at(0.5).tolist()
     [1.0, 1.0]
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, degree: int, knots: collections.abc.Sequence[float], poles: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"], weights: collections.abc.Sequence[float] = []) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def derivative_at(self, t: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
         """
@@ -808,7 +891,19 @@ class ProvenLaw:
     """
     A law that a flattening was held against before it was handed out.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def checks(self) -> int:
@@ -843,9 +938,21 @@ class Proof:
     >>> outline.proof.largest_deviation < outline.tolerance
     True
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __len__(self) -> int:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def largest_deviation(self) -> float:
@@ -876,9 +983,21 @@ class Provenance:
     GeometryError
         If `kind` is not one of the words above.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, kind: typing.Literal['unknown', 'edge', 'fold', 'section'] = 'unknown', solid: int = -1, entity: int = 0) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def entity(self) -> int:
@@ -926,11 +1045,31 @@ class Contour:
     >>> contour.area, contour.length
     (6.0, 12.0)
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> Line | Arc | EllipticalArc | Spline:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[Line | Arc | EllipticalArc | Spline]:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], provenance: collections.abc.Sequence[Provenance] = [], *, validate: bool = True) -> None:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Line | Arc | EllipticalArc | Spline]:
         ...
     def __len__(self) -> int:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def points(self, tolerance: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
         """
@@ -984,7 +1123,7 @@ class Contour:
         Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.
         """
     @property
-    def curves(self) -> list[Line | Arc | EllipticalArc | Spline]:
+    def curves(self) -> collections.abc.Sequence[Line | Arc | EllipticalArc | Spline]:
         """
         The curves, head to tail.
         """
@@ -999,7 +1138,7 @@ class Contour:
         Length in mm.
         """
     @property
-    def provenance(self) -> list[Provenance]:
+    def provenance(self) -> collections.abc.Sequence[Provenance]:
         """
         Where each curve came from; empty if unknown.
         """
@@ -1025,9 +1164,21 @@ class Profile:
         With the number of the hole and the place, if a hole reaches outside the outer contour or overlaps
         another; they may touch.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, outer: Contour, holes: collections.abc.Sequence[Contour] = [], name: str = '', parent: int = -1, *, validate: bool = True) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def area(self) -> float:
@@ -1040,7 +1191,7 @@ class Profile:
         Tight box in mm, array of shape (2, 2): lower left corner, upper right corner.
         """
     @property
-    def holes(self) -> list[Contour]:
+    def holes(self) -> collections.abc.Sequence[Contour]:
         """
         The contours of the holes, clockwise.
         """
@@ -1104,9 +1255,31 @@ class Mark:
         GeometryError
             For no curve, or a gap; the message has the place.
         """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> Line | Arc | EllipticalArc | Spline:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[Line | Arc | EllipticalArc | Spline]:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, contour: Contour, name: str = '', depth: float = 0.0) -> None:
         ...
+    def __iter__(self) -> collections.abc.Iterator[Line | Arc | EllipticalArc | Spline]:
+        ...
+    def __len__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def points(self, tolerance: float = 0.01) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
         """
@@ -1128,7 +1301,7 @@ class Mark:
         The contour to follow; None of an open mark.
         """
     @property
-    def curves(self) -> list[Line | Arc | EllipticalArc | Spline]:
+    def curves(self) -> collections.abc.Sequence[Line | Arc | EllipticalArc | Spline]:
         """
         Of the contour or of the open chain.
         """
@@ -1163,7 +1336,7 @@ class ProfileSet:
     ----------
     profiles : sequence of Profile, optional
     marks : sequence of Mark, optional
-    datum : Datum, optional
+    datum : Datum or {'xy', 'xz', 'yz'}, optional
         The plane of the outlines; without it the plane of x and y.
     tolerance : float, optional
         Bound in mm on the distance between the true outline and this one.
@@ -1229,18 +1402,50 @@ class ProfileSet:
         Read the file.
         """
     @classmethod
-    def from_shapely(cls: type[ProfileSet], geometry: shapely.geometry.base.BaseGeometry, *, name: str = '', tolerance: float = 0.01) -> ProfileSet:
+    def from_face(cls: type[ProfileSet], obj: typing.Any, *, datum: Datum | None = None, name: str | None = None, tolerance: float = 0.01) -> ProfileSet:
         """
-        Profiles of the polygons' rings; every edge becomes a line.
+        The outline of flat faces of OCP: of a face, a sketch, or several in one plane, united.
 
         Parameters
         ----------
-        geometry : shapely.Polygon, shapely.MultiPolygon or shapely.GeometryCollection
-            Coordinates in mm; a collection may hold polygons only. Heights are dropped.
+        obj : OCP.TopoDS.TopoDS_Face or object
+            As `from_ocp` takes it; all faces in it.
+        datum : Datum, optional
+            The plane of the outline's coordinates, parallel to the faces. Without it that of the first face: its
+            origin is the foot of the model's origin, its x the model's X laid into it (Y where X is the normal).
+        name : str, optional
+            Free text for titles; without it the object's own.
+        tolerance : float, optional
+            Bound in mm on the distance between the true outline and the result; lines and arcs are exact.
+
+        Returns
+        -------
+        ProfileSet
+            In mm.
+
+        Raises
+        ------
+        GeometryError
+            If there is no face, one that is not flat, or one that lies in another plane.
+        """
+    @classmethod
+    def from_shapely(cls: type[ProfileSet], geometry: typing.Any, *, name: str = '', tolerance: float = 0.01, fit_arcs: float | None = None) -> ProfileSet:
+        """
+        Profiles of the polygons' rings; every edge becomes a line, or runs of edges become arcs.
+
+        Parameters
+        ----------
+        geometry : shapely.Polygon, shapely.MultiPolygon, shapely.GeometryCollection or iterable of these
+            Coordinates in mm; a collection may hold polygons only. Heights are dropped. Of a series or a table
+            with a column ``geometry``, as GeoPandas has them, labels of the index that are text name the
+            profiles.
         name : str, optional
             Free text for titles.
         tolerance : float, optional
             Bound in mm that the set carries for later steps.
+        fit_arcs : float, optional
+            Take runs of edges for arcs and lines within so many mm of them, as flattened curves are; see
+            `fit_flattened`. Without it edges stay edges. The set's tolerance grows by it.
 
         Returns
         -------
@@ -1257,18 +1462,34 @@ class ProfileSet:
         >>> import planform, shapely
         >>> planform.ProfileSet.from_shapely(shapely.box(0, 0, 30, 20)).area
         600.0
+        >>> disc = planform.ProfileSet.from_shapely(shapely.Point(0, 0).buffer(10, quad_segs=32), fit_arcs=0.01)
+        >>> disc[0].outer.is_circle
+        True
         """
     def __and__(self, other: ProfileSet) -> ProfileSet:
         """
         intersection
         """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> str:
+    @typing.overload
+    def __getitem__(self, index: int) -> Profile:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[Profile]:
+        ...
+    @typing.overload
+    def __getitem__(self, name: str) -> Profile:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
         ...
     def __hash__(self) -> int:
         ...
-    def __init__(self, profiles: collections.abc.Sequence[Profile] = [], marks: collections.abc.Sequence[Mark] = [], datum: Datum | None = None, tolerance: float = 0.01, name: str = '', notes: collections.abc.Sequence[str] = [], *, validate: bool = True) -> None:
+    def __init__(self, profiles: collections.abc.Sequence[Profile] = [], marks: collections.abc.Sequence[Mark] = [], datum: Datum | typing.Literal['xy', 'xz', 'yz'] | None = None, tolerance: float = 0.01, name: str = '', notes: collections.abc.Sequence[str] = [], *, validate: bool = True) -> None:
         ...
     def __iter__(self) -> collections.abc.Iterator[Profile]:
         ...
@@ -1280,7 +1501,7 @@ class ProfileSet:
         """
     def __repr__(self) -> str:
         ...
-    def __setstate__(self, arg0: str) -> None:
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def __sub__(self, other: ProfileSet) -> ProfileSet:
         """
@@ -1290,9 +1511,21 @@ class ProfileSet:
         """
         symmetric_difference
         """
+    def _nearest(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[typing.Any, ...]:
+        """
+        What `nearest` calls.
+        """
+    def _repr_html_(self) -> str:
+        """
+        The outline filled, scaled to fit, with its figures (mm, mm²) below.
+        """
     def _repr_svg_(self) -> str:
         """
         SVG for the screen: that of `to_svg`, one user unit = 1 mm, with strokes wide enough to be seen.
+        """
+    def _with_data_text(self, data: str) -> ProfileSet:
+        """
+        What `with_data` calls.
         """
     def as_cut(self, allowance: Allowance | None = None, *, kerf: float = 0.0, fit: float = 0.0, fit_on: typing.Literal['slot', 'both'] = 'slot', relief: float = 0.0, relief_style: typing.Literal['corner', 'side'] = 'corner') -> ProfileSet:
         """
@@ -1360,6 +1593,54 @@ class ProfileSet:
         GeometryError
             For numbers that make no sense; if outlines can't be told apart (the message gives the place).
         """
+    def contains(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.bool]:
+        """
+        Is there material at the points?
+
+        The outline itself belongs to the material, within rounding (1e-14 of the coordinates, 1e-13 on splines). On
+        the exact curves. Marks don't count.
+
+
+        Parameters
+        ----------
+        points : array_like
+            x and y in mm, shape (..., 2).
+
+        Returns
+        -------
+        numpy.ndarray
+            Of bool, shape (...).
+
+        Raises
+        ------
+        GeometryError
+            For points that are not finite, or of another shape.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+        >>> disc.contains([(0, 0), (9.999, 0), (10, 0), (7.08, 7.08)]).tolist()
+        [True, True, True, False]
+        """
+    def convex_hull(self) -> ProfileSet:
+        """
+        The smallest convex outline that holds all profiles.
+
+        Its curves are those of the outline where it is convex; within the set's tolerance.
+
+        Returns
+        -------
+        ProfileSet
+            One profile without holes, mm, same datum, tolerance and name; empty for an empty set.
+
+        Examples
+        --------
+        >>> import planform
+        >>> discs = [planform.Profile(planform.Contour([planform.Arc((x, 0), radius=1)])) for x in (0, 10)]
+        >>> round(planform.ProfileSet(discs).convex_hull().area, 2)
+        23.14
+        """
     def difference(self, other: ProfileSet) -> ProfileSet:
         """
         The material of this set without that of the other, also as ``a - b``.
@@ -1392,6 +1673,36 @@ class ProfileSet:
         >>> ring = disc(10) - disc(6)
         >>> len(ring.profiles[0].holes), round((ring ^ disc(10)).area / disc(6).area, 9)
         (1, 1.0)
+        """
+    def distance(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        How far the points are from the outline, inside or outside.
+
+        On the exact curves: those of all contours; marks don't count. In the material take it as negative where a
+        signed distance is wanted.
+
+
+        Parameters
+        ----------
+        points : array_like
+            x and y in mm, shape (..., 2).
+
+        Returns
+        -------
+        numpy.ndarray
+            In mm, shape (...); infinite if there is no outline.
+
+        Raises
+        ------
+        GeometryError
+            For points that are not finite, or of another shape.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+        >>> disc.distance([(0, 4), (0, 13)]).tolist()
+        [6.0, 3.0]
         """
     def drop_outs(self) -> ProfileSet:
         """
@@ -1443,6 +1754,93 @@ class ProfileSet:
         GeometryError
             If the datums are not parallel or face each other, or outlines can't be told apart; the message
             gives the place.
+        """
+    @typing.overload
+    def mirrored(self, axis: str) -> ProfileSet:
+        """
+        The mirror image: what fits the other hand.
+
+        Marks follow, the datum stays; bends keep their direction, as the solid is mirrored with its outline.
+
+        Parameters
+        ----------
+        axis : array_like
+            Two points of the line in mm, shape (2, 2); or ``'x'``, ``'y'`` for the axes of the datum.
+
+        Returns
+        -------
+        ProfileSet
+
+        Raises
+        ------
+        GeometryError
+            For numbers that are not finite, two points that are one.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((5, 2), radius=1)]))])
+        >>> disc.mirrored([(0, 0), (0, 1)]).centroid.round(9).tolist()
+        [-5.0, 2.0]
+        >>> disc.mirrored("x").centroid.round(9).tolist()
+        [5.0, -2.0]
+        """
+    @typing.overload
+    def mirrored(self, axis: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 2]"]) -> ProfileSet:
+        """
+        In the line through two points.
+        """
+    def moved(self, by: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]) -> ProfileSet:
+        """
+        The set moved in its plane; marks follow, the datum stays.
+
+        Parameters
+        ----------
+        by : array_like
+            Along x and y in mm, shape (2,).
+
+        Returns
+        -------
+        ProfileSet
+
+        Raises
+        ------
+        GeometryError
+            For numbers that are not finite.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=1)]))])
+        >>> disc.moved((5, 0)).bounds.tolist()
+        [[4.0, -1.0], [6.0, 1.0]]
+        """
+    def nearest(self: ProfileSet | OutlineIndex, points: typing.Any) -> planform.queries.NearestPlaces:
+        """
+        The place of the outline that is nearest to each point, on the exact curves; marks don't count.
+
+        Parameters
+        ----------
+        points : array_like
+            x and y in mm, shape (..., 2).
+
+        Returns
+        -------
+        NearestPlaces
+            Distances and places in mm, and on which curves these lie.
+
+        Raises
+        ------
+        GeometryError
+            For points that are not finite, or of another shape.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+        >>> places = disc.nearest([(3, 4), (0, 12)])
+        >>> places.distance.tolist(), places.points.tolist()
+        ([5.0, 2.0], [[6.0, 8.0], [0.0, 10.0]])
         """
     def normalized(self) -> ProfileSet:
         """
@@ -1559,6 +1957,63 @@ class ProfileSet:
         ------
         GeometryError
             For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+        """
+    def rotated(self, angle: float, about: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = (0.0, 0.0)) -> ProfileSet:
+        """
+        The set turned counter-clockwise in its plane; marks follow, the datum stays.
+
+        Parameters
+        ----------
+        angle : float
+            In radians.
+        about : array_like, optional
+            The place that stays where it is, mm, shape (2,).
+
+        Returns
+        -------
+        ProfileSet
+
+        Raises
+        ------
+        GeometryError
+            For numbers that are not finite.
+
+        Examples
+        --------
+        >>> import math, planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((5, 0), radius=1)]))])
+        >>> disc.rotated(math.pi / 2).centroid.round(9).tolist()
+        [0.0, 5.0]
+        """
+    def scaled(self, factor: float, about: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = (0.0, 0.0)) -> ProfileSet:
+        """
+        All lengths times a factor; the datum stays.
+
+        Depths of marks, the tolerance and the deviations of the proof are lengths, too: they stay true.
+
+        Parameters
+        ----------
+        factor : float
+            Finite and above 0, no unit.
+        about : array_like, optional
+            The place that stays where it is, mm, shape (2,).
+
+        Returns
+        -------
+        ProfileSet
+
+        Raises
+        ------
+        GeometryError
+            For another factor, numbers that are not finite.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=1)]))])
+        >>> inches = disc.scaled(25.4)
+        >>> inches.bounds.tolist(), round(inches.tolerance, 9)
+        ([[-25.4, -25.4], [25.4, 25.4]], 0.254)
         """
     def symmetric_difference(self, other: ProfileSet) -> ProfileSet:
         """
@@ -1814,13 +2269,71 @@ class ProfileSet:
         >>> round(disc(0).area + disc(12).area - both.area - (disc(0) & disc(12)).area, 9)
         0.0
         """
-    def with_datum(self, datum: Datum) -> ProfileSet:
+    def with_curves(self, curves: typing.Literal['arcs', 'lines'], tolerance: float) -> ProfileSet:
+        """
+        The set in simpler curves; its tolerance grows by the one given.
+
+        Parameters
+        ----------
+        curves : {'arcs', 'lines'}
+            Lines and arcs, with continuous tangent where a curve has one; or chords. What is that already stays as
+            it is.
+        tolerance : float
+            Bound in mm on the distance from the curves before.
+
+        Returns
+        -------
+        ProfileSet
+            Marks, names, notes and provenance are kept.
+
+        Raises
+        ------
+        GeometryError
+            For an unknown word, a tolerance that is not positive and finite or more than a hundredth of the extent;
+            with the place, if contours that all but touch would cross.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+        >>> octagon_or_more = disc.with_curves("lines", 0.1)
+        >>> 310 < octagon_or_more.area < disc.area, round(octagon_or_more.tolerance, 9)
+        (True, 0.11)
+        """
+    def with_data(self, data: collections.abc.Mapping[str, typing.Any]) -> ProfileSet:
+        """
+        The same set with metadata of the caller's own in place of what it had.
+
+        Parameters
+        ----------
+        data : mapping
+            What JSON holds: text, finite numbers, true and false, None, lists and dicts of these with text as
+            keys. An empty one takes away what there is.
+
+        Returns
+        -------
+        ProfileSet
+
+        Raises
+        ------
+        GeometryError
+            For what JSON doesn't hold.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+        >>> perch = disc.with_data({"order": 17, "finish": "oiled"})
+        >>> planform.ProfileSet.from_json(perch.to_json()).data
+        {'finish': 'oiled', 'order': 17}
+        """
+    def with_datum(self, datum: Datum | typing.Literal['xy', 'xz', 'yz']) -> ProfileSet:
         """
         The same coordinates on another datum.
 
         Parameters
         ----------
-        datum : Datum
+        datum : Datum or {'xy', 'xz', 'yz'}
 
         Returns
         -------
@@ -1864,10 +2377,42 @@ class ProfileSet:
         -------
         ProfileSet
         """
+    def with_profiles(self, profiles: collections.abc.Sequence[Profile], *, validate: bool = True) -> ProfileSet:
+        """
+        The same set with other profiles in place of its own; the proof, which was about those, goes.
+
+        Parameters
+        ----------
+        profiles : sequence of Profile
+        validate : bool, optional
+            As of the constructor.
+
+        Returns
+        -------
+        ProfileSet
+
+        Raises
+        ------
+        GeometryError
+            As of the constructor.
+
+        Examples
+        --------
+        >>> import planform
+        >>> discs = [planform.Profile(planform.Contour([planform.Arc((x, 0), radius=1)])) for x in (0, 10)]
+        >>> pair = planform.ProfileSet(discs, name="feet")
+        >>> pair.with_profiles(pair.profiles[:1])
+        ProfileSet(name='feet', profiles=1, marks=0, area=3.141592653589793, length=6.283185307179586)
+        """
     @property
     def __geo_interface__(self) -> dict[str, typing.Any]:
         """
         GeoJSON-like mapping of the profiles as polygons, coordinates in mm, within the set's tolerance.
+        """
+    @property
+    def _data_text(self) -> str:
+        """
+        What `data` reads.
         """
     @property
     def area(self) -> float:
@@ -1875,9 +2420,31 @@ class ProfileSet:
         Area of all profiles in mm^2.
         """
     @property
+    def area_moments(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
+        """
+        Second moments of the profiles' area about its centroid, mm^4, shape (2, 2).
+
+        The integrals of x x, x y, y x, y y over the area, holes taken off. Green's theorem on the exact curves: lines in
+        closed form (C. Steger, "On the calculation of moments of polygons", report FGBV-96-04, Technische Universitaet
+        Muenchen, 1996), other curves by Gauss quadrature, to rounding. Not a number for an empty set.
+        """
+    @property
     def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 2]"]:
         """
         Tight box of profiles and marks in mm, array of shape (2, 2): lower left corner, upper right corner; NaN for an empty set.
+        """
+    @property
+    def centroid(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
+        """
+        Centroid of the profiles' area, mm, shape (2,); not a number for an empty set.
+        """
+    @property
+    def data(self) -> dict[str, typing.Any]:
+        """
+        The caller's own metadata, a dict that is made anew in each call; empty if there is none.
+
+            Kept by motions and in JSON, under the key ``data``; no part of the geometry: ``==`` and `digest` don't
+            ask for it. See `with_data`.
         """
     @property
     def datum(self) -> Datum:
@@ -1900,7 +2467,7 @@ class ProfileSet:
         Length of all contours that are cut, in mm; marks don't count.
         """
     @property
-    def marks(self) -> list[Mark]:
+    def marks(self) -> collections.abc.Sequence[Mark]:
         """
         What is scored or engraved, not cut through.
         """
@@ -1915,7 +2482,7 @@ class ProfileSet:
         What a person should know about how the result was made, one sentence each.
         """
     @property
-    def profiles(self) -> list[Profile]:
+    def profiles(self) -> collections.abc.Sequence[Profile]:
         """
         The profiles.
         """
@@ -1923,6 +2490,15 @@ class ProfileSet:
     def proof(self) -> Proof:
         """
         Laws that a flattening was held against before it was handed out; empty for sets that come from elsewhere.
+        """
+    @property
+    def smallest_rectangle(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"]:
+        """
+        The smallest rectangle around all profiles, turned as it may be: mm, shape (4, 2).
+
+        Its corners counter-clockwise, the longer side first; within the set's tolerance. Not a number for an empty set.
+        One of its sides lies along an edge of the convex hull (H. Freeman, R. Shapira, "Determining the minimum-area
+        encasing rectangle for an arbitrary closed curve", Comm. ACM 18, 1975).
         """
     @property
     def tolerance(self) -> float:
@@ -1933,7 +2509,19 @@ class DoubledCurve:
     """
     A curve, or a part of it, that lies on another one; from `close_contours`.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def curve(self) -> int:
@@ -1969,7 +2557,19 @@ class Gap:
     """
     Two loose ends that face each other, or one with none in reach; from `close_contours`.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def closing(self) -> typing.Literal['open', 'extended', 'blended', 'bridged']:
@@ -2005,7 +2605,19 @@ class OpenChain:
     """
     Curves head to tail that close nothing; from `close_contours`.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def curves(self) -> list[int]:
@@ -2046,7 +2658,19 @@ class TinyCurve:
     """
     A curve without length; from `close_contours`.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def curve(self) -> int:
@@ -2067,7 +2691,19 @@ class CrossedCurves:
     """
     Two outlines, or two parts of one, that cross; from `close_contours`.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def first(self) -> int:
@@ -2088,7 +2724,19 @@ class ClosedChain:
     """
     A contour with where its curves come from; from `close_contours`.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def changed(self) -> list[bool]:
@@ -2109,7 +2757,19 @@ class ClosedContours:
     """
     What `close_contours` made of loose curves, and what was wrong with them. Indices are those of the curves given.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def chains(self) -> list[ClosedChain]:
@@ -2150,7 +2810,19 @@ class FittedCurve:
     """
     A line or arc in place of some curves of a chain; from `fit_flattened`.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def count(self) -> int:
@@ -2173,7 +2845,19 @@ class Rule:
 
     `limit` is counted in `unit`: "thicknesses", "mm", "degrees", "points" or "" for a rule without one.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def description(self) -> str:
@@ -2221,7 +2905,17 @@ class RuleSet:
     >>> rules["web"].limit, rules["web"].unit, rules["web"].severity
     (2.0, 'mm', 'warning')
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
     def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
         ...
     def __init__(self) -> None:
         """
@@ -2232,6 +2926,8 @@ class RuleSet:
     def __len__(self) -> int:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def with_enabled(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], enabled: bool) -> RuleSet:
         """
@@ -2267,9 +2963,21 @@ class Finding:
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, rule: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief'], severity: typing.Literal['note', 'warning', 'error'], place: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], text: str, *, points: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"]] = [], measured: float | None = None, limit: float | None = None, unit: str = '', profile: int = -1, contour: int = -1) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def contour(self) -> int:
@@ -2325,9 +3033,21 @@ class Sheet:
     """
     A rectangle to cut from, in mm; the margin stays free.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, width: float, height: float, margin: float = 0.0) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def height(self) -> float:
@@ -2353,7 +3073,19 @@ class NarrowPlace:
     the outline between which it was measured, `sides` the (profile, contour) of the first and the last of
     them; contour 0 is the outer one.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def center(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 1]"]:
@@ -2384,7 +3116,19 @@ class CurvePlace:
     """
     One curve of a profile set.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def contour(self) -> int:
@@ -2414,7 +3158,19 @@ class Allowed:
     "merged", "unreached", "relief") with places in mm. Profiles and contours in them are counted in the set
     that went in.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def findings(self) -> list[Finding]:
@@ -2527,12 +3283,34 @@ class Solid:
     """
     One placed solid of a model, in model coordinates and mm. Immutable.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
     def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
         ...
     def __hash__(self) -> int:
         ...
     def __repr__(self) -> str:
         ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
+        ...
+    def to_brep(self) -> bytes:
+        """
+        The solid as the bytes of a BREP file, in model coordinates and mm.
+
+        Returns
+        -------
+        bytes
+            Text that all versions of the kernel read; names, colours and layers are no part of it.
+
+        Raises
+        ------
+        LoadError
+            If the kernel can't write the shape.
+        """
     @property
     def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 3]"]:
         """
@@ -2607,7 +3385,19 @@ class Healed:
     """
     What was repaired while a STEP file was read: of its shapes before they are placed, parts that are no solids included.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def faces(self) -> int:
@@ -2633,12 +3423,37 @@ class Model:
     """
     A loaded model: its solids in the order of the file's tree, in mm.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> Solid:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[Solid]:
+        ...
+    @typing.overload
+    def __getitem__(self, name: str) -> Solid:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __iter__(self) -> collections.abc.Iterator[Solid]:
         ...
     def __len__(self) -> int:
         ...
     def __repr__(self) -> str:
         ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
+        ...
+    def _repr_html_(self) -> str:
+        """
+        A table of the solids: name, box (mm), volume (mm³), faces.
+        """
     @property
     def healed(self) -> Healed:
         """
@@ -2678,7 +3493,7 @@ class SectionStack:
     Parameters
     ----------
     solids : Solid, Model or iterable of Solid
-    datum : Datum
+    datum : Datum or {'auto', 'xy', 'xz', 'yz'}
     tolerance : float, optional
         Bound in mm on the distance between the true outline and the result.
     merge : {'union', 'keep'}, optional
@@ -2691,7 +3506,21 @@ class SectionStack:
     GeometryError
         For a solid that is not closed, an unknown word or a tolerance that is not a positive finite number.
     """
-    def __init__(self, solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', side: typing.Literal['below', 'above'] = 'below') -> None:
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __init__(self, solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum | typing.Literal['auto', 'xy', 'xz', 'yz'], tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', side: typing.Literal['below', 'above'] = 'below') -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def at(self, offset: float) -> ProfileSet:
         """
@@ -2706,7 +3535,19 @@ class UncuttableFeature:
     """
     One feature of a solid that a straight cut can't make. Lengths are mm, angles radians; heights count from the bottom.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def finding(self, rules: RuleSet) -> Finding | None:
         """
@@ -2806,7 +3647,19 @@ class StraightCut:
     """
     What a straight cut makes of a solid, and what it can't. Heights are mm over the datum.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def bottom(self) -> float:
@@ -2847,7 +3700,19 @@ class SideUp:
     """
     How a part lies.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def datum(self) -> Datum:
@@ -2891,9 +3756,21 @@ class BendTableRow:
     deduction : float, optional
         What the blank is shorter than the two outer lengths together, mm. Give one of the two.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, thickness: float, inside_radius: float, angle: float, *, allowance: float | None = None, deduction: float | None = None) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def allowance(self) -> float | None:
@@ -2934,6 +3811,9 @@ class BendRule:
         0 to 1, for the rule 'k-factor'.
     table : iterable of BendTableRow, optional
         For the rule 'table'. Between rows it is interpolated linearly in the angle and in the inside radius.
+    sharp_radius : float, optional
+        Inside radius of bends at corners that are drawn sharp inside and not rounded by the thickness outside, mm;
+        without it the thickness (common practice, no source), or 0 where that has no room.
 
     Raises
     ------
@@ -2947,9 +3827,21 @@ class BendRule:
     >>> round(rule.allowance(thickness=2, inside_radius=3, angle=math.pi / 2), 6)
     5.969026
     """
-    def __init__(self, rule: typing.Literal['k-factor', 'din-6935', 'table'] = 'din-6935', *, k_factor: float = 0.5, table: collections.abc.Sequence[BendTableRow] = []) -> None:
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __init__(self, rule: typing.Literal['k-factor', 'din-6935', 'table'] = 'din-6935', *, k_factor: float = 0.5, table: collections.abc.Sequence[BendTableRow] = [], sharp_radius: float | None = None) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def allowance(self, thickness: float, inside_radius: float, angle: float) -> float:
         """
@@ -2978,6 +3870,11 @@ class BendRule:
         'din-6935', 'k-factor' or 'table'.
         """
     @property
+    def sharp_radius(self) -> float | None:
+        """
+        Of corners that are drawn sharp, mm; None: the thickness.
+        """
+    @property
     def table(self) -> list[BendTableRow]:
         """
         For the rule 'table'.
@@ -2986,7 +3883,19 @@ class Bend:
     """
     A bend of a blank. Lengths are mm, angles radians.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def allowance(self) -> float:
@@ -3011,7 +3920,7 @@ class Bend:
     @property
     def faces(self) -> list[int]:
         """
-        1-based numbers in the solid, ascending.
+        1-based numbers in the solid, ascending; none of a bend at a corner that is drawn sharp.
         """
     @property
     def half_angle(self) -> float:
@@ -3062,7 +3971,19 @@ class Blank:
     """
     The flat outline of a bent sheet with its bends.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def bends(self) -> list[Bend]:
@@ -3093,7 +4014,19 @@ class UnfoldRefusal:
     """
     Why a solid is not unfolded, and where.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def faces(self) -> list[int]:
@@ -3118,7 +4051,7 @@ class UnfoldRefusal:
     @property
     def reason(self) -> str:
         """
-        In words: 'no bend', 'not of one thickness', 'closed ring of walls', 'not developable', 'lip or louvre', 'blank overlaps itself' or 'not measured'.
+        In words: 'no bend', 'no sheet', 'not of one thickness', 'sharp corner', 'closed ring of walls', 'not developable', 'lip or louvre', 'blank overlaps itself' or 'not measured'.
         """
     @property
     def text(self) -> str:
@@ -3129,7 +4062,19 @@ class Congruence:
     """
     How one outline lies on another.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def deviation(self) -> float:
@@ -3150,7 +4095,19 @@ class PlateInstance:
     """
     One piece that is cut from a plate.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def islands(self) -> list[int]:
@@ -3176,7 +4133,19 @@ class Plate:
     """
     A distinct flat part and all solids that are the same. Lengths are mm.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def bends(self) -> list[Bend]:
@@ -3257,7 +4226,19 @@ class OtherPart:
     """
     A distinct shape that is no plate.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def finding(self, rules: RuleSet) -> Finding | None:
         """
@@ -3278,7 +4259,7 @@ class OtherPart:
         That of its first solid.
         """
     @property
-    def reason(self) -> typing.Literal['turned-part', 'block', 'bent-sheet', 'wedge', 'draft', 'hollowed', 'no-flat-faces', 'not-measured']:
+    def reason(self) -> typing.Literal['turned-part', 'block', 'bent-sheet', 'wedge', 'draft', 'stands-out', 'hollowed', 'milled', 'no-straight-walls', 'no-flat-faces', 'not-measured']:
         """
         Why it is none.
         """
@@ -3301,8 +4282,37 @@ class PlateList:
     """
     The plates among some solids, and what is none.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> Plate:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[Plate]:
+        ...
+    @typing.overload
+    def __getitem__(self, name: str) -> Plate:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Plate]:
+        ...
+    def __len__(self) -> int:
+        ...
     def __repr__(self) -> str:
         ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
+        ...
+    def _repr_html_(self) -> str:
+        """
+        A table of the plates with their outlines, sizes in mm.
+        """
     @property
     def flattened(self) -> int:
         """
@@ -3322,7 +4332,19 @@ class Contact:
     """
     Two faces of two solids that touch. Lengths are mm.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def area(self) -> float:
@@ -3358,11 +4380,23 @@ class PlacedOutline:
     """
     Solids that are cut from one outline: an instance of it.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, outline: int, solids: collections.abc.Sequence[int], flattened: int = -1) -> None:
         """
         `flattened` is the solid that the outline was made of where it lies; the first of `solids` is the same shape, moved or mirrored. -1: the datum lies where `solids` are.
         """
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def flattened(self) -> int:
@@ -3383,7 +4417,19 @@ class MatingCurve:
     """
     A curve of an outline whose wall touches another solid.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def contour(self) -> int:
@@ -3419,7 +4465,19 @@ class MatingOutline:
     """
     What mates of one outline.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def fits(self, fit: float) -> list[tuple[int, int, int, float]]:
         """
@@ -3444,7 +4502,19 @@ class Mating:
     """
     What mates in an assembly.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def joints(self) -> int:
@@ -3508,9 +4578,21 @@ class Allowance:
         """
         Read the file.
         """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, *, kerf: float = 0.0, fit: float = 0.0, relief: float = 0.0, relief_style: typing.Literal['corner', 'side'] = 'corner', fits: collections.abc.Sequence[tuple[int, int, int, float]] = []) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def fit(self) -> float:
@@ -3557,9 +4639,21 @@ class PlacedPiece:
         Curves (profile, contour, curve; contour 0 is the outer one, n hole n - 1) that nothing is to start on if
         there is room elsewhere: walls that meet other parts.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, name: str, outline: ProfileSet, *, mass: float = 0.0, avoid: collections.abc.Sequence[tuple[int, int, int]] = []) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def mass(self) -> float:
@@ -3586,7 +4680,19 @@ class Cut:
     along the contour, "shortened" (or of another shape), from the "middle" of the hole, "tight" (there, but
     nearer than asked), "left_out" (the beam pierces on the contour), "none" where none was asked for.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def clearance(self) -> float:
@@ -3675,7 +4781,19 @@ class PlanFinding:
     `piece` and `cut` are indices, -1 for none; `other_piece` is that of a common cut. `place` is in mm; so are
     `measured` and `limit` (numbers of strips for "strip_left_out"), or None.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def cut(self) -> int:
@@ -3726,7 +4844,19 @@ class CutTime:
     """
     Seconds of one cut; from `CutPlan.times`.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def cutting(self) -> float:
@@ -3754,7 +4884,29 @@ class CutPlan:
 
     From `plan_cuts`. `findings` are what could not be had as asked; `proof` says what the plan was held against.
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> Cut:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[Cut]:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Cut]:
+        ...
+    def __len__(self) -> int:
+        ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     def times(self, cutting_speed: float, travel_speed: float, *, marking_speed: float | None = None, acceleration: float | None = None, travel_acceleration: float | None = None, pierce_time: float = 0.0, tolerance: float = 0.01) -> list[CutTime]:
         """
@@ -3850,9 +5002,21 @@ class DrawingLayer:
     >>> planform.DrawingLayer("LASER", color="#ff0000", line_width=0.1)
     DrawingLayer('LASER', color='#ff0000', line_width=0.1)
     """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
     def __init__(self, name: str = '', *, color: int | str | None = None, line_width: float | None = None) -> None:
         ...
     def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
     @property
     def color(self) -> int | str | None:
@@ -3869,6 +5033,311 @@ class DrawingLayer:
         """
         Empty: the format's own.
         """
+class OutlineIndex:
+    """
+    The contours of a set made ready for many questions about places.
+
+    A `ProfileSet` answers the same questions; it makes itself ready in each call. Ready once, many small calls
+    are quick.
+
+    Parameters
+    ----------
+    profile_set : ProfileSet
+
+    Examples
+    --------
+    >>> import planform
+    >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+    >>> index = planform.OutlineIndex(disc)
+    >>> bool(index.contains((3, 4))), float(index.distance((3, 4)))
+    (True, 5.0)
+    """
+    def __copy__(self) -> typing.Any:
+        ...
+    def __deepcopy__(self, memo: dict[typing.Any, typing.Any]) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __init__(self, profile_set: ProfileSet) -> None:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
+        ...
+    def _nearest(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[typing.Any, ...]:
+        """
+        What `nearest` calls.
+        """
+    def contains(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.bool]:
+        """
+        Is there material at the points?
+
+        The outline itself belongs to the material, within rounding (1e-14 of the coordinates, 1e-13 on splines). On
+        the exact curves. Marks don't count.
+
+
+        Parameters
+        ----------
+        points : array_like
+            x and y in mm, shape (..., 2).
+
+        Returns
+        -------
+        numpy.ndarray
+            Of bool, shape (...).
+
+        Raises
+        ------
+        GeometryError
+            For points that are not finite, or of another shape.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+        >>> disc.contains([(0, 0), (9.999, 0), (10, 0), (7.08, 7.08)]).tolist()
+        [True, True, True, False]
+        """
+    def distance(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        How far the points are from the outline, inside or outside.
+
+        On the exact curves: those of all contours; marks don't count. In the material take it as negative where a
+        signed distance is wanted.
+
+
+        Parameters
+        ----------
+        points : array_like
+            x and y in mm, shape (..., 2).
+
+        Returns
+        -------
+        numpy.ndarray
+            In mm, shape (...); infinite if there is no outline.
+
+        Raises
+        ------
+        GeometryError
+            For points that are not finite, or of another shape.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+        >>> disc.distance([(0, 4), (0, 13)]).tolist()
+        [6.0, 3.0]
+        """
+    def nearest(self: ProfileSet | OutlineIndex, points: typing.Any) -> planform.queries.NearestPlaces:
+        """
+        The place of the outline that is nearest to each point, on the exact curves; marks don't count.
+
+        Parameters
+        ----------
+        points : array_like
+            x and y in mm, shape (..., 2).
+
+        Returns
+        -------
+        NearestPlaces
+            Distances and places in mm, and on which curves these lie.
+
+        Raises
+        ------
+        GeometryError
+            For points that are not finite, or of another shape.
+
+        Examples
+        --------
+        >>> import planform
+        >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), radius=10)]))])
+        >>> places = disc.nearest([(3, 4), (0, 12)])
+        >>> places.distance.tolist(), places.points.tolist()
+        ([5.0, 2.0], [[6.0, 8.0], [0.0, 10.0]])
+        """
+    @property
+    def profile_set(self) -> ProfileSet:
+        """
+        What it was made of.
+        """
+class _Curves:
+    """
+    The parts of a value, in order; a read-only sequence.
+    """
+    __hash__: typing.ClassVar[None] = None  # type: ignore[assignment]
+    def __add__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> typing.Any:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[typing.Any]:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Line | Arc | EllipticalArc | Spline]:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __radd__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __reduce__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def count(self, item: typing.Any) -> typing.Any:
+        """
+        How many items are equal to this one.
+        """
+    def index(self, item: typing.Any) -> typing.Any:
+        """
+        Index of the first equal item; ValueError if there is none.
+        """
+class _Provenances:
+    """
+    The parts of a value, in order; a read-only sequence.
+    """
+    __hash__: typing.ClassVar[None] = None  # type: ignore[assignment]
+    def __add__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> typing.Any:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[typing.Any]:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Provenance]:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __radd__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __reduce__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def count(self, item: typing.Any) -> typing.Any:
+        """
+        How many items are equal to this one.
+        """
+    def index(self, item: typing.Any) -> typing.Any:
+        """
+        Index of the first equal item; ValueError if there is none.
+        """
+class _Contours:
+    """
+    The parts of a value, in order; a read-only sequence.
+    """
+    __hash__: typing.ClassVar[None] = None  # type: ignore[assignment]
+    def __add__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> typing.Any:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[typing.Any]:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Contour]:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __radd__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __reduce__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def count(self, item: typing.Any) -> typing.Any:
+        """
+        How many items are equal to this one.
+        """
+    def index(self, item: typing.Any) -> typing.Any:
+        """
+        Index of the first equal item; ValueError if there is none.
+        """
+class _Profiles:
+    """
+    The parts of a value, in order; a read-only sequence.
+    """
+    __hash__: typing.ClassVar[None] = None  # type: ignore[assignment]
+    def __add__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> typing.Any:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[typing.Any]:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Profile]:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __radd__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __reduce__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def count(self, item: typing.Any) -> typing.Any:
+        """
+        How many items are equal to this one.
+        """
+    def index(self, item: typing.Any) -> typing.Any:
+        """
+        Index of the first equal item; ValueError if there is none.
+        """
+class _Marks:
+    """
+    The parts of a value, in order; a read-only sequence.
+    """
+    __hash__: typing.ClassVar[None] = None  # type: ignore[assignment]
+    def __add__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __eq__(self, arg0: typing.Any) -> bool:
+        ...
+    @typing.overload
+    def __getitem__(self, index: int) -> typing.Any:
+        ...
+    @typing.overload
+    def __getitem__(self, index: slice) -> list[typing.Any]:
+        ...
+    def __iter__(self) -> collections.abc.Iterator[Mark]:
+        ...
+    def __len__(self) -> int:
+        ...
+    def __radd__(self, arg0: typing.Any) -> typing.Any:
+        ...
+    def __reduce__(self) -> tuple[typing.Any, ...]:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def count(self, item: typing.Any) -> typing.Any:
+        """
+        How many items are equal to this one.
+        """
+    def index(self, item: typing.Any) -> typing.Any:
+        """
+        Index of the first equal item; ValueError if there is none.
+        """
+def _bends_on_datum(bends: collections.abc.Sequence[Bend], from_datum: Datum, to_datum: Datum) -> list[Bend]:
+    """
+    Bends of a blank that was turned or moved in its plane, on the datum that it is on now.
+
+    Raises
+    ------
+    GeometryError
+        For a datum in another plane, or seen from the other side.
+    """
 def _blank_by_rule(solid: Solid, rule: BendRule = ..., *, tolerance: float = 0.01, mark_limits: bool = False) -> Blank:
     """
     The blank of a bent sheet, by a rule that is given as a BendRule.
@@ -3910,6 +5379,10 @@ def _contour_distance(first: ProfileSet, second: ProfileSet) -> float:
     Infinite if one has none, 0 where they touch or cross; whether one lies in the material of the other does
     not count.
     """
+def _datum_of_word(datum: Datum | typing.Literal['xy', 'xz', 'yz']) -> Datum:
+    """
+    What `Datum.of` calls for words.
+    """
 def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: RuleSet, sheet: Sheet | None, further: collections.abc.Sequence[Finding]) -> list[Finding]:
     """
     What `planform.inspect` calls.
@@ -3917,6 +5390,10 @@ def _find_findings(profile_set: ProfileSet, thickness: float | None, rules: Rule
 def _fit_tolerance(tolerance: float, extent: float) -> float:
     """
     The tolerance if it is fit for an extent, both in mm; raises GeometryError.
+    """
+def _from_brep_parts(data: bytes, labels: collections.abc.Sequence[tuple[str, collections.abc.Sequence[str], typing.Annotated[collections.abc.Sequence[float], "FixedSize(3)"] | None]], unit: str | None, scale: float) -> Model:
+    """
+    What `from_ocp` calls.
     """
 def _prove_layout(sheet: ProfileSet, keep_clear: ProfileSet, pieces: collections.abc.Sequence[ProfileSet], gap: float = 0.0, margin: float = 0.0) -> _LayoutProof:
     """
@@ -3946,6 +5423,10 @@ def _prove_layout(sheet: ProfileSet, keep_clear: ProfileSet, pieces: collections
     GeometryError
         For negative or infinite distances, a sheet or a piece without an outline.
     """
+def _read_bytes(data: bytes, unit: str | None, scale: float, heal: typing.Literal['needed', 'always']) -> Model:
+    """
+    What `load` calls for bytes.
+    """
 def _separated(rings: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]], box: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 2]"], slack: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"] | None:
     """
     Shifts (n, 2), in mm, that move polygons apart which overlap by a trace, and into the box.
@@ -3970,6 +5451,10 @@ def _simplified_outward(ring: typing.Annotated[numpy.typing.ArrayLike, numpy.flo
 def _throw_error(family: str, kind: str, text: str) -> None:
     """
     Raise the given kind of error through the translator; for the tests.
+    """
+def _words() -> dict[str, tuple[str, ...]]:
+    """
+    The words that options and results may be, by what they tell.
     """
 def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
     """
@@ -4287,7 +5772,7 @@ def face_datum(solid: Solid, face: int) -> Datum:
     GeometryError
         If there is no such face or it is not planar.
     """
-def feature_marks(solid: Solid, datum: Datum, sides: typing.Literal['none', 'up', 'down', 'both'] = 'up', tolerance: float = 0.01) -> list[Mark]:
+def feature_marks(solid: Solid, datum: Datum | typing.Literal['auto', 'xy', 'xz', 'yz'], sides: typing.Literal['up', 'down', 'both', 'none'] = 'up', tolerance: float = 0.01) -> list[Mark]:
     """
     The edges of recesses and raised areas of a plate, as marks.
 
@@ -4298,7 +5783,7 @@ def feature_marks(solid: Solid, datum: Datum, sides: typing.Literal['none', 'up'
     Parameters
     ----------
     solid : Solid
-    datum : Datum
+    datum : Datum or {'auto', 'xy', 'xz', 'yz'}
         The solid is seen from the tip of its normal; see `auto_datum`.
     sides : {'up', 'down', 'both', 'none'}, optional
         Which sides are marked.
@@ -4799,7 +6284,7 @@ def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
     list of PlacedOutline
         Outlines are numbered as the plates are.
     """
-def plan_cuts(pieces: collections.abc.Sequence[PlacedPiece], *, kerf: float = 0.0, entry_shape: typing.Literal['line', 'arc'] = 'line', entry_length: float = 3.0, entry_angle: float = 90.0, exit_length: float = 0.0, clearance: float = 1.0, least_hole: float = 0.0, start: typing.Literal['middle', 'corner'] = 'middle', web: float = 0.0, over_cut: float = 0.0, hold: float = 0.0, hold_count: int = 2, mass_per_strip: float = 0.0, grate: float = 0.0, grate_along: str = 'y', order: typing.Literal['shortest', 'apart', 'along'] = 'shortest', apart_count: int = 2, apart_distance: float = 50.0, band: float = 0.0, home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = ..., sheet: ProfileSet | None = None) -> CutPlan:
+def plan_cuts(pieces: collections.abc.Sequence[PlacedPiece], *, kerf: float = 0.0, entry_shape: typing.Literal['line', 'arc'] = 'line', entry_length: float = 3.0, entry_angle: float = 90.0, exit_length: float = 0.0, clearance: float = 1.0, least_hole: float = 0.0, start: typing.Literal['middle', 'corner'] = 'middle', web: float = 0.0, over_cut: float = 0.0, hold: float = 0.0, hold_count: int = 2, mass_per_strip: float = 0.0, grate: float = 0.0, grate_along: str = 'y', order: typing.Literal['shortest', 'apart', 'along'] = 'shortest', apart_count: int = 2, apart_distance: float = 50.0, band: float = 0.0, home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = (0.0, 0.0), sheet: ProfileSet | None = None) -> CutPlan:
     """
     The order, the entries and the exits of all cuts on a sheet.
 
@@ -4876,7 +6361,7 @@ def plan_cuts(pieces: collections.abc.Sequence[PlacedPiece], *, kerf: float = 0.
     >>> round(sum(time.total for time in plan.times(20.0, 200.0, pierce_time=0.5)), 3)
     20.923
     """
-def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['none', 'up', 'down', 'both'] = 'up', bend_rule: BendRule = ...) -> PlateList:
+def plates(solids: Solid | Model | collections.abc.Iterable[Solid], *, tolerance: float = 0.01, same_within: float = 0.01, greatest_thickness: float = 0.5, greatest_rise: float = 0.25, least_volume_share: float = 0.6, least_surface_share: float = 0.5, least_wall_share: float = 0.5, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', one_sided: bool = False, marks: typing.Literal['up', 'down', 'both', 'none'] = 'up', bend_rule: BendRule = ...) -> PlateList:
     """
     Which solids are flat parts, which of them are the same, and how many of each.
 
@@ -5010,7 +6495,7 @@ def safe_file_stem(name: str) -> str:
     >>> planform.safe_file_stem("../../x"), planform.safe_file_stem("前板 2")
     ('_.._x', '前板_2')
     """
-def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, offset: float = 0.0, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', side: typing.Literal['below', 'above'] = 'below') -> ProfileSet:
+def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum | typing.Literal['auto', 'xy', 'xz', 'yz'], offset: float = 0.0, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', side: typing.Literal['below', 'above'] = 'below') -> ProfileSet:
     """
     The outline of the solids where the datum, moved by an offset, cuts them.
 
@@ -5022,7 +6507,7 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
     Parameters
     ----------
     solids : Solid, Model or iterable of Solid
-    datum : Datum
+    datum : Datum or {'auto', 'xy', 'xz', 'yz'}
     offset : float, optional
         Distance in mm by which the datum is moved along its normal.
     tolerance : float, optional
@@ -5043,7 +6528,7 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
     """
-def shortest_order(stops: collections.abc.Sequence[tuple[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], int]], home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = ...) -> list[int]:
+def shortest_order(stops: collections.abc.Sequence[tuple[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], int]], home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = (0.0, 0.0)) -> list[int]:
     """
     An order with little travel in which no stop comes after the one that it lies within.
 
@@ -5102,7 +6587,7 @@ def side_up(solid: Solid | Model | collections.abc.Iterable[Solid]) -> SideUp:
     >>> planform.side_up(planform.load(path).solids[0]).text
     "the top view of the part's own frame shows it"
     """
-def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum, tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', verify: typing.Literal['quick', 'full'] = 'quick') -> ProfileSet:
+def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datum | typing.Literal['auto', 'xy', 'xz', 'yz'], tolerance: float = 0.01, merge: typing.Literal['union', 'keep'] = 'union', *, at: typing.Literal['shadow', 'top', 'bottom', 'through'] = 'shadow', verify: typing.Literal['quick', 'full'] = 'quick') -> ProfileSet:
     """
     The outline of the shadow of the solids on the datum, through-holes included.
 
@@ -5111,7 +6596,7 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
     Parameters
     ----------
     solids : Solid, Model or iterable of Solid
-    datum : Datum
+    datum : Datum or {'auto', 'xy', 'xz', 'yz'}
     tolerance : float, optional
         Bound in mm on the distance between the true outline and the result; lines and arcs of the solid
         are exact to 1e-9 relative whatever the tolerance.
@@ -5146,7 +6631,7 @@ def silhouette(solids: Solid | Model | collections.abc.Iterable[Solid], datum: D
     >>> planform.silhouette(solid, planform.auto_datum(solid)).area > 0
     True
     """
-def straight_cut(solid: Solid, datum: Datum) -> StraightCut:
+def straight_cut(solid: Solid, datum: Datum | typing.Literal['auto', 'xy', 'xz', 'yz']) -> StraightCut:
     """
     What a straight cut makes of a solid, and every feature that it can't make.
 
@@ -5159,7 +6644,7 @@ def straight_cut(solid: Solid, datum: Datum) -> StraightCut:
     Parameters
     ----------
     solid : Solid
-    datum : Datum
+    datum : Datum or {'auto', 'xy', 'xz', 'yz'}
 
     Returns
     -------

@@ -24,13 +24,14 @@ from planform._planform import (
 )
 from planform.errors import Error, GeometryError
 from planform.naming import one_line
+from planform.words import WORDS
 
 __all__ = ["Allowances", "AllowedOutline", "allowances_for", "as_cut"]
 
-WORDS: dict[str, tuple[str, ...]] = {
-    "fit_on": ("slot", "tab", "both"),
+CHOICES: dict[str, tuple[str, ...]] = {
+    "fit_on": WORDS["fit_on"],
     "fit_at": ("joints", "inner"),
-    "relief_style": ("corner", "side"),
+    "relief_style": WORDS["relief_style"],
 }
 """The words that these may be."""
 
@@ -71,7 +72,7 @@ class Allowances:
     relief_style: Literal["corner", "side"] = field(default_factory=lambda: "corner")
 
     def __post_init__(self) -> None:
-        for name, words in WORDS.items():
+        for name, words in CHOICES.items():
             if getattr(self, name) not in words:
                 raise GeometryError.of_kind(
                     "unknown_option",

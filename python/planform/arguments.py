@@ -9,14 +9,14 @@ from __future__ import annotations
 import functools
 import inspect
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from types import FunctionType
 from typing import Any, ParamSpec, TypeVar
 
 from planform import _planform
 from planform.errors import ArgumentError
 
-__all__ = ["checked", "checked_class", "explained", "positive"]
+__all__ = ["checked", "checked_class", "explained", "know_classes", "positive"]
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -125,6 +125,11 @@ _CLASSES = {"Settings"} | {
 
 # Made by the hundred thousand when a drawing is read; what is in them is looked at when it is used.
 UNCHECKED = {"LooseCurve"}
+
+
+def know_classes(names: Iterable[str]) -> None:
+    """Names that stand for classes, loaded or not: values for them are held against these."""
+    _CLASSES.update(names)
 
 
 def positive(value: float | None, what: str) -> None:

@@ -8,8 +8,9 @@ from typing import Protocol
 
 from planform._planform import Finding, ProfileSet, RuleSet, Sheet
 from planform.curves import Curve
+from planform.words import WORDS
 
-SEVERITIES = ("note", "warning", "error")
+SEVERITIES = WORDS["severity"]
 
 
 @dataclass(frozen=True)

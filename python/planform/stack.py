@@ -10,7 +10,7 @@ from planform._planform import Datum, Model, ProfileSet, SectionStack, Solid
 
 def sections(
     solids: Solid | Model | Iterable[Solid],
-    datum: Datum,
+    datum: Datum | Literal["auto", "xy", "xz", "yz"],
     offsets: Iterable[float],
     tolerance: float = 0.01,
     merge: Literal["union", "keep"] = "union",
@@ -24,7 +24,7 @@ def sections(
     Parameters
     ----------
     solids : Solid, Model or iterable of Solid
-    datum : Datum
+    datum : Datum or {'auto', 'xy', 'xz', 'yz'}
     offsets : iterable of float
         Distances in mm by which the datum is moved along its normal; may be endless.
     tolerance : float, optional

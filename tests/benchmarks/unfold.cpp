@@ -1,14 +1,19 @@
 /// benchmark_unfold: unfolding against the silhouette of the same body, in one run. Prints
 /// Markdown. Trays with flanges all round, perforated by more and more holes; a comb of many bends;
-/// a hole through a bend; a tube.
+/// a hole through a bend; a tube. With names of models: each distinct body, unfolded or refused.
 
 #define DOCTEST_CONFIG_IMPLEMENT
 #include "planform/unfold.hpp"
 
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <cstdio>
+#include <filesystem>
+#include <map>
+#include <set>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "planform/flatten.hpp"
@@ -51,9 +56,48 @@ void measure(const std::string& name, const TopoDS_Shape& body, benchmark::Ratio
     ratios.add(unfolding / flat);
 }
 
+/// Bodies of the same faces, size and volume count as one.
+void list_bodies(const std::vector<std::string>& files) {
+    std::set<std::tuple<int, long, long, long, long>> seen;
+    std::map<std::string, int> counts;
+    const auto rounded = [](double value) { return std::lround(1e3 * value); };
+    std::printf(
+        "| file | body | faces | ms | bends, or why not |\n| --- | ---: | ---: | ---: | --- |\n");
+    for (const std::string& file : files) {
+        const std::string name = std::filesystem::path(file).filename().string();
+        try {
+            const Model model = load(file);
+            for (const Solid& solid : model.solids()) {
+                const Vector3 size = solid.bounds().sizes();
+                if (!seen.insert({solid.face_count(), rounded(size.x()), rounded(size.y()),
+                                  rounded(size.z()), rounded(solid.volume())})
+                         .second)
+                    continue;
+                const benchmark::Stopwatch watch;
+                const Unfolding found = try_unfold(solid);
+                const std::string word(found.blank ? "unfolded" : word_for(found.refusal.reason));
+                ++counts[word];
+                std::printf("| %s | %d | %d | %.0f | %s: %s |\n", name.c_str(),
+                            solid.shape_index() + 1, solid.face_count(), watch.milliseconds(),
+                            word.c_str(),
+                            found.blank ? std::to_string(found.blank->bends.size()).c_str()
+                                        : found.refusal.text.c_str());
+            }
+        } catch (const Error& error) {
+            ++counts["not read"];
+            std::printf("| %s | | | | not read: %s |\n", name.c_str(), error.what());
+        }
+    }
+    for (const auto& [word, count] : counts) std::printf("%s: %d\n", word.c_str(), count);
+}
+
 }  // namespace
 
-int main() {
+int main(int count, char** arguments) {
+    if (count > 1) {
+        list_bodies({arguments + 1, arguments + count});
+        return 0;
+    }
     doctest::Context context;
     context.setAsDefaultForAssertsOutOfTestCases();
     benchmark::Ratios ratios;

@@ -15,6 +15,7 @@ from pathlib import Path
 import planform
 import pytest
 from batch_models import Here, files_of, write_models
+from planform.batch.many import locked
 
 LONG = os.environ.get("PLANFORM_LONG_TESTS") == "1"
 
@@ -22,6 +23,21 @@ LONG = os.environ.get("PLANFORM_LONG_TESTS") == "1"
 @pytest.fixture(scope="module")
 def models(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return write_models(tmp_path_factory.mktemp("models"))
+
+
+def test_a_copy_of_the_process_does_not_keep_the_folder(tmp_path: Path) -> None:
+    """A pool that is forked meanwhile has all our open files, the lock's too."""
+    with locked(tmp_path):
+        copy = os.fork()
+        if copy == 0:
+            time.sleep(60.0)
+            os._exit(0)
+    try:
+        with locked(tmp_path):
+            assert os.waitpid(copy, os.WNOHANG) == (0, 0)  # it still lives
+    finally:
+        os.kill(copy, signal.SIGKILL)
+        os.waitpid(copy, 0)
 
 
 class TestKilled:

@@ -32,7 +32,9 @@ def documented() -> Iterator[tuple[str, object]]:
             continue
         yield name, thing
         if inspect.isclass(thing):
-            for member, value in vars(thing).items():
+            for member in list(vars(thing)):
+                getattr(thing, member, None)  # some are loaded when they are first asked for
+                value = vars(thing)[member]
                 if not member.startswith("_") or member in ("_repr_svg_", "__geo_interface__"):
                     yield f"{name}.{member}", value
 

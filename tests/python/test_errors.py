@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import pickle
 import re
 from pathlib import Path
@@ -56,7 +57,7 @@ def test_exceptions_can_be_pickled(family: str) -> None:
 
 
 def test_names_that_are_no_utf8_do_not_hide_the_error(tmp_path: Path) -> None:
-    path = bytes(tmp_path) + b"/nest-\xff.step"
+    path = os.fsdecode(bytes(tmp_path) + b"/nest-\xff.step")
     with pytest.raises(planform.LoadError, match="nest-") as caught:
         planform.load(path)
     assert caught.value.kind == "file_missing"

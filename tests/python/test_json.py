@@ -92,7 +92,7 @@ def test_files(tmp_path: Path) -> None:
         ProfileSet.from_json(path)
 
 
-def test_pickling_goes_by_json() -> None:
+def test_pickling_keeps_all_that_json_keeps() -> None:
     copy = pickle.loads(pickle.dumps(all_kinds()))
     assert copy.to_json() == all_kinds().to_json()
     datum = pickle.loads(pickle.dumps(all_kinds().datum))

@@ -11,6 +11,10 @@ from pathlib import Path
 import ezdxf
 import planform
 import pytest
+from kernel_models import prism
+from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
+from OCP.BRepTools import BRepTools
+from OCP.gp import gp_Ax1, gp_Dir, gp_Pnt, gp_Trsf
 from planform.cli.command import main
 
 
@@ -192,3 +196,73 @@ def test_plates_count_bent_sheets_with_their_bends(station: Path) -> None:
     assert not found.others
     wider = planform.plates(planform.load(station), bend_rule=planform.bend_rule(k_factor=1.0))
     assert next(p for p in wider.plates if p.name == "gutter").outline.area > plate.outline.area
+
+
+def angle(path: Path, turned_by: float = 0.0) -> Path:
+    """A model of an L of 50 and 40 mm outside, 2 mm thick and sharp inside and outside, 30 mm wide; turned in
+    the plane of its larger wall."""
+    turn = gp_Trsf()
+    turn.SetRotation(gp_Ax1(gp_Pnt(0, 0, 0), gp_Dir(0, 1, 0)), math.radians(turned_by))
+    body = prism([(0, 0), (50, 0), (50, 40), (48, 40), (48, 2), (0, 2)], 30.0)
+    BRepTools.Write_s(BRepBuilderAPI_Transform(body, turn, True).Shape(), str(path))
+    return path
+
+
+def angle_length(radius: float, k_factor: float) -> float:
+    """Of its blank: outer lengths up to the tangents, and the neutral fibre."""
+    return 90 - 2 * (radius + 2) + math.pi / 2 * (radius + 2 * k_factor)
+
+
+def test_corners_that_are_drawn_sharp(tmp_path: Path) -> None:
+    solid = planform.load(angle(tmp_path / "angle.brep")).solids[0]
+    for radius, given in ((2.0, None), (0.0, 0.0), (3.5, 3.5)):
+        blank = planform.unfold(solid, k_factor=0.4, sharp_radius=given)
+        size = sorted(blank.outline.bounds[1] - blank.outline.bounds[0])
+        assert size == pytest.approx([30.0, angle_length(radius, 0.4)], abs=1e-9)
+        assert blank.bends[0].inside_radius == pytest.approx(radius)
+        assert f"inside radius of {radius:g} mm, which is assumed" in blank.notes[0]
+    with pytest.raises(planform.GeometryError, match="0 or more"):
+        planform.unfold(solid, sharp_radius=-1.0)
+    with pytest.raises(planform.UnfoldError, match="sharp corner") as caught:
+        planform.unfold(solid, sharp_radius=60.0)
+    assert caught.value.kind == "not_unfolded"
+
+
+def test_the_command_passes_on_what_inspection_finds(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model = angle(tmp_path / "angle.brep")
+    (tmp_path / "bends.toml").write_text("[[least_radius]]\nthickness = 2.0\ninside_radius = 2.5\n")
+    (tmp_path / "rules.toml").write_text("[flange]\nlimit = 40\nunit = 'mm'\n")
+    out = tmp_path / "out"
+    known = ["--bend-table", str(tmp_path / "bends.toml"), "--rules", str(tmp_path / "rules.toml")]
+    assert main(["unfold", str(model), "--out", str(out), *known]) == 0
+    said = capsys.readouterr()
+    assert "2 findings" in said.out
+    for text in ("below the material's least, 2.5 mm", "A wall reaches 36 mm"):
+        assert text in said.err
+        assert text.replace("'", "&#39;") in (out / "blanks.html").read_text()
+    wide = ["--sharp-radius", "2.5mm"]
+    assert main(["unfold", str(model), "--out", str(tmp_path / "wide"), *known[:2], *wide]) == 0
+    assert "0 findings" in capsys.readouterr().out
+
+
+def test_bends_turn_with_their_outline(tmp_path: Path) -> None:
+    model = planform.load(angle(tmp_path / "angle.brep", turned_by=25.0))
+    rule = planform.bend_rule(k_factor=0.4)
+    plain = planform.CutList.from_model(model, bend_rule=rule).entries[0]
+    turned = planform.CutList.from_model(model, bend_rule=rule, turn="smallest").entries[0]
+    assert plain.size[0] * plain.size[1] > 1.2 * turned.size[0] * turned.size[1]
+    assert sorted(turned.size) == pytest.approx([30.0, angle_length(2.0, 0.4)], abs=1e-9)
+    # The bend line goes from side to side of the rectangle, across its longer way.
+    long_way = 0 if turned.size[0] > turned.size[1] else 1
+    (line,) = turned.bends[0].lines
+    ends = sorted((line.start, line.end), key=lambda end: float(end[1 - long_way]))
+    assert ends[0][long_way] == pytest.approx(ends[1][long_way], abs=1e-9)
+    assert [float(end[1 - long_way]) for end in ends] == pytest.approx([0.0, 30.0], abs=1e-9)
+    (plain_line,) = plain.bends[0].lines
+    assert math.dist(plain_line.start, plain_line.end) == pytest.approx(30.0)
+    (mark,) = turned.outline.marks
+    marked = sorted(mark.points(0.1), key=lambda end: float(end[1 - long_way]))
+    for end, other in zip(marked, ends, strict=True):
+        assert list(end) == pytest.approx(list(other), abs=1e-9)

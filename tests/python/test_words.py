@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import typing
 from pathlib import Path
 
 import kernel_models as kernel
 import planform
 import pytest
 from batch_models import Here, plate
+from planform import resting
+from planform.batch.settings import Settings
 from planform.cli import main
 from planform.naming import counted, name_fits
+from planform.planning.machine import CutFigures
+from planform.planning.sheet_plan import PlanSettings
+from planform.words import WORDS
 
 
 def test_counted() -> None:
@@ -37,6 +43,35 @@ def test_counted() -> None:
 def test_names_that_fit(pattern: str, name: str, part: bool, whole: bool) -> None:
     assert name_fits(pattern, name) == part
     assert name_fits(pattern, name, whole=True) == whole
+
+
+LITERALS: dict[object, dict[str, str]] = {
+    Settings: {"at": "at", "marks": "marks", "merge": "merge", "unit": "unit", "curves": "curves",
+               "heal": "heal", "verify": "verify"},
+    planform.Allowances: {"fit_on": "fit_on", "relief_style": "relief_style"},
+    planform.Finishing: {"bridge_hold": "hold"},
+    planform.sections: {"merge": "merge", "side": "side"},
+    resting.found: {"severity": "severity"},
+    PlanSettings: {"order": "order", "start": "start"},
+    CutFigures: {"entry_shape": "entry_shape"},
+}  # fmt: skip
+"""Where Python writes words in its own types: the parameter, and what the compiled part calls them."""
+
+
+def test_types_in_python_have_the_words_of_the_compiled_part() -> None:
+    for owner, names in LITERALS.items():
+        hints = typing.get_type_hints(owner)
+        for name, word in names.items():
+            assert set(typing.get_args(hints[name])) == set(WORDS[word]), (owner, name)
+
+
+def test_types_in_stubs_have_all_words() -> None:
+    text = (Path(planform.__file__).parent / "_planform.pyi").read_text()
+    assert len(WORDS) >= 33 and len(WORDS["not_flat"]) == 11
+    for name, words in WORDS.items():
+        assert len(set(words)) == len(words) >= 2, name
+        literal = f"typing.Literal[{', '.join(map(repr, words))}]"
+        assert literal in text, name
 
 
 def test_one_of_each_is_said_in_the_singular(

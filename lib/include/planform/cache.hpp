@@ -5,6 +5,8 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <string>
+#include <string_view>
 
 #include "planform/model.hpp"
 
@@ -26,6 +28,14 @@ struct CacheOptions {
 /// not against forgery.
 Model load_cached(const std::filesystem::path& path, const CacheOptions& cache,
                   const LoadOptions& options = {});
+
+/// The model as bytes, for another process of this build on a machine of this kind: what a cache
+/// keeps of it, and its source. Throws LoadError (kernel_failure) if the kernel can't write a
+/// shape.
+std::string model_bytes(const Model& model);
+/// What model_bytes() was given; equal to it. Throws LoadError (file_damaged) for bytes of another
+/// build, or damaged ones. Not for bytes from people you don't trust.
+Model model_from_bytes(std::string_view bytes);
 
 /// Where a person's caches belong: $XDG_CACHE_HOME/planform, else ~/.cache/planform (XDG Base
 /// Directory Specification 0.8); empty if there is no home.

@@ -4,7 +4,8 @@
 ///
 /// Every curve is directed and has a parameter over its domain: [0, 1] for lines and arcs,
 /// [first knot, last knot] for splines. Lengths are millimetres, angles radians, counter-clockwise
-/// positive. All values are immutable by convention: functions return new curves.
+/// positive. All values are immutable by convention: functions return new curves. Equal is what has
+/// the same numbers.
 
 #include <optional>
 #include <variant>
@@ -18,6 +19,8 @@ namespace planform {
 struct Line {
     Point2 start;
     Point2 end;
+
+    bool operator==(const Line&) const = default;
 };
 
 /// A circular arc: point(t) = center + radius (cos a, sin a), a = start_angle + t sweep.
@@ -28,6 +31,8 @@ struct Arc {
     double radius;
     double start_angle;
     double sweep;
+
+    bool operator==(const Arc&) const = default;
 };
 
 /// An elliptical arc: point(t) = center + major cos a + minor sin a, a = start_angle + t sweep,
@@ -39,6 +44,8 @@ struct EllipticalArc {
     double ratio;
     double start_angle;
     double sweep;
+
+    bool operator==(const EllipticalArc&) const = default;
 };
 
 /// A clamped B-spline, rational when `weights` is not empty (one weight > 0 a pole).
@@ -49,6 +56,8 @@ struct Spline {
     std::vector<double> knots;
     std::vector<Point2> poles;
     std::vector<double> weights;
+
+    bool operator==(const Spline&) const = default;
 };
 
 using Curve = std::variant<Line, Arc, EllipticalArc, Spline>;

@@ -33,6 +33,9 @@ class Datum {
     /// The parallel plane, moved by `distance` along the normal.
     Datum moved(double distance) const;
 
+    /// The same numbers.
+    bool operator==(const Datum&) const = default;
+
   private:
     Point3 origin_;
     Vector3 x_, y_, normal_;

@@ -35,6 +35,8 @@ enum class ErrorKind {
     holes_overlap,           ///< Two holes of a profile that have area in common.
     tolerance_out_of_range,  ///< A tolerance above a hundredth of what it is for, or below
                              ///< rounding.
+    not_unfolded,            ///< A solid that no flat sheet bends to; the message says why.
+    no_bend_rule,            ///< A bend that the bend table does not tell the length of.
 };
 
 /// All kinds, for tests and tables.

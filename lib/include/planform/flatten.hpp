@@ -98,6 +98,12 @@ class SectionStack {
     /// Offsets in mm between which there is material (a bound, not always tight); first > last if
     /// there are no solids.
     Interval extent() const;
+    /// What it was made of.
+    const std::vector<Solid>& solids() const;
+    const Datum& datum() const;
+    const SectionOptions& options() const;
+    /// Made of equal solids, datum and options.
+    friend bool operator==(const SectionStack& a, const SectionStack& b);
 
   private:
     struct Prepared;

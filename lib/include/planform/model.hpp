@@ -66,6 +66,9 @@ class Solid {
     const std::vector<std::string>& notes() const;
 
     const model::SolidData& data() const { return *data_; }
+    /// The same name, path, colour, layers, placement, part and notes, and a distinct shape that is
+    /// the same to the last bit. Shapes are compared by digests (XXH3, 128 bits), each made once.
+    friend bool operator==(const Solid& a, const Solid& b);
 
   private:
     std::shared_ptr<const model::SolidData> data_;
@@ -78,6 +81,8 @@ struct Healed {
     int shapes_in_full = 0;  ///< healed in full, with all their faces
     int faces = 0;           ///< of all shapes
     int faces_alone = 0;     ///< healed each by itself, of shapes that were not healed in full
+
+    bool operator==(const Healed&) const = default;
 };
 
 /// A loaded model: its solids in the order of the file's tree.
@@ -98,6 +103,8 @@ class Model {
     int shape_count() const;
     /// What was repaired; all nought for BREP.
     const Healed& healed() const { return healed_; }
+    /// Equal solids in the same order, unit, source, notes and repairs.
+    bool operator==(const Model&) const = default;
 
   private:
     std::vector<Solid> solids_;

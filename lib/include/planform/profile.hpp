@@ -23,6 +23,8 @@ struct Provenance {
     Kind kind = Kind::unknown;
     int solid = -1;  ///< index into the solids that were flattened, -1 if unknown
     int entity = 0;  ///< edge number (edge), face number (fold, section)
+
+    bool operator==(const Provenance&) const = default;
 };
 
 /// Does a constructor prove that its parts make a shape, or does it take the caller's word for it?
@@ -62,6 +64,8 @@ class Contour {
     /// Image under the map; a mirror map turns the direction, so the result is reversed again to
     /// keep the sign of the area.
     Contour transformed(const Transform2& transform) const;
+    /// The same curves from the same start, with the same provenance.
+    bool operator==(const Contour&) const = default;
 
   private:
     std::vector<Curve> curves_;
@@ -92,6 +96,8 @@ class Profile {
     double length() const;
     Box2 bounds() const;
     Profile transformed(const Transform2& transform) const;
+    /// Equal contours, holes in the same order, name and parent.
+    bool operator==(const Profile&) const = default;
 
   private:
     Contour outer_;
@@ -126,6 +132,8 @@ class Mark {
     /// Vertices of a polyline within `tolerance` mm; of a contour the first is not repeated.
     std::vector<Point2> points(double tolerance) const;
     Mark transformed(const Transform2& transform) const;
+    /// Equal curves, name and depth.
+    bool operator==(const Mark&) const = default;
 
   private:
     Mark() = default;
@@ -193,6 +201,16 @@ class ProfileSet {
     /// elsewhere (a file, a boolean, a caller). Kept by motions, not written to files.
     const Proof& proof() const { return proof_; }
     ProfileSet with_proof(Proof proof) const;
+    /// The caller's own metadata as the text of a JSON object; empty if there is none. Kept by
+    /// motions, written to JSON under one key. It is no part of the geometry: digest and `==` don't
+    /// ask for it.
+    const std::string& data() const { return data_; }
+    /// Throws nothing: json_text() refuses what is no JSON object.
+    ProfileSet with_data(std::string data) const;
+    /// With other profiles in place of its own; the proof, which was about those, goes. Throws as
+    /// the constructor does.
+    ProfileSet with_profiles(std::vector<Profile> profiles,
+                             Validate validate = Validate::yes) const;
 
   private:
     std::vector<Profile> profiles_;
@@ -202,6 +220,7 @@ class ProfileSet {
     std::string name_;
     std::vector<std::string> notes_;
     Proof proof_;
+    std::string data_;
 };
 
 }  // namespace planform

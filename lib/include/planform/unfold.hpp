@@ -21,9 +21,6 @@
 
 namespace planform {
 
-inline constexpr ErrorKind not_unfolded_kind = ErrorKind::face_not_flattened;
-inline constexpr ErrorKind no_bend_rule_kind = ErrorKind::invalid_argument;
-
 /// Why a solid is not unfolded.
 enum class NotUnfolded {
     no_bend,            ///< a flat sheet: nothing to unfold
@@ -72,7 +69,8 @@ struct BendRule {
     double k_factor = 0.5;  ///< 0 to 1
     std::vector<BendTableRow> table;
     /// Inside radius of bends at corners that are drawn sharp inside and not rounded by the
-    /// thickness outside, mm; nothing: the thickness (common practice, no source).
+    /// thickness outside, mm; nothing: the thickness (common practice, no source), or 0 where that
+    /// has no room.
     std::optional<double> sharp_radius;
 };
 
@@ -117,7 +115,8 @@ struct Bend {
     std::vector<Line> lines;
     /// Where the bend begins and ends: pieces of these lines in the material.
     std::vector<Line> limits;
-    std::vector<int> faces;  ///< 1-based numbers in the solid, ascending
+    /// 1-based numbers in the solid, ascending; none of a bend at a corner that is drawn sharp.
+    std::vector<int> faces;
 
     double length() const;  ///< of the pieces of its line, mm
 };
@@ -174,12 +173,12 @@ class UnfoldError : public GeometryError {
 /// A bent sheet has one thickness throughout; flat walls, joined by bends: coaxial cylinders or
 /// cones whose radii differ by the thickness, or an outer one about a sharp inner edge (radius 0).
 /// Sheets that are rolled without any wall count, too. Walls that meet in an edge that is sharp on
-/// both sides, or in rounds that fit no one thickness, are bent there with the outsides of the walls
-/// where they are drawn, and a note says with which inside radius (BendRule::sharp_radius): a press
-/// makes no sharp corner. Walls keep their exact curves; what crosses
-/// a bend is taken in the middle of the thickness, where the sheet is neither stretched nor
-/// pressed much, and developed: lines along or across the bend and helices become lines, other
-/// curves splines within the tolerance.
+/// both sides, or in rounds that fit no one thickness, are bent there with the outsides of the
+/// walls where they are drawn, and a note says with which inside radius (BendRule::sharp_radius): a
+/// press makes no sharp corner. Walls keep their exact curves; what crosses a bend is taken in the
+/// middle of the thickness, where the sheet is neither stretched nor pressed much, and developed:
+/// lines along or across the bend and helices become lines, other curves splines within the
+/// tolerance.
 ///
 /// The blank is proven before it is handed out (ProfileSet::proof()): folded back along its bends
 /// by their angles, radii and lengths it lies on the solid, wall by wall and cut by cut, within the
@@ -195,6 +194,11 @@ struct Unfolding {
     UnfoldRefusal refusal;  ///< if there is no blank
 };
 Unfolding try_unfold(const Solid& solid, const UnfoldOptions& options = {});
+
+/// Bends of a blank that was turned or moved in its plane (turned_to_smallest_rectangle): their
+/// lines in coordinates of the datum that it is on now. Throws GeometryError (invalid_argument) for
+/// a datum in another plane or seen from the other side.
+std::vector<Bend> bends_on_datum(std::span<const Bend> bends, const Datum& from, const Datum& to);
 
 /// What the rules of inspection say of bends: holes too near, walls too narrow, reliefs that lack,
 /// radii below `least_radius` (mm, of the material, if it is known). Distances are exact within the

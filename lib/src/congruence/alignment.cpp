@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/angles.hpp"
+
 namespace planform::congruence {
 
 namespace {
@@ -54,7 +56,8 @@ Candidates candidate_angles(const Figure& first, const Figure& second, bool mirr
     // What is round within the tolerance looks the same at every angle.
     if (order.precision < half_tolerance) return {{0.0}, shift + half_tolerance};
     Candidates result;
-    for (int i = 0; i < order.k; ++i) result.angles.push_back(order.angle + 2.0 * pi * i / order.k);
+    for (int i = 0; i < order.k; ++i)
+        result.angles.push_back(order.angle + full_turn * i / order.k);
     result.slack = shift + half_tolerance * first.reach() * std::min(1.0, 1.0 / order.precision) +
                    half_tolerance;
     return result;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/angles.hpp"
+
 namespace planform::congruence {
 
 namespace {
@@ -37,7 +39,7 @@ ContourTrace::ContourTrace(const Contour& contour, double chord_tolerance)
     : contour_(&contour), circle_(circle_of(contour)) {
     if (circle_) {
         for (int i = 0; i < samples_on_circle; ++i) {
-            const double angle = 2.0 * pi * i / samples_on_circle;
+            const double angle = full_turn * i / samples_on_circle;
             samples_.push_back(circle_->center +
                                circle_->radius * Vector2(std::cos(angle), std::sin(angle)));
         }

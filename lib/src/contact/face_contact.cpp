@@ -12,6 +12,7 @@
 
 #include "flatten/collect/outline.hpp"
 #include "flatten/curves/projected_curve.hpp"
+#include "model/kernel/points.hpp"
 #include "planform/error.hpp"
 #include "solid/face_interior.hpp"
 
@@ -159,7 +160,7 @@ class Probe {
         gp_Pnt place(sample.place.x(), sample.place.y(), sample.place.z());
         place.Transform(to_surface_);
         const gp_Pnt2d foot = analysis_->ValueOfUV(place, 0.01 * within);
-        const Point2 uv = into_box({foot.X(), foot.Y()});
+        const Point2 uv = into_box(model::from_kernel(foot));
         const solid::SurfacePoint at = face_.surface().first_order(uv);
         if ((at.position - sample.place).norm() > within) return false;
         const Vector3 normal = face_.outward() * at.du.cross(at.dv);

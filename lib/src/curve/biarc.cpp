@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "curve/angles.hpp"
+
 namespace planform::detail {
 namespace {
 
@@ -93,7 +95,7 @@ void append_merging(std::vector<Curve>& chain, const Curve& next, double resolut
         } else if (Arc* arc = std::get_if<Arc>(&chain.back())) {
             const Arc* more = std::get_if<Arc>(&next);
             if (more && arc->sweep * more->sweep > 0.0 &&
-                std::abs(arc->sweep + more->sweep) < 2.0 * pi &&
+                std::abs(arc->sweep + more->sweep) < full_turn &&
                 (arc->center - more->center).norm() <= resolution &&
                 std::abs(arc->radius - more->radius) <= resolution) {
                 arc->sweep += more->sweep;

@@ -11,6 +11,7 @@
 #include <cmath>
 #include <optional>
 
+#include "curve/angles.hpp"
 #include "curve/spline.hpp"
 #include "planform/curve.hpp"
 
@@ -156,9 +157,9 @@ std::optional<double> swept_angle(const Subject& subject, const UnitCircleFrame&
         before = now;
     }
     if (lowest < -backlash && highest > backlash) return std::nullopt;
-    if (subject.closed != (std::abs(total) > 2.0 * pi - rounding)) return std::nullopt;
-    if (std::abs(total) > 2.0 * pi + rounding || total == 0.0) return std::nullopt;
-    return subject.closed ? std::copysign(2.0 * pi, total) : total;
+    if (subject.closed != (std::abs(total) > full_turn - rounding)) return std::nullopt;
+    if (std::abs(total) > full_turn + rounding || total == 0.0) return std::nullopt;
+    return subject.closed ? std::copysign(full_turn, total) : total;
 }
 
 /// The replacement, if its ends are those of the curve.

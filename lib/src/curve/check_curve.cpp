@@ -2,6 +2,7 @@
 #include <cmath>
 #include <string>
 
+#include "curve/angles.hpp"
 #include "planform/curve.hpp"
 #include "planform/error.hpp"
 
@@ -22,7 +23,7 @@ bool all_finite(const std::vector<double>& numbers) {
 
 void check_angles(double start_angle, double sweep) {
     require(std::isfinite(start_angle), "the start angle of an arc is a finite number");
-    require(sweep != 0.0 && std::abs(sweep) <= 2.0 * pi * (1.0 + full_turn_slack),
+    require(sweep != 0.0 && std::abs(sweep) <= full_turn * (1.0 + full_turn_slack),
             "the sweep of an arc is not zero and at most a full turn (2 pi) either way");
 }
 

@@ -5,6 +5,7 @@
 #include <limits>
 #include <vector>
 
+#include "curve/angles.hpp"
 #include "curve/overloaded.hpp"
 #include "curve/spline.hpp"
 #include "planform/curve.hpp"
@@ -40,11 +41,11 @@ double nearest_on_arc(const Arc& arc, const Point2& target) {
     const double turn = arc.sweep < 0.0 ? -1.0 : 1.0;
     // Angle from the start in the arc's own direction, in [0, 2 pi).
     double angle = turn * (std::atan2(outward.y(), outward.x()) - arc.start_angle);
-    angle -= 2.0 * pi * std::floor(angle / (2.0 * pi));
+    angle -= full_turn * std::floor(angle / full_turn);
     const double sweep = std::abs(arc.sweep);
     if (angle <= sweep) return angle / sweep;
     // In the gap: the end that is the smaller turn away.
-    return angle - sweep < 2.0 * pi - angle ? 1.0 : 0.0;
+    return angle - sweep < full_turn - angle ? 1.0 : 0.0;
 }
 
 /// Root of g in a bracket with g(low) <= 0 <= g(high): Newton's method, bisecting when it leaves
@@ -115,7 +116,7 @@ double nearest_on_ellipse(const EllipticalArc& arc, const Point2& target) {
     };
     for (const double angle : EllipseMinima(semi_major, arc.ratio * semi_major, local).angles) {
         double from_start = turn * (angle - arc.start_angle);
-        from_start -= 2.0 * pi * std::floor(from_start / (2.0 * pi));
+        from_start -= full_turn * std::floor(from_start / full_turn);
         if (from_start <= sweep) offer(from_start / sweep);
     }
     offer(0.0);

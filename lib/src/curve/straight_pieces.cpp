@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/bisection.hpp"
 #include "curve/spline.hpp"
 
 namespace planform {
@@ -20,12 +21,9 @@ Vector2 furthest_offset(const std::vector<Point2>& poles, const Point2& origin) 
 double turning_point(const Spline& spline, const Vector2& direction, double low, double high) {
     const bool rises = detail::evaluate(spline, low, 1).first.dot(direction) > 0.0;
     constexpr int halvings = 60;
-    for (int i = 0; i < halvings; ++i) {
-        const double middle = 0.5 * (low + high);
-        const bool rises_here = detail::evaluate(spline, middle, 1).first.dot(direction) > 0.0;
-        (rises_here == rises ? low : high) = middle;
-    }
-    return 0.5 * (low + high);
+    return detail::bisected_place(low, high, halvings, [&](double t) {
+        return (detail::evaluate(spline, t, 1).first.dot(direction) > 0.0) == rises;
+    });
 }
 
 /// Parameters where the way along `direction` turns, in order.

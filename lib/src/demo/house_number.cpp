@@ -2,6 +2,7 @@
 #include <TopoDS_Compound.hxx>
 #include <cmath>
 
+#include "curve/angles.hpp"
 #include "demo/outlines.hpp"
 #include "demo/plates.hpp"
 #include "demo/sheet.hpp"
@@ -38,8 +39,8 @@ Digit eight(const Point2& at) {
     const double low_opening = 2.0 * std::atan2(half_chord, rise);
     const double high_opening = 2.0 * std::atan2(half_chord, distance - rise);
     return {Outline(low + Vector2(-half_chord, rise))
-                .arc(low, 2.0 * pi - low_opening)
-                .arc(high, 2.0 * pi - high_opening)
+                .arc(low, full_turn - low_opening)
+                .arc(high, full_turn - high_opening)
                 .close(),
             {circle(low, low_radius - stroke), circle(high, high_radius - stroke)}};
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/angles.hpp"
 #include "curve/overloaded.hpp"
 #include "curve/spline.hpp"
 #include "drawing/blending.hpp"
@@ -11,8 +12,6 @@ namespace planform::drawing {
 namespace {
 
 using detail::Overloaded;
-
-constexpr double full_turn = 2.0 * pi;
 
 /// How far a point may lie beside a curve (mm) to lie on it: the rounding of decimals in files, and
 /// a small part of the gap.

@@ -4,10 +4,11 @@
 #include <array>
 #include <cmath>
 
+#include "curve/angles.hpp"
+
 namespace planform::drawing {
 namespace {
 
-constexpr double full_turn = 2.0 * pi;
 /// Stretches count from this many times `same` on.
 constexpr double least_stretch = 10.0;
 

@@ -14,6 +14,8 @@
 #include <cmath>
 #include <limits>
 
+#include "curve/angles.hpp"
+
 namespace planform::drawing {
 
 namespace {
@@ -150,7 +152,7 @@ class Stretch {
             const double foot = -a.dot(way) / way.squaredNorm();
             if (foot > 0.0 && foot < 1.0)
                 worst = std::max(worst, std::abs((a + foot * way).norm() - circle.radius));
-            if (worst > limit || std::abs(turned) > 2.0 * pi) return none;
+            if (worst > limit || std::abs(turned) > full_turn) return none;
         }
         const double half = 0.5 * (at(to) - at(from)).norm();
         const double sweep = 4.0 * std::atan2(std::abs(rise), half);
@@ -362,9 +364,9 @@ std::optional<Arc> fit_circle(const std::vector<Point2>& points, double toleranc
         if (step * turned < 0.0) return std::nullopt;
         turned += step;
     }
-    if (std::abs(std::abs(turned) - 2.0 * pi) > 1e-6) return std::nullopt;
+    if (std::abs(std::abs(turned) - full_turn) > 1e-6) return std::nullopt;
     const Vector2 first = points[0] - center;
-    return Arc{center, radius, std::atan2(first.y(), first.x()), std::copysign(2.0 * pi, turned)};
+    return Arc{center, radius, std::atan2(first.y(), first.x()), std::copysign(full_turn, turned)};
 }
 
 }  // namespace planform::drawing

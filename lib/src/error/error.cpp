@@ -26,6 +26,8 @@ const std::vector<ErrorKind>& all_error_kinds() {
         ErrorKind::hole_not_inside,
         ErrorKind::holes_overlap,
         ErrorKind::tolerance_out_of_range,
+        ErrorKind::not_unfolded,
+        ErrorKind::no_bend_rule,
     };
     return kinds;
 }
@@ -76,6 +78,10 @@ std::string_view describe(ErrorKind kind) {
             return "two holes overlap";
         case ErrorKind::tolerance_out_of_range:
             return "a tolerance is too large or too small for the part";
+        case ErrorKind::not_unfolded:
+            return "no flat sheet bends to the solid";
+        case ErrorKind::no_bend_rule:
+            return "the bend table does not tell of a bend";
     }
     return "unknown error";
 }

@@ -16,6 +16,7 @@
 #include <gp_Torus.hxx>
 #include <vector>
 
+#include "model/kernel/points.hpp"
 #include "solid/face_lean.hpp"
 
 namespace planform::features {
@@ -26,13 +27,10 @@ using solid::FaceSample;
 /// A spline is a closed form within this, mm: ten times the confusion of common solid modellers.
 constexpr double recognised_within = 1e-6;
 
-Point3 from_kernel(const gp_Pnt& p) { return {p.X(), p.Y(), p.Z()}; }
-Vector3 from_kernel(const gp_Dir& d) { return {d.X(), d.Y(), d.Z()}; }
-
 void take(const GeomAdaptor_Surface& surface, const gp_Trsf& placement, FaceView& view) {
     const auto set_axis = [&view](const gp_Pnt& on_axis, const gp_Dir& axis) {
-        view.on_axis = from_kernel(on_axis);
-        view.axis = from_kernel(axis);
+        view.on_axis = model::from_kernel(on_axis);
+        view.axis = model::from_kernel(axis);
     };
     switch (surface.GetType()) {
         case GeomAbs_Plane: {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "curve/angles.hpp"
 #include "features/finder.hpp"
 #include "solid/face_lean.hpp"
 
@@ -28,7 +29,7 @@ int reach_around(const PlateView& view, const std::vector<std::size_t>& faces) {
     for (const std::size_t index : faces)
         for (const solid::FaceSample& sample : solid::face_samples(view.solid(), index)) {
             const Vector3 way = sample.place - first.on_axis;
-            const double turn = std::atan2(way.dot(y), way.dot(x)) / (2.0 * pi) + 0.5;
+            const double turn = std::atan2(way.dot(y), way.dot(x)) / full_turn + 0.5;
             parts.insert(static_cast<int>(turn * parts_around) % parts_around);
         }
     return static_cast<int>(parts.size());

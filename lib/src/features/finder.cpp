@@ -5,6 +5,8 @@
 #include <gp_Lin.hxx>
 #include <utility>
 
+#include "model/kernel/points.hpp"
+
 namespace planform::features {
 
 Finder::Finder(const PlateView& view) : view_(view), taken_(view.faces().size(), false) {
@@ -38,7 +40,7 @@ bool Finder::meets(const Region& region, FaceRole role) const {
 
 bool Finder::meets_any(const Point3& place, bool up, const std::vector<std::size_t>& faces) const {
     const gp_Trsf back = view_.solid().graph().placement.Inverted();
-    const gp_Pnt from = gp_Pnt(place.x(), place.y(), place.z()).Transformed(back);
+    const gp_Pnt from = model::to_kernel_point(place).Transformed(back);
     const gp_Lin line(from, gp_Dir(0.0, 0.0, up ? 1.0 : -1.0).Transformed(back));
     for (const std::size_t face : faces) {
         const Box3& box = view_.face(face).box;

@@ -6,6 +6,7 @@
 #include <gp_Pnt2d.hxx>
 #include <optional>
 
+#include "model/kernel/points.hpp"
 #include "model/measure/bounds.hpp"
 
 namespace planform::features {
@@ -35,13 +36,11 @@ std::optional<Vector3> normal_at(const solid::SectionSolid& solid, const Use& us
         const solid::ParameterCurve& side = surface.boundary()[use.place];
         if (side.curve.IsNull()) {
             ShapeAnalysis_Surface projector(BRep_Tool::Surface(face.shape));
-            const gp_Pnt at = gp_Pnt(place.x(), place.y(), place.z())
-                                  .Transformed(solid.graph().placement.Inverted());
-            const gp_Pnt2d found = projector.ValueOfUV(at, 1e-6);
-            uv = {found.X(), found.Y()};
+            const gp_Pnt at =
+                model::to_kernel_point(place).Transformed(solid.graph().placement.Inverted());
+            uv = model::from_kernel(projector.ValueOfUV(at, 1e-6));
         } else {
-            const gp_Pnt2d found = side.curve->Value(t);
-            uv = {found.X(), found.Y()};
+            uv = model::from_kernel(side.curve->Value(t));
         }
     }
     const solid::SurfacePoint at = surface.first_order(uv);

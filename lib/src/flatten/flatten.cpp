@@ -1,12 +1,14 @@
 #include "planform/flatten.hpp"
 
 #include <map>
+#include <optional>
 #include <set>
 #include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "flatten/collect/attempt.hpp"
 #include "flatten/collect/fitted_tolerance.hpp"
 #include "flatten/collect/flatten_solids.hpp"
 #include "flatten/collect/plane_moves.hpp"
@@ -62,19 +64,16 @@ ProfileSet outline_moved(std::span<const Solid> solids, const Datum& datum,
 
 ProfileSet outline_at(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options) {
-    try {
-        return outline_moved(solids, datum, options, 0.0);
-    } catch (const GeometryError& error) {
-        if (error.kind() == ErrorKind::invalid_argument) throw;
-        for (const double move : flatten::plane_moves()) {
-            try {
-                return outline_moved(solids, datum, options, move);
-            } catch (const GeometryError&) {
-                // The next one is clear of more.
-            }
-        }
-        throw;
-    }
+    std::optional<ProfileSet> outline;
+    const auto moved = [&](double move) {
+        return flatten::attempt([&] { outline = outline_moved(solids, datum, options, move); });
+    };
+    const std::optional<flatten::Setback> in_place = moved(0.0);
+    if (!in_place) return *outline;
+    if (in_place->kind() == ErrorKind::invalid_argument) in_place->raise();
+    for (const double move : flatten::plane_moves())  // each is clear of more
+        if (!moved(move)) return *outline;
+    in_place->raise();
 }
 
 /// Found once for all instances of a shape.

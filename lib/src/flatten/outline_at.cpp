@@ -13,6 +13,7 @@
 #include "flatten/section/section.hpp"
 #include "flatten/silhouette/silhouette.hpp"
 #include "model/body/solid_data.hpp"
+#include "model/kernel/points.hpp"
 #include "model/measure/bounds.hpp"
 #include "planform/error.hpp"
 #include "planform/occt.hpp"
@@ -127,9 +128,9 @@ class OutlineAt {
         const Vector2 size = box.sizes().head<2>() + Vector2::Constant(2.0 * margin);
         const Point3 corner =
             datum_.to_model(box.min().head<2>() - Vector2::Constant(margin), bottom);
-        const auto direction = [](const Vector3& v) { return gp_Dir(v.x(), v.y(), v.z()); };
-        const gp_Ax2 frame(gp_Pnt(corner.x(), corner.y(), corner.z()), direction(datum_.normal()),
-                           direction(datum_.x()));
+        const gp_Ax2 frame(model::to_kernel_point(corner),
+                           model::to_kernel_direction(datum_.normal()),
+                           model::to_kernel_direction(datum_.x()));
         BRepAlgoAPI_Common common(
             shape_, BRepPrimAPI_MakeBox(frame, size.x(), size.y(), top - bottom).Shape());
         if (common.IsDone()) {

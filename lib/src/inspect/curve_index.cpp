@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdint>
 
+#include "curve/angles.hpp"
+
 namespace planform::inspection {
 namespace {
 
@@ -21,7 +23,7 @@ Vector2 unit(const Vector2& vector) {
 /// Counter-clockwise turn from `from` to `to`, in [0, 2 pi).
 double turn(const Vector2& from, const Vector2& to) {
     const double angle = std::atan2(cross(from, to), from.dot(to));
-    return angle < 0.0 ? angle + 2.0 * pi : angle;
+    return angle < 0.0 ? angle + full_turn : angle;
 }
 
 }  // namespace

@@ -15,6 +15,7 @@
 #include <tuple>
 
 #include "arrange/sweep/snap_rounding.hpp"
+#include "curve/angles.hpp"
 #include "grid/grid.hpp"
 
 namespace planform::inspection {
@@ -341,7 +342,7 @@ class AxisFinder {
         for (std::size_t i = 0; i < count; ++i) {
             const std::size_t next = (i + 1) % count;
             const double gap =
-                directions[next].angle - directions[i].angle + (next == 0 ? 2.0 * pi : 0.0);
+                directions[next].angle - directions[i].angle + (next == 0 ? full_turn : 0.0);
             if (gap > widest) {
                 widest = gap;
                 after_widest = next;

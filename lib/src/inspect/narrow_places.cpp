@@ -7,6 +7,7 @@
 #include <set>
 #include <tuple>
 
+#include "curve/angles.hpp"
 #include "inspect/contact.hpp"
 #include "inspect/medial_axis.hpp"
 #include "inspect/near_curves.hpp"
@@ -392,7 +393,7 @@ class NarrowPlaceFinder {
             angles.push_back(std::atan2(away.y(), away.x()));
         }
         std::sort(angles.begin(), angles.end());
-        double widest = angles.front() + 2.0 * pi - angles.back();
+        double widest = angles.front() + full_turn - angles.back();
         for (std::size_t i = 1; i < angles.size(); ++i)
             widest = std::max(widest, angles[i] - angles[i - 1]);
         return widest <= pi + 1e-6;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "curve/ray_parity.hpp"
 #include "merge/containment.hpp"
 #include "merge/operands.hpp"
 
@@ -45,17 +46,9 @@ class Axis {
     Vector2 along_;
 };
 
-/// By the crossing rule on chords.
+/// On chords.
 bool encloses(const Contour& contour, const Point2& point, double chord) {
-    const std::vector<Point2> corners = contour.points(chord);
-    bool inside = false;
-    for (std::size_t i = 0; i < corners.size(); ++i) {
-        const Point2 &a = corners[i], &b = corners[(i + 1) % corners.size()];
-        if ((a.y() > point.y()) == (b.y() > point.y())) continue;
-        if (point.x() < a.x() + (point.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
-            inside = !inside;
-    }
-    return inside;
+    return detail::ray_crossings(point, contour.points(chord)) % 2 != 0;
 }
 
 /// What of a rectangle is gap.

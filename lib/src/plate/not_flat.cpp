@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/angles.hpp"
 #include "plate/text.hpp"
 
 namespace planform::plate {
@@ -174,7 +175,7 @@ std::optional<Refusal> find_folded_sheet(const std::vector<FaceFacts>& faces) {
 
 std::optional<Refusal> find_rolled_sheet(const std::vector<FaceFacts>& faces) {
     const double whole = surface_area(faces);
-    const double open = 2.0 * pi - 0.01;
+    const double open = full_turn - 0.01;
     for (const FaceFacts& outer : faces) {
         if (!outer.cylinder || outer.cylinder->hollow || outer.cylinder->sweep > open) continue;
         for (const FaceFacts& inner : faces) {

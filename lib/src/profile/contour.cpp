@@ -2,6 +2,7 @@
 #include <cmath>
 #include <sstream>
 
+#include "curve/angles.hpp"
 #include "planform/error.hpp"
 #include "planform/profile.hpp"
 #include "profile/validity.hpp"
@@ -131,7 +132,7 @@ bool Contour::is_circle() const {
         if (arc.sweep * arcs.front().sweep < 0.0) return false;
         turn += std::abs(arc.sweep);
     }
-    return std::abs(turn - 2.0 * pi) <= 2.0 * pi * same_circle;
+    return std::abs(turn - full_turn) <= full_turn * same_circle;
 }
 
 std::vector<Point2> Contour::points(double tolerance) const {

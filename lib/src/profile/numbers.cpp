@@ -4,6 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "curve/angles.hpp"
+
 namespace planform::detail {
 namespace {
 
@@ -180,8 +182,8 @@ std::vector<Curve> merged_curves(const Mark& mark, double support) {
 }
 
 bool is_full_turn(double radius, double sweep) {
-    return std::abs(sweep) >= 2.0 * pi * (1.0 - 1e-12) ||
-           radius * (2.0 * pi - std::abs(sweep)) <= same_support;
+    return std::abs(sweep) >= full_turn * (1.0 - 1e-12) ||
+           radius * (full_turn - std::abs(sweep)) <= same_support;
 }
 
 SetNumbers numbers_of(const ProfileSet& set, double support) {

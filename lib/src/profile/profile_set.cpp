@@ -80,7 +80,8 @@ ProfileSet ProfileSet::transformed(const Transform2& transform) const {
     for (const Mark& mark : marks_) marks.push_back(mark.transformed(transform));
     return ProfileSet(std::move(profiles), std::move(marks), datum_, tolerance_, name_, notes_,
                       Validate::no)
-        .with_proof(proof_);
+        .with_proof(proof_)
+        .with_data(data_);
 }
 
 ProfileSet ProfileSet::with_name(std::string name) const {
@@ -111,6 +112,17 @@ ProfileSet ProfileSet::with_proof(Proof proof) const {
     ProfileSet result = *this;
     result.proof_ = std::move(proof);
     return result;
+}
+
+ProfileSet ProfileSet::with_data(std::string data) const {
+    ProfileSet result = *this;
+    result.data_ = std::move(data);
+    return result;
+}
+
+ProfileSet ProfileSet::with_profiles(std::vector<Profile> profiles, Validate validate) const {
+    return ProfileSet(std::move(profiles), marks_, datum_, tolerance_, name_, notes_, validate)
+        .with_data(data_);
 }
 
 }  // namespace planform

@@ -6,6 +6,8 @@
 #include <limits>
 #include <sstream>
 
+#include "curve/ray_parity.hpp"
+
 namespace planform::proof {
 namespace {
 
@@ -75,10 +77,7 @@ bool ShadowCover::holds(const Point2& place) const {
     const std::size_t band = band_of(place.y());
     bool inside = false;
     for (std::size_t i = first_[band]; i < first_[band + 1]; ++i) {
-        const Point2 &a = starts_[sides_[i]], &b = ends_[sides_[i]];
-        if ((a.y() > place.y()) == (b.y() > place.y())) continue;
-        if (place.x() < a.x() + (place.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
-            inside = !inside;
+        if (detail::ray_crosses(place, starts_[sides_[i]], ends_[sides_[i]])) inside = !inside;
     }
     return inside;
 }

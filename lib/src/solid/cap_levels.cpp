@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/kernel/points.hpp"
+
 namespace planform::solid {
 namespace {
 
@@ -60,9 +62,10 @@ double filled_size(const GraphFace& face, const gp_Trsf& placement) {
         const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
         if (curve.IsNull()) continue;
         const auto place = [&](int i) {
-            const gp_Pnt p =
-                curve->Value(first + (last - first) * i / chords).Transformed(placement);
-            return Point2(p.X(), p.Y());
+            return Point2(
+                model::from_kernel(
+                    curve->Value(first + (last - first) * i / chords).Transformed(placement))
+                    .head<2>());
         };
         double sum = 0.0;
         for (int i = 0; i < chords; ++i) sum += cross(place(i), place(i + 1));

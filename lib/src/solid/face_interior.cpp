@@ -4,6 +4,9 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "curve/ray_parity.hpp"
+#include "model/kernel/points.hpp"
+
 namespace planform::solid {
 namespace {
 
@@ -15,8 +18,8 @@ std::vector<Point2> legs_of(const std::vector<ParameterCurve>& boundary) {
     for (const ParameterCurve& side : boundary) {
         const int count = side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line) ? 1 : pieces;
         const auto at = [&](int i) {
-            const gp_Pnt2d p = side.curve->Value(side.first + (side.last - side.first) * i / count);
-            return Point2(p.X(), p.Y());
+            return model::from_kernel(
+                side.curve->Value(side.first + (side.last - side.first) * i / count));
         };
         for (int i = 0; i < count; ++i) {
             legs.push_back(at(i));
@@ -41,16 +44,13 @@ bool FaceInterior::holds(const Point2& uv) {
     return classifier_->Perform(gp_Pnt2d(uv.x(), uv.y())) == TopAbs_IN;
 }
 
-/// Parity of the crossings of a ray (M. Shimrat, Communications of the ACM 5 (1962), algorithm
-/// 112).
 bool FaceInterior::is_in_polygon(const Point2& uv) {
     if (legs_.empty()) legs_ = legs_of(surface_.boundary());
     bool inside = false;
     for (std::size_t i = 0; i + 1 < legs_.size(); i += 2) {
         const Point2 &a = legs_[i], &b = legs_[i + 1];
         if (distance(uv, a, b) <= tolerance_) return false;
-        if ((a.y() > uv.y()) == (b.y() > uv.y())) continue;
-        if (uv.x() < a.x() + (uv.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x())) inside = !inside;
+        if (detail::ray_crosses(uv, a, b)) inside = !inside;
     }
     return inside;
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "curve/angles.hpp"
 #include "model/measure/bounds.hpp"
 #include "solid/cap_levels.hpp"
 #include "solid/face_interior.hpp"
@@ -49,7 +50,7 @@ FaceInterior interior_of(const FaceSurface& surface) { return {surface, 0.0}; }
 
 /// The surface's own parameter u nearest to the middle of the face, for an angle.
 double turned_into(double angle, double middle) {
-    return angle + 2.0 * pi * std::round((middle - angle) / (2.0 * pi));
+    return angle + full_turn * std::round((middle - angle) / full_turn);
 }
 
 /// The points of a sphere that lie furthest along the axes, where they are on the face.

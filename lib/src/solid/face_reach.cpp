@@ -6,6 +6,9 @@
 #include <cstddef>
 #include <numeric>
 
+#include "curve/ray_parity.hpp"
+#include "model/kernel/points.hpp"
+
 namespace planform::solid {
 namespace {
 
@@ -44,8 +47,9 @@ FaceReach::FaceReach(const FaceSurface& surface, double margin) : margin_(margin
         const bool is_straight = side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line);
         const int count = is_straight ? 1 : pieces;
         const auto at = [&](int i) -> Point2 {
-            const gp_Pnt2d p = side.curve->Value(side.first + (side.last - side.first) * i / count);
-            return (Point2(p.X(), p.Y()) - surface.low()).cwiseQuotient(range);
+            const Point2 uv = model::from_kernel(
+                side.curve->Value(side.first + (side.last - side.first) * i / count));
+            return (uv - surface.low()).cwiseQuotient(range);
         };
         Point2 from = at(0);
         curve_ends.push_back(from);
@@ -99,16 +103,11 @@ bool FaceReach::meets(int side, const Box2& cell) const {
     return std::abs(across.dot(cell.center() - from)) <= across.cwiseAbs().dot(half);
 }
 
-/// Parity of the crossings of a ray (M. Shimrat, Communications of the ACM 5 (1962), algorithm
-/// 112).
 bool FaceReach::holds(const Point2& place) const {
     bool inside = false;
     for (const int side : bands_[static_cast<std::size_t>(band_of(place.y()))]) {
-        const Point2& a = starts_[static_cast<std::size_t>(side)];
-        const Point2& b = ends_[static_cast<std::size_t>(side)];
-        if ((a.y() > place.y()) == (b.y() > place.y())) continue;
-        if (place.x() < a.x() + (place.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
-            inside = !inside;
+        const auto at = static_cast<std::size_t>(side);
+        if (detail::ray_crosses(place, starts_[at], ends_[at])) inside = !inside;
     }
     return inside;
 }

@@ -17,11 +17,10 @@
 #include <gp_Torus.hxx>
 #include <utility>
 
+#include "model/kernel/points.hpp"
+
 namespace planform::solid {
 namespace {
-
-Vector3 from_kernel(const gp_Dir& d) { return {d.X(), d.Y(), d.Z()}; }
-Point3 from_kernel(const gp_Pnt& p) { return {p.X(), p.Y(), p.Z()}; }
 
 /// The x and y directions of a surface's frame in datum coordinates.
 std::pair<gp_Dir, gp_Dir> placed_directions(const gp_Ax3& frame, const TopLoc_Location& location,
@@ -98,10 +97,10 @@ void FaceSurface::read_surface(const gp_Trsf& placement) {
 
 void FaceSurface::set_frame(const gp_Ax3& frame) {
     is_closed_form_ = true;
-    origin_ = from_kernel(frame.Location());
-    x_ = from_kernel(frame.XDirection());
-    y_ = from_kernel(frame.YDirection());
-    z_ = from_kernel(frame.Direction());
+    origin_ = model::from_kernel(frame.Location());
+    x_ = model::from_kernel(frame.XDirection());
+    y_ = model::from_kernel(frame.YDirection());
+    z_ = model::from_kernel(frame.Direction());
     handed_ = frame.Direct() ? 1.0 : -1.0;
 }
 
@@ -130,8 +129,7 @@ void FaceSurface::set_box() {
         }
         if (side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line)) {
             for (const double t : {side.first, side.last}) {
-                const gp_Pnt2d p = side.curve->Value(t);
-                box.extend(Point2(p.X(), p.Y()));
+                box.extend(model::from_kernel(side.curve->Value(t)));
             }
             continue;
         }
@@ -172,11 +170,12 @@ void FaceSurface::straighten() {
     y_ = handed_ * z_.cross(x_);
 }
 
-Point3 FaceSurface::placed(const gp_Pnt& p) const { return from_kernel(p.Transformed(placement_)); }
+Point3 FaceSurface::placed(const gp_Pnt& p) const {
+    return model::from_kernel(p.Transformed(placement_));
+}
 
 Vector3 FaceSurface::turned(const gp_Vec& v) const {
-    const gp_Vec turned = v.Transformed(placement_);
-    return {turned.X(), turned.Y(), turned.Z()};
+    return model::from_kernel(v.Transformed(placement_));
 }
 
 SurfacePoint FaceSurface::first_order(const Point2& uv) const {

@@ -6,6 +6,8 @@
 #include <gp_Vec2d.hxx>
 #include <limits>
 
+#include "model/kernel/points.hpp"
+
 namespace planform::solid {
 
 InsetCurve::InsetCurve(const Handle(Geom2d_Curve) & pcurve, const FaceSurface& surface,
@@ -17,8 +19,8 @@ InsetCurve::InsetCurve(const Handle(Geom2d_Curve) & pcurve, const FaceSurface& s
     }
     const gp_Lin2d line = static_cast<const Geom2d_Line*>(pcurve.get())->Lin2d();
     is_straight_ = true;
-    origin_ = {line.Location().X(), line.Location().Y()};
-    direction_ = {line.Direction().X(), line.Direction().Y()};
+    origin_ = model::from_kernel(line.Location());
+    direction_ = model::from_kernel(line.Direction());
 }
 
 void InsetCurve::first_order(double t, Point2& place, Vector2& derivative) const {
@@ -30,14 +32,13 @@ void InsetCurve::first_order(double t, Point2& place, Vector2& derivative) const
     gp_Pnt2d p;
     gp_Vec2d d;
     pcurve_.D1(t, p, d);
-    place = {p.X(), p.Y()};
-    derivative = {d.X(), d.Y()};
+    place = model::from_kernel(p);
+    derivative = model::from_kernel(d);
 }
 
 Point2 InsetCurve::on(double t) const {
     if (is_straight_) return origin_ + t * direction_;
-    const gp_Pnt2d p = pcurve_.Value(t);
-    return {p.X(), p.Y()};
+    return model::from_kernel(pcurve_.Value(t));
 }
 
 Point2 InsetCurve::inside(double t, double depth) const {

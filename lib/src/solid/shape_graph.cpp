@@ -9,16 +9,10 @@
 #include <string>
 #include <utility>
 
+#include "model/kernel/points.hpp"
 #include "planform/error.hpp"
 
 namespace planform::solid {
-namespace {
-
-gp_Pnt to_kernel_point(const Point3& p) { return {p.x(), p.y(), p.z()}; }
-gp_Dir to_kernel_direction(const Vector3& v) { return {v.x(), v.y(), v.z()}; }
-Point3 from_kernel(const gp_Pnt& p) { return {p.X(), p.Y(), p.Z()}; }
-
-}  // namespace
 
 class ShapeGraphBuilder {
   public:
@@ -98,7 +92,7 @@ class ShapeGraphBuilder {
 Point3 GraphEdge::point(double t) const {
     gp_Pnt p = curve->Value(t);
     if (is_placed) p.Transform(placement());
-    return from_kernel(p);
+    return model::from_kernel(p);
 }
 
 void ShapeGraph::read_edge(int index) {
@@ -132,14 +126,14 @@ void ShapeGraph::move(const Datum& from, const Datum& to) {
     for (GraphEdge& edge : edges)
         if (edge.placed_by) edge.is_placed = edge.placement().Form() != gp_Identity;
     for (Point3& vertex : vertices)
-        vertex = from_kernel(to_kernel_point(vertex).Transformed(motion));
+        vertex = model::from_kernel(model::to_kernel_point(vertex).Transformed(motion));
 }
 
 int ShapeGraph::vertex(const TopoDS_Shape& shape) {
     const auto [index, is_new] = vertex_numbers_.number(shape);
     if (is_new)
         vertices.push_back(
-            from_kernel(BRep_Tool::Pnt(TopoDS::Vertex(shape)).Transformed(placement)));
+            model::from_kernel(BRep_Tool::Pnt(TopoDS::Vertex(shape)).Transformed(placement)));
     return index;
 }
 
@@ -154,9 +148,9 @@ const gp_Trsf* ShapeGraph::placed(const TopLoc_Location& location) {
 
 gp_Trsf datum_transform(const Datum& datum) {
     gp_Trsf transform;
-    transform.SetTransformation(gp_Ax3(to_kernel_point(datum.origin()),
-                                       to_kernel_direction(datum.normal()),
-                                       to_kernel_direction(datum.x())));
+    transform.SetTransformation(gp_Ax3(model::to_kernel_point(datum.origin()),
+                                       model::to_kernel_direction(datum.normal()),
+                                       model::to_kernel_direction(datum.x())));
     return transform;
 }
 

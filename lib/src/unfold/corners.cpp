@@ -1,12 +1,17 @@
 #include "unfold/corners.hpp"
 
-#include <BRepFilletAPI_MakeFillet.hxx>
+#include <BRepAlgoAPI_Cut.hxx>
+#include <BRepAlgoAPI_Fuse.hxx>
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
+#include <BRepPrimAPI_MakePrism.hxx>
+#include <GC_MakeArcOfCircle.hxx>
 #include <ShapeUpgrade_UnifySameDomain.hxx>
 #include <Standard_Failure.hxx>
 #include <TopAbs_ShapeEnum.hxx>
 #include <TopExp_Explorer.hxx>
-#include <TopTools_IndexedMapOfShape.hxx>
-#include <TopoDS.hxx>
+#include <TopTools_ListOfShape.hxx>
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -195,6 +200,18 @@ void require_open(const SheetBody& body, const std::vector<Corner>& inner) {
         }
 }
 
+TopoDS_Shape without_seams(const TopoDS_Shape& shape) {
+    try {
+        ShapeUpgrade_UnifySameDomain joining(shape, Standard_True, Standard_True, Standard_False);
+        joining.Build();
+        for (TopExp_Explorer solid(joining.Shape(), TopAbs_SOLID); solid.More(); solid.Next())
+            return solid.Current();
+    } catch (const Standard_Failure&) {
+        // As it is, then.
+    }
+    return shape;
+}
+
 class CornerBender {
   public:
     CornerBender(const SheetBody& body, double thickness) : body_(body), thickness_(thickness) {}
@@ -219,50 +236,126 @@ class CornerBender {
         return *plain;
     }
 
+    /// By booleans with what the rounds take off and put in: the kernel's own rounding of edges may
+    /// end the process on odd corners.
     TopoDS_Shape rounded(const SheetBody& sharp, const std::vector<Pair>& pairs) const {
-        const TopTools_IndexedMapOfShape edges = model::parts_of(sharp.shape(), TopAbs_EDGE);
+        require_room_between(sharp, pairs);
+        TopTools_ListOfShape off, in;
+        std::set<int> rounded_edges;  // One outside may have several insides: a fork.
+        for (const Pair& pair : pairs) {
+            if (!has_room(sharp, pair.outer, pair.inside_radius + thickness_) ||
+                !has_room(sharp, pair.inner, pair.inside_radius))
+                give_up(pair.inner, "an inside radius of " +
+                                        words::millimetres(pair.inside_radius) + " has no room");
+            if (rounded_edges.insert(pair.outer.edge).second)
+                off.Append(filling(sharp, pair.outer, pair.inside_radius + thickness_));
+            if (pair.inside_radius > 0.0) in.Append(filling(sharp, pair.inner, pair.inside_radius));
+        }
         try {
-            BRepFilletAPI_MakeFillet fillets(sharp.shape());
-            for (const Pair& pair : pairs) {
-                if (pair.inside_radius > 0.0)
-                    fillets.Add(pair.inside_radius,
-                                TopoDS::Edge(edges(sharp.edge(pair.inner.edge).number)));
-                fillets.Add(pair.inside_radius + thickness_,
-                            TopoDS::Edge(edges(sharp.edge(pair.outer.edge).number)));
-            }
-            fillets.Build();
-            if (fillets.IsDone())
-                for (TopExp_Explorer solid(fillets.Shape(), TopAbs_SOLID); solid.More();
-                     solid.Next())
-                    return solid.Current();
+            // A wide round would part the walls before the inside is filled.
+            TopoDS_Shape result = sharp.shape();
+            BRepAlgoAPI_Fuse fuse;
+            if (!in.IsEmpty()) result = with_tools(fuse, result, in);
+            BRepAlgoAPI_Cut cut;
+            result = with_tools(cut, result, off);
+            if (!result.IsNull()) return without_seams(result);
         } catch (const Standard_Failure&) {
             // As if it were not done.
         }
-        give_up(pairs.front().inner, "an inside radius of " +
-                                         words::millimetres(pairs.front().inside_radius) +
-                                         " has no room");
+        give_up(pairs.front().inner, "the kernel fails");
     }
 
   private:
+    /// Two rounds at one wall don't run into each other.
+    void require_room_between(const SheetBody& sharp, const std::vector<Pair>& pairs) const {
+        for (std::size_t i = 0; i < pairs.size(); ++i)
+            for (std::size_t k = i + 1; k < pairs.size(); ++k) {
+                const Corner& one = pairs[i].outer;
+                const Corner& other = pairs[k].outer;
+                const bool share = one.first == other.first || one.first == other.second ||
+                                   one.second == other.first || one.second == other.second;
+                if (one.edge == other.edge || !share) continue;
+                const Vector3 along =
+                    (sharp.point(one.edge, 1.0) - sharp.point(one.edge, 0.0)).normalized();
+                const Vector3 way = sharp.point(other.edge, 0.0) - sharp.point(one.edge, 0.0);
+                const auto taken = [this](const Pair& pair) {
+                    return (pair.inside_radius + thickness_) * std::tan(0.5 * pair.outer.angle);
+                };
+                const Vector3 next =
+                    (sharp.point(other.edge, 1.0) - sharp.point(other.edge, 0.0)).normalized();
+                if (along.cross(next).norm() > straight_share) continue;
+                const double apart = (way - way.dot(along) * along).norm();
+                if (apart > straight_share * sharp.size &&
+                    apart < (taken(pairs[i]) + taken(pairs[k])) * (1.0 - measure_share))
+                    give_up(pairs[i].inner, "an inside radius of " +
+                                                words::millimetres(pairs[i].inside_radius) +
+                                                " has no room beside the next bend");
+            }
+    }
+    /// Does a round end on both walls?
+    static bool has_room(const SheetBody& sharp, const Corner& corner, double radius) {
+        const double side = corner.hollow ? 1.0 : -1.0;
+        const Vector3 m = sharp.sheet(corner.first).axis, n = sharp.sheet(corner.second).axis;
+        const Point3 edge = sharp.point(corner.edge, 0.0);
+        const double taken = radius * std::tan(0.5 * corner.angle);
+        for (const int wall : {corner.first, corner.second}) {
+            const Vector3 own = wall == corner.first ? m : n;
+            const Vector3 away = (side * ((m + n) / (1.0 + m.dot(n)) - own)).normalized();
+            double reach = 0.0;
+            for (const Point3& place : sharp.places[static_cast<std::size_t>(wall)])
+                reach = std::max(reach, (place - edge).dot(away));
+            if (reach < taken * (1.0 - measure_share)) return false;
+        }
+        return true;
+    }
+
+    /// Null if it fails.
+    static TopoDS_Shape with_tools(BRepAlgoAPI_BooleanOperation& operation,
+                                   const TopoDS_Shape& shape, const TopTools_ListOfShape& tools) {
+        if (shape.IsNull()) return shape;
+        TopTools_ListOfShape bodies;
+        bodies.Append(shape);
+        operation.SetArguments(bodies);
+        operation.SetTools(tools);
+        operation.SetRunParallel(Standard_False);
+        operation.Build();
+        if (!operation.IsDone() || operation.HasErrors()) return {};
+        TopoDS_Shape result;
+        for (TopExp_Explorer solid(operation.Shape(), TopAbs_SOLID); solid.More(); solid.Next()) {
+            if (!result.IsNull()) return {};  // It fell apart.
+            result = solid.Current();
+        }
+        return result;
+    }
+
+    /// What lies between a sharp edge and a cylinder that touches both walls. With the normals m
+    /// and n its axis lies (m + n) / (1 + m . n) times the radius from the edge: outside of the
+    /// material in an inner corner, within in an outer one.
+    static TopoDS_Shape filling(const SheetBody& sharp, const Corner& corner, double radius) {
+        const double side = corner.hollow ? 1.0 : -1.0;
+        const Vector3 m = sharp.sheet(corner.first).axis, n = sharp.sheet(corner.second).axis;
+        const Point3 edge = sharp.point(corner.edge, 0.0);
+        const Vector3 along = sharp.point(corner.edge, 1.0) - edge;
+        const Point3 axis = edge + side * radius / (1.0 + m.dot(n)) * (m + n);
+        const auto at = [](const Point3& place) { return gp_Pnt(place.x(), place.y(), place.z()); };
+        const gp_Pnt first = at(axis - side * radius * m), second = at(axis - side * radius * n);
+        const gp_Pnt middle = at(axis - side * radius * (m + n).normalized());
+        BRepBuilderAPI_MakeWire wire;
+        wire.Add(BRepBuilderAPI_MakeEdge(at(edge), first).Edge());
+        wire.Add(BRepBuilderAPI_MakeEdge(GC_MakeArcOfCircle(first, middle, second).Value()).Edge());
+        wire.Add(BRepBuilderAPI_MakeEdge(second, at(edge)).Edge());
+        return BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(wire.Wire(), Standard_True).Face(),
+                                     gp_Vec(along.x(), along.y(), along.z()))
+            .Shape();
+    }
+
     const SheetBody& body_;
     double thickness_;
 };
 
-TopoDS_Shape without_seams(const TopoDS_Shape& shape) {
-    try {
-        ShapeUpgrade_UnifySameDomain joining(shape, Standard_True, Standard_True, Standard_False);
-        joining.Build();
-        for (TopExp_Explorer solid(joining.Shape(), TopAbs_SOLID); solid.More(); solid.Next())
-            return solid.Current();
-    } catch (const Standard_Failure&) {
-        // As it is, then.
-    }
-    return shape;
-}
-
-std::string note_of(const std::vector<Pair>& pairs, std::size_t assumed, double sharp_radius) {
-    std::string note = words::counted(pairs.size(), "corner has", "corners have") +
-                       " no bend of one thickness and " + (pairs.size() == 1 ? "is" : "are") +
+std::string note_of(std::size_t count, std::size_t assumed, double sharp_radius) {
+    std::string note = words::counted(count, "corner has", "corners have") +
+                       " no bend of one thickness and " + (count == 1 ? "is" : "are") +
                        " taken as bent, with the outsides of the walls where they are drawn";
     if (assumed > 0)
         note += "; " + words::counted(assumed, "is", "are") +
@@ -309,6 +402,7 @@ std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const Sh
     require_open(sharp, inner);
 
     double change = 0.0, moved = 0.0;
+    std::set<int> rounded_edges;
     std::size_t assumed = 0;
     const auto add = [&](double area, double length) {
         change += area * length;
@@ -330,6 +424,7 @@ std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const Sh
             }
             return 0.0;
         };
+        const bool is_new = rounded_edges.insert(pair.outer.edge).second;
         const double inside = round_at(pair.inner), outside = round_at(pair.outer);
         if (inside > 0.0) {
             pair.inside_radius = inside;
@@ -337,12 +432,15 @@ std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const Sh
             pair.inside_radius = outside - thickness;
         } else {
             pair.inside_radius = sharp_radius;
-            ++assumed;
+            if (is_new) ++assumed;
         }
         add(taken_by_round(pair.inside_radius, pair.inner.angle), pair.inner.length);
-        add(-taken_by_round(pair.inside_radius + thickness, pair.inner.angle), pair.outer.length);
+        if (is_new)
+            add(-taken_by_round(pair.inside_radius + thickness, pair.inner.angle),
+                pair.outer.length);
     }
-    BentCorners result{bender.rounded(sharp, pairs), note_of(pairs, assumed, sharp_radius)};
+    BentCorners result{bender.rounded(sharp, pairs),
+                       note_of(rounded_edges.size(), assumed, sharp_radius)};
     const double volume = body.volume();
     const double off = model::volume_of(result.shape) - volume - change;
     if (!(std::abs(off) <= reckoned_share * moved + measure_share * volume))

@@ -57,7 +57,7 @@ double allowance_of(const BendTableRow& row) {
 }
 
 [[noreturn]] void lacks(double thickness, double inside_radius, double angle, const char* what) {
-    throw GeometryError(no_bend_rule_kind,
+    throw GeometryError(ErrorKind::no_bend_rule,
                         "the bend table has no rows about thickness " + number(thickness) +
                             " mm, inside radius " + number(inside_radius) + " mm, angle " +
                             number(angle * 180.0 / pi) + " degrees (" + what +

@@ -54,9 +54,10 @@ SheetBody::SheetBody(const TopoDS_Shape& shape, const SheetBody* drawn)
     const Point3 apex = whole.isEmpty() ? Point3(Point3::Zero()) : Point3(whole.center());
     double cones = 0.0;
     bool is_known = true;
-    for (const solid::GraphFace& face : graph.faces) {
-        const solid::FaceSurface& surface = surfaces.emplace_back(face, graph.placement);
-        sheets.push_back(sheet_surface(surface, face.outward, recognition));
+    surfaces_.resize(graph.faces.size());
+    for (std::size_t i = 0; i < graph.faces.size(); ++i) {
+        const solid::GraphFace& face = graph.faces[i];
+        sheets.push_back(sheet_of(static_cast<int>(i), recognition));
         const FaceMeasure measure = measure_face(face, sheets.back(), forms, apex);
         areas.push_back(measure.area);
         surface_area += measure.area;
@@ -70,6 +71,58 @@ SheetBody::SheetBody(const TopoDS_Shape& shape, const SheetBody* drawn)
     }
     for (const solid::GraphFace& face : graph.faces) numbers_.push_back(face.number);
     for (const solid::GraphEdge& edge : graph.edges) edge_numbers_.push_back(edge.number);
+}
+
+const solid::FaceSurface& SheetBody::surface(int index) const {
+    auto& surface = surfaces_[static_cast<std::size_t>(index)];
+    if (!surface) surface.emplace(face(index), graph.placement);
+    return *surface;
+}
+
+SheetSurface SheetBody::sheet_of(int index, double recognition) const {
+    const auto& along = places[static_cast<std::size_t>(index)];
+    if (!along.empty()) {
+        auto plain = closed_form_surface(face(index), graph.placement, along.front());
+        if (plain && !plain->is_curved()) return *plain;
+        if (plain)
+            if (const auto middle = middle_of_turn(index, *plain)) {
+                plain->middle = *middle;
+                return *plain;
+            }
+    }
+    return sheet_surface(surface(index), face(index).outward, recognition);
+}
+
+/// The middle between the ends of what turns less than half way round; nothing of what turns more,
+/// and where edges are neither lines nor circles about the axis.
+std::optional<Vector3> SheetBody::middle_of_turn(int index, const SheetSurface& surface) const {
+    const auto across = [&](const Point3& place) {
+        const Vector3 d = place - surface.origin;
+        return Vector3(d - d.dot(surface.axis) * surface.axis);
+    };
+    Vector3 x = Vector3::Zero();
+    double low = INFINITY, high = -INFINITY;
+    const auto add = [&](const Point3& place) {
+        const Vector3 out = across(place);
+        if (x.isZero()) x = out.normalized();
+        const double angle = std::atan2(surface.axis.cross(x).dot(out), x.dot(out));
+        low = std::min(low, angle);
+        high = std::max(high, angle);
+    };
+    for (const solid::EdgeUse& use : face(index).uses) {
+        const auto& form = forms[static_cast<std::size_t>(use.edge)];
+        if (!form || form->kind() == EdgeForm::Kind::other ||
+            (form->kind() == EdgeForm::Kind::circle && form->last() - form->first() > 0.9 * pi))
+            return std::nullopt;
+        // The ends, and on a circle the middle.
+        add(form->point(form->first()));
+        add(form->point(form->last()));
+        if (form->kind() == EdgeForm::Kind::circle)
+            add(form->point(0.5 * (form->first() + form->last())));
+    }
+    if (!(high - low < 0.9 * pi)) return std::nullopt;
+    const double middle = 0.5 * (low + high);
+    return std::cos(middle) * x + std::sin(middle) * surface.axis.cross(x);
 }
 
 void SheetBody::number_as_drawn(const SheetBody& drawn) {

@@ -49,9 +49,8 @@ class SheetBody {
         return graph.edges[static_cast<std::size_t>(index)];
     }
     const SheetSurface& sheet(int face) const { return sheets[static_cast<std::size_t>(face)]; }
-    const solid::FaceSurface& surface(int face) const {
-        return surfaces[static_cast<std::size_t>(face)];
-    }
+    /// Made when first asked for: of most faces nothing but `sheet` is needed.
+    const solid::FaceSurface& surface(int face) const;
     double area(int face) const { return areas[static_cast<std::size_t>(face)]; }
     int number(int face) const { return numbers_[static_cast<std::size_t>(face)]; }
     int edge_number(int edge) const { return edge_numbers_[static_cast<std::size_t>(edge)]; }
@@ -73,7 +72,6 @@ class SheetBody {
     Meeting meeting(int edge, const FaceUse& first, const FaceUse& second) const;
 
     solid::ShapeGraph graph;
-    std::deque<solid::FaceSurface> surfaces;
     std::vector<SheetSurface> sheets;
     std::vector<std::optional<EdgeForm>> forms;  ///< by edge; none of degenerate ones
     std::vector<double> areas;
@@ -86,8 +84,11 @@ class SheetBody {
 
   private:
     void number_as_drawn(const SheetBody& drawn);
+    SheetSurface sheet_of(int face, double recognition) const;
+    std::optional<Vector3> middle_of_turn(int face, const SheetSurface& surface) const;
 
     const TopoDS_Shape& shape_;
+    mutable std::vector<std::optional<solid::FaceSurface>> surfaces_;
     std::vector<int> numbers_, edge_numbers_;
     std::optional<double> cones_;  ///< of all faces; nothing if one is not known
 };

@@ -1,8 +1,16 @@
 #include "unfold/sheet_surface.hpp"
 
+#include <BRep_Tool.hxx>
 #include <Eigen/Dense>
+#include <Geom_ConicalSurface.hxx>
+#include <Geom_CylindricalSurface.hxx>
+#include <Geom_Plane.hxx>
+#include <TopLoc_Location.hxx>
 #include <algorithm>
 #include <cmath>
+#include <gp_Ax3.hxx>
+#include <gp_Cone.hxx>
+#include <gp_Cylinder.hxx>
 #include <vector>
 
 namespace planform::unfolding {
@@ -216,6 +224,51 @@ SheetSurface sheet_surface(const solid::FaceSurface& surface, int outward, doubl
     if (result.kind == SurfaceKind::cone && (place - result.origin).dot(result.axis) <= 0.0)
         return {};
     return result;
+}
+
+std::optional<SheetSurface> closed_form_surface(const solid::GraphFace& face,
+                                                const gp_Trsf& placement, const Point3& on_face) {
+    TopLoc_Location location;
+    const Handle(Geom_Surface)& surface = BRep_Tool::Surface(face.shape, location);
+    gp_Trsf placed = placement;
+    if (!location.IsIdentity()) placed.Multiply(location.Transformation());
+    SheetSurface result;
+    const auto set_frame = [&result](const gp_Ax3& frame) {
+        result.origin = {frame.Location().X(), frame.Location().Y(), frame.Location().Z()};
+        result.axis = {frame.Direction().X(), frame.Direction().Y(), frame.Direction().Z()};
+        return frame.Direct() ? 1 : -1;
+    };
+    if (surface->DynamicType() == STANDARD_TYPE(Geom_Plane)) {
+        result.kind = SurfaceKind::plane;
+        const auto* plane = static_cast<const Geom_Plane*>(surface.get());
+        const int handed = set_frame(plane->Position().Transformed(placed));
+        result.axis *= face.outward * handed;
+        return result;
+    }
+    // dS/du x dS/dv looks away from the axis in a right-handed frame.
+    if (surface->DynamicType() == STANDARD_TYPE(Geom_CylindricalSurface)) {
+        const gp_Cylinder cylinder = static_cast<const Geom_CylindricalSurface*>(surface.get())
+                                         ->Cylinder()
+                                         .Transformed(placed);
+        result.kind = SurfaceKind::cylinder;
+        result.radius = cylinder.Radius();
+        result.hollow = face.outward * set_frame(cylinder.Position()) < 0;
+        return result;
+    }
+    if (surface->DynamicType() == STANDARD_TYPE(Geom_ConicalSurface)) {
+        const gp_Cone cone =
+            static_cast<const Geom_ConicalSurface*>(surface.get())->Cone().Transformed(placed);
+        result.kind = SurfaceKind::cone;
+        result.hollow = face.outward * set_frame(cone.Position()) < 0;
+        const double a = cone.SemiAngle();
+        result.origin -= cone.RefRadius() / std::tan(a) * result.axis;
+        if (a < 0.0) result.axis = -result.axis;
+        result.half_angle = std::abs(a);
+        // A face beyond the apex would be another cone's.
+        if ((on_face - result.origin).dot(result.axis) <= 0.0) return SheetSurface{};
+        return result;
+    }
+    return std::nullopt;
 }
 
 namespace {

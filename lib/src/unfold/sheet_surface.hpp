@@ -36,6 +36,11 @@ struct SheetSurface {
 /// A spline that is a plane, a cylinder or a cone within `recognition` mm counts as one.
 SheetSurface sheet_surface(const solid::FaceSurface& surface, int outward, double recognition);
 
+/// The same for planes, cylinders and cones as the kernel has them, without reading the boundary of
+/// the face; `on_face` is a place of it. Nothing for other surfaces. `middle` is not set.
+std::optional<SheetSurface> closed_form_surface(const solid::GraphFace& face,
+                                                const gp_Trsf& placement, const Point3& on_face);
+
 /// Unit normal out of the solid at parameters of any surface.
 Vector3 outward_normal(const solid::FaceSurface& surface, int outward, const Point2& uv);
 

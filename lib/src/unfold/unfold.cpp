@@ -3,6 +3,7 @@
 #include <Standard_Failure.hxx>
 #include <algorithm>
 #include <cmath>
+#include <exception>
 
 #include "error/figures.hpp"
 #include "model/kernel/kernel.hpp"
@@ -203,11 +204,24 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
     };
     require_sheet(body, opposites, thickness);
     if (mending.corners) {
-        if (const auto bent =
-                unfolding::with_bent_corners(shape, body, opposites, thickness,
-                                             options_.rule.sharp_radius.value_or(thickness))) {
-            return run(bent->shape, &body, with_note(false, mending.breaks, bent->note));
+        // The thickness, if nothing is said; as it is drawn where that has no room.
+        std::vector<double> radii{options_.rule.sharp_radius.value_or(thickness)};
+        if (!options_.rule.sharp_radius) radii.push_back(0.0);
+        std::exception_ptr first;
+        for (const double radius : radii) {
+            try {
+                const auto bent =
+                    unfolding::with_bent_corners(shape, body, opposites, thickness, radius);
+                if (!bent) break;
+                return run(bent->shape, &body, with_note(false, mending.breaks, bent->note));
+            } catch (const Refused&) {
+                if (!first) first = std::current_exception();
+            } catch (const GeometryError& error) {
+                if (error.kind() != ErrorKind::law_broken) throw;
+                if (!first) first = std::current_exception();
+            }
         }
+        if (first) std::rethrow_exception(first);
     }
     const Skin skin = unfolding::grow_skin(body, opposites, thickness);
     unfolding::require_nothing_formed(body, skin);
@@ -336,7 +350,7 @@ UnfoldRefusal not_measured(const std::string& text) {
 }  // namespace
 
 UnfoldError::UnfoldError(const std::string& message, UnfoldRefusal refusal)
-    : GeometryError(not_unfolded_kind, message), refusal_(std::move(refusal)) {}
+    : GeometryError(ErrorKind::not_unfolded, message), refusal_(std::move(refusal)) {}
 
 double Bend::length() const {
     double sum = 0.0;
@@ -349,7 +363,7 @@ std::string_view word_for(BendKind kind) {
         case BendKind::bend:
             return "bend";
         case BendKind::conical:
-            return "conical bend";
+            return "conical";
         case BendKind::roll:
             return "roll";
     }
@@ -405,7 +419,8 @@ Unfolding try_unfold(const Solid& solid, const UnfoldOptions& options) {
             not_measured("the kernel fails on it (" + model::describe_failure(failure) +
                          "); repair the solid where it was drawn");
     } catch (const GeometryError& error) {
-        if (error.kind() == ErrorKind::invalid_argument || error.kind() == no_bend_rule_kind ||
+        if (error.kind() == ErrorKind::invalid_argument ||
+            error.kind() == ErrorKind::no_bend_rule ||
             error.kind() == ErrorKind::tolerance_out_of_range)
             throw;
         result.refusal = not_measured(error.what());

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/angles.hpp"
 #include "planform/error.hpp"
 #include "planform/write.hpp"
 #include "write/dxf_document.hpp"
@@ -31,8 +32,8 @@ double degrees(double radians) {
 
 /// Angle within [0, 2 pi).
 double within_turn(double radians) {
-    const double turned = std::fmod(radians, 2.0 * pi);
-    return turned < 0.0 ? turned + 2.0 * pi : turned;
+    const double turned = std::fmod(radians, full_turn);
+    return turned < 0.0 ? turned + full_turn : turned;
 }
 
 double bulge_of(const Curve& curve) {
@@ -173,13 +174,13 @@ class EntityWriter {
 
     void add_entity(const EllipticalArc& arc) {
         const double first = arc.sweep > 0.0 ? arc.start_angle : arc.start_angle + arc.sweep;
-        const bool full = std::abs(arc.sweep) >= 2.0 * pi * (1.0 - 1e-15);
+        const bool full = std::abs(arc.sweep) >= full_turn * (1.0 - 1e-15);
         start("ELLIPSE", "AcDbEllipse");
         entities_.add_point(10, place_of(arc.center));
         entities_.add_point(11, place_of(arc.major));
         entities_.add(40, arc.ratio);
         entities_.add(41, full ? 0.0 : within_turn(first));
-        entities_.add(42, full ? 2.0 * pi : within_turn(first + std::abs(arc.sweep)));
+        entities_.add(42, full ? full_turn : within_turn(first + std::abs(arc.sweep)));
     }
 
     void add_entity(const Spline& spline) {

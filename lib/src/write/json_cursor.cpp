@@ -142,4 +142,14 @@ Point2 JsonCursor::point2() const { return Point2(numbers(2).data()); }
 
 Point3 JsonCursor::point3() const { return Point3(numbers(3).data()); }
 
+std::string JsonCursor::object_text() const {
+    if (!value_.is_object()) refuse("expected an object");
+    return value_.dump();
+}
+
+std::string data_text(std::string_view text) {
+    const nlohmann::json document = parse_json(text);
+    return JsonCursor(document, "data").object_text();
+}
+
 }  // namespace planform::write

@@ -36,6 +36,8 @@ class JsonCursor {
     std::vector<double> numbers() const;
     Point2 point2() const;
     Point3 point3() const;
+    /// An object of any content, as text.
+    std::string object_text() const;
 
   private:
     std::vector<double> numbers(std::size_t count) const;
@@ -47,5 +49,9 @@ class JsonCursor {
 /// Parses the text; throws GeometryError (json_invalid) with line and column for what is no JSON,
 /// keys that stand twice, nesting deeper or text longer than any profile set needs.
 nlohmann::json parse_json(std::string_view text);
+
+/// The caller's own metadata on one line, keys sorted; throws GeometryError (json_invalid) for what
+/// is no JSON object.
+std::string data_text(std::string_view text);
 
 }  // namespace planform::write

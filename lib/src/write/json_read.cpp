@@ -166,20 +166,25 @@ Datum read_datum(const JsonCursor& json) {
 void read_head(const JsonCursor& json) {
     json.require_keys(
         {write::version_key, "unit", "name", "tolerance", "datum", "notes", "profiles", "marks"},
-        {"allowance"});
+        {"allowance", "data"});
     const JsonCursor version = json.at(write::version_key);
     const int number = version.integer();
     if (number != write::schema_version && number != write::allowance_version &&
-        number != write::marks_version) {
+        number != write::marks_version && number != write::data_version) {
         version.refuse("this version of the schema is unknown; known: " +
                        std::to_string(write::schema_version) + ", " +
                        std::to_string(write::allowance_version) + ", " +
-                       std::to_string(write::marks_version));
+                       std::to_string(write::marks_version) + ", " +
+                       std::to_string(write::data_version));
     }
-    if (number != write::marks_version &&
+    if (number < write::marks_version &&
         json.has("allowance") != (number == write::allowance_version)) {
         version.refuse("an allowance belongs to version " +
                        std::to_string(write::allowance_version) + " and later ones only");
+    }
+    if (json.has("data") && number < write::data_version) {
+        version.refuse("data belong to version " + std::to_string(write::data_version) +
+                       " and later ones only");
     }
     if (json.at("unit").string() != write::schema_unit) json.at("unit").refuse("expected \"mm\"");
 }
@@ -262,7 +267,8 @@ ProfileSet profile_set_from_json(std::string_view text, Validate validate) {
     return checked(json, [&] {
         return ProfileSet(std::move(profiles), read_marks(json.at("marks"), validate),
                           read_datum(json.at("datum")), tolerance, json.at("name").string(),
-                          read_notes(json.at("notes")), validate);
+                          read_notes(json.at("notes")), validate)
+            .with_data(json.has("data") ? json.at("data").object_text() : std::string());
     });
 }
 

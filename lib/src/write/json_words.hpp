@@ -17,6 +17,8 @@ inline constexpr int schema_version = 1;
 inline constexpr int allowance_version = 2;
 /// That of a set with open marks or depths of marks, with an allowance or without.
 inline constexpr int marks_version = 3;
+/// That of a set with metadata of its caller's own, with all that else.
+inline constexpr int data_version = 4;
 inline constexpr std::string_view schema_unit = "mm";
 
 inline constexpr std::array<std::pair<std::string_view, Provenance::Kind>, 4> provenance_words{

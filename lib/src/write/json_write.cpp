@@ -2,6 +2,7 @@
 #include <string>
 
 #include "planform/write.hpp"
+#include "write/json_cursor.hpp"
 #include "write/json_words.hpp"
 #include "write/number.hpp"
 #include "write/utf8.hpp"
@@ -231,6 +232,10 @@ void add_head(JsonText& json, const ProfileSet& profiles, int version) {
     json.open('[');
     for (const std::string& note : profiles.notes()) json.string_value(note);
     json.close(']');
+    if (!profiles.data().empty()) {
+        json.key("data");
+        json.value(write::data_text(profiles.data()));
+    }
 }
 
 /// The oldest version whose readers understand everything.
@@ -239,6 +244,7 @@ int version_of(const ProfileSet& profiles, const Allowance* allowance) {
     const bool has_new_marks = std::any_of(marks.begin(), marks.end(), [](const Mark& mark) {
         return !mark.is_closed() || mark.depth() != 0.0;
     });
+    if (!profiles.data().empty()) return write::data_version;
     if (has_new_marks) return write::marks_version;
     return allowance ? write::allowance_version : write::schema_version;
 }

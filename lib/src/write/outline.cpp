@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/angles.hpp"
+
 namespace planform::write {
 
 namespace {
@@ -56,7 +58,7 @@ std::vector<Task> tasks_of(const ProfileSet& profiles) {
 std::optional<Arc> circle_of(const Task& task) {
     const auto* arc = std::get_if<Arc>(&task.curves->front());
     if (arc == nullptr || !task.is_closed() || !task.contour->is_circle()) return std::nullopt;
-    return Arc{arc->center, arc->radius, arc->start_angle, std::copysign(2.0 * pi, arc->sweep)};
+    return Arc{arc->center, arc->radius, arc->start_angle, std::copysign(full_turn, arc->sweep)};
 }
 
 template <class ArcKind>

@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 
+#include "curve/angles.hpp"
 #include "planform/error.hpp"
 #include "planform/write.hpp"
 #include "write/layers.hpp"
@@ -16,7 +17,7 @@ namespace {
 using write::Task;
 
 /// The centre of an SVG arc follows from its ends: well-conditioned while they don't lie opposite.
-constexpr double largest_arc_sweep = 2.0 * pi / 3.0;
+constexpr double largest_arc_sweep = full_turn / 3.0;
 
 /// It follows after the plane is stretched by 1 / ratio across the ellipse, and so is the rounding
 /// of the ends: 2e-16 of the coordinates, 2e-9 mm at 1 m with this ratio. A flatter arc is written

@@ -23,6 +23,7 @@ from typing import Any, BinaryIO, Literal
 
 from planform._planform import __version__, write_whole_file
 from planform.batch.settings import Settings
+from planform.batch.system import BINARY, NO_FOLLOWING, NO_WAITING, NOT_INHERITED
 
 SCHEMA = 1
 MANIFEST = "manifest.json"
@@ -89,7 +90,7 @@ def opened(path: Path, follow: bool = False) -> BinaryIO:
     """A file opened for reading. Raises OSError if it is none, can't be read or, without ``follow``, is a
     symbolic link."""
     # Without O_NONBLOCK a named pipe would hold us up for ever.
-    flags = os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC | (0 if follow else os.O_NOFOLLOW)
+    flags = os.O_RDONLY | BINARY | NO_WAITING | NOT_INHERITED | (0 if follow else NO_FOLLOWING)
     file = os.fdopen(os.open(path, flags), "rb")
     if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
         file.close()

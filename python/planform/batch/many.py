@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import fcntl
 import os
 from collections.abc import Callable, Container, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import CancelledError, Executor, as_completed
@@ -32,6 +31,7 @@ from planform.batch.manifest import (
 )
 from planform.batch.one_source import Action, SourceResult, Task, flatten_source, with_record
 from planform.batch.settings import Settings
+from planform.batch.system import NO_FOLLOWING, NOT_INHERITED, lock_file, unlock_file
 from planform.batch.workers import KeptWorkers, Outcome, supervised
 from planform.errors import Error, WriteError
 from planform.naming import one_line
@@ -225,7 +225,7 @@ def locked(out: Path) -> Iterator[None]:
     try:
         out.mkdir(parents=True, exist_ok=True)
         descriptor = os.open(
-            out / LOCK, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW | os.O_CLOEXEC, 0o666
+            out / LOCK, os.O_RDWR | os.O_CREAT | NO_FOLLOWING | NOT_INHERITED, 0o666
         )
     except OSError as error:
         raise WriteError.of_kind(
@@ -234,7 +234,7 @@ def locked(out: Path) -> Iterator[None]:
     try:
         # The system gives the lock back when the process ends, however it ends.
         try:
-            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            lock_file(descriptor)
         except OSError as error:
             raise WriteError.of_kind(
                 "file_unwritable", f"{out}: another batch is at work in this folder; wait for it"
@@ -242,6 +242,8 @@ def locked(out: Path) -> Iterator[None]:
         remove_temporary_files(out)
         yield
     finally:
+        # Processes that were forked meanwhile have the descriptor, too: to close ours would not do.
+        unlock_file(descriptor)
         os.close(descriptor)
 
 

@@ -17,23 +17,15 @@ from planform.bending.unfolding import bend_rule
 from planform.errors import GeometryError
 from planform.finishing import Finishing
 from planform.layer_files import LayerData
+from planform.words import WORDS
 
 FORMATS = ("dxf", "svg", "json")
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
 MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".stp.gz", ".step.gz", ".brep", ".brp")
-OUTLINES = ("shadow", "top", "bottom", "through")
-SIDES = ("up", "down", "both", "none")
-PROOFS = ("quick", "full")
 DATUMS = (*FIXED_DATUMS, "auto")
-WORDS: dict[str, Sequence[str]] = {
+CHOICES: dict[str, Sequence[str]] = {
     "datum": DATUMS,
-    "at": OUTLINES,
-    "marks": SIDES,
-    "merge": ("union", "keep"),
-    "unit": ("mm", "inch"),
-    "curves": ("arcs", "exact"),
-    "heal": ("needed", "always"),
-    "verify": PROOFS,
+    **{name: WORDS[name] for name in ("at", "marks", "merge", "unit", "curves", "heal", "verify")},
 }
 """The words that settings may be."""
 
@@ -82,6 +74,8 @@ class Settings(Allowances, Finishing):
     bend_table : str
         A K factor or a file of a bend table: how long the bends of bent sheets are, which the datum ``auto``
         draws as their blanks; without them DIN 6935. See `planform.bend_rule`.
+    sharp_radius : float or None
+        Inside radius of bends at corners that are drawn sharp, mm; without it the thickness.
     kerf, fit, fit_on, fit_at, relief, relief_style
         Width of cut, fits and reliefs; see `planform.Allowances`. DXF and SVG show the way of the tool, JSON
         keeps the outline of the part and the allowance.
@@ -114,16 +108,19 @@ class Settings(Allowances, Finishing):
     svg_stroke: float | None = None
     k_factor: float | None = None
     bend_table: str = ""
+    sharp_radius: float | None = None
 
     @property
     def bend_rule(self) -> BendRule:
         """By which rule bent sheets are unfolded. Raises LoadError for a table that can't be read."""
-        return bend_rule(k_factor=self.k_factor, table=self.bend_table or None)
+        return bend_rule(
+            k_factor=self.k_factor, table=self.bend_table or None, sharp_radius=self.sharp_radius
+        )
 
     def __post_init__(self) -> None:
         Allowances.__post_init__(self)
         Finishing.__post_init__(self)
-        for name, words in WORDS.items():
+        for name, words in CHOICES.items():
             require_word(name, getattr(self, name), words)
         if isinstance(self.formats, str) or not self.formats:
             raise GeometryError.of_kind(
@@ -153,6 +150,12 @@ class Settings(Allowances, Finishing):
         if self.k_factor is not None and not (is_finite(self.k_factor) and 0 <= self.k_factor <= 1):
             raise GeometryError.of_kind(
                 "invalid_argument", f"k_factor = {self.k_factor!r} is no number from 0 to 1"
+            )
+        if self.sharp_radius is not None and not (
+            is_finite(self.sharp_radius) and self.sharp_radius >= 0
+        ):
+            raise GeometryError.of_kind(
+                "invalid_argument", f"sharp_radius = {self.sharp_radius!r} is no radius in mm"
             )
         if self.k_factor is not None and self.bend_table:
             raise GeometryError.of_kind(

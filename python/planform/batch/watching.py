@@ -20,6 +20,7 @@ from planform.batch.folders import Layout, expanded, layout_of
 from planform.batch.many import BatchSummary, Options, run_batch
 from planform.batch.settings import MODEL_SUFFIXES, Settings
 from planform.batch.workers import KeptWorkers
+from planform.extras import needed
 
 SETTLED = 0.2
 """Seconds without a change after which a file that ends as it should is taken for whole: programs write in
@@ -120,7 +121,8 @@ def watch_all(
     WriteError
         If the output folder can't be made, or another batch works in it.
     """
-    import watchfiles  # most runs watch nothing
+    with needed():
+        import watchfiles  # most runs watch nothing
 
     arguments = list(paths)
     out = Path(out).absolute()

@@ -7,13 +7,9 @@ has failed with that cause and a new worker takes over. Workers end when their p
 
 from __future__ import annotations
 
-import ctypes
 import multiprocessing
 import os
-import resource
 import signal
-import sys
-import threading
 import time
 from collections.abc import Callable, Container, Generator, Iterator, Sequence
 from contextlib import suppress
@@ -22,13 +18,13 @@ from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from typing import Any
 
+from planform.batch.system import end_with, interrupts_blocked, leave_no_core, limit_memory
+
 GIBIBYTE = 1 << 30
 TASKS_OF_A_WORKER = 200
 """After so many a worker is replaced: what the kernel doesn't give back then doesn't add up."""
 
 STARTED = "started"
-PR_SET_PDEATHSIG = 1
-"""Linux, prctl(2): the signal that a process gets when its parent ends."""
 
 
 class OutOfMemoryError(Exception):
@@ -66,11 +62,8 @@ class _Worker:
         )
         # Ctrl-C reaches the whole group of processes; what it means is for the parent to decide, also
         # while a worker is still starting. It inherits what is blocked here.
-        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-        try:
+        with interrupts_blocked():
             self.process.start()
-        finally:
-            signal.pthread_sigmask(signal.SIG_SETMASK, before)
         theirs.close()
         self.task: int | None = None
         self.started = False
@@ -112,15 +105,11 @@ def _work(
     pipe: Connection, function: Callable[[Any], Any], memory: float | None, parent: int
 ) -> None:
     """The life of a worker: take tasks until the pipe closes."""
-    _end_with(parent)
+    end_with(parent)
     if memory:
-        limit = int(memory * GIBIBYTE)
-        _, most = resource.getrlimit(resource.RLIMIT_AS)
-        if most != resource.RLIM_INFINITY:
-            limit = min(limit, most)
-        resource.setrlimit(resource.RLIMIT_AS, (limit, most))
+        limit_memory(int(memory * GIBIBYTE))
     # A crash is expected here: the parent reports it, a core file would only fill the disk.
-    resource.setrlimit(resource.RLIMIT_CORE, (0, resource.getrlimit(resource.RLIMIT_CORE)[1]))
+    leave_no_core()
     pipe.send(STARTED)
     while True:
         try:
@@ -141,22 +130,6 @@ def memory_cause(memory: float | None) -> str:
     if memory is None:
         return "there is not enough memory"
     return f"more memory is needed than a worker may have ({memory:g} GiB); raise the limit"
-
-
-def _end_with(parent: int) -> None:
-    """See to it that this process ends when its parent does, even in the middle of a task."""
-    if sys.platform == "linux":
-        ctypes.CDLL(None, use_errno=True).prctl(PR_SET_PDEATHSIG, signal.SIGKILL)
-        if os.getppid() != parent:
-            os._exit(1)
-        return
-
-    def watch() -> None:
-        while os.getppid() == parent:
-            time.sleep(0.2)
-        os._exit(1)
-
-    threading.Thread(target=watch, daemon=True).start()
 
 
 def supervised(

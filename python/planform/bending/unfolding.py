@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
@@ -18,6 +19,7 @@ def bend_rule(
     k_factor: float | None = None,
     table: Table | None = None,
     rule: Literal["din-6935"] = "din-6935",
+    sharp_radius: float | None = None,
 ) -> BendRule:
     """The rule that a K factor, a table or a word names.
 
@@ -29,6 +31,9 @@ def bend_rule(
         What was measured. Give this or a K factor, not both.
     rule : {'din-6935'}, optional
         What counts without these two.
+    sharp_radius : float, optional
+        Inside radius, mm, of bends at corners that are drawn sharp inside and not rounded by the thickness
+        outside; without it the thickness (common practice, no source), or 0 where that has no room.
 
     Returns
     -------
@@ -37,7 +42,8 @@ def bend_rule(
     Raises
     ------
     GeometryError
-        For both a K factor and a table, a K factor out of range, an unknown rule, and a table without rows.
+        For both a K factor and a table, a K factor or a radius out of range, an unknown rule, and a table
+        without rows.
     LoadError
         For a table that can't be read.
 
@@ -53,15 +59,20 @@ def bend_rule(
         raise GeometryError.of_kind(
             "unknown_option", f"rule must be one of 'din-6935', not {rule!r}"
         )
+    if sharp_radius is not None and not 0 <= sharp_radius < math.inf:
+        raise GeometryError(
+            "the inside radius of corners that are drawn sharp must be 0 or more and finite, "
+            f"not {sharp_radius!r}"
+        )
     if k_factor is not None:
         if not 0 <= k_factor <= 1:
             raise GeometryError(
                 f"the K factor must lie between 0 and 1, not {k_factor!r}: the depth of the layer that keeps "
                 "its length, from the inside, as a share of the thickness"
             )
-        return BendRule("k-factor", k_factor=k_factor)
+        return BendRule("k-factor", k_factor=k_factor, sharp_radius=sharp_radius)
     if table is None:
-        return BendRule("din-6935")
+        return BendRule("din-6935", sharp_radius=sharp_radius)
     if isinstance(table, str | Path):
         table = read_bend_table(table)
     rows = table.rows if isinstance(table, BendTable) else table
@@ -72,7 +83,7 @@ def bend_rule(
         raise ArgumentError("table holds something else than BendTableRow")
     if not rows:
         raise GeometryError("the bend table has no rows for bends")
-    return BendRule("table", table=rows)
+    return BendRule("table", table=rows, sharp_radius=sharp_radius)
 
 
 def unfold(
@@ -81,6 +92,7 @@ def unfold(
     k_factor: float | None = None,
     table: Table | None = None,
     rule: Literal["din-6935"] = "din-6935",
+    sharp_radius: float | None = None,
     tolerance: float = 0.01,
     mark_limits: bool = False,
 ) -> Blank:
@@ -88,7 +100,9 @@ def unfold(
 
     The sheet has one thickness throughout; flat walls are joined by bends between coaxial cylinders or
     cones whose radii differ by the thickness, or by an outer one about a sharp inner edge. Rolled sheets
-    count, too. The blank is proven before it is returned: folded back along its bends it lies on the solid.
+    count, too. Walls that meet in a corner that is sharp on both sides, or in rounds that fit no thickness,
+    are bent there with their outsides where they are drawn, and ``notes`` say with which inside radius. The
+    blank is proven before it is returned: folded back along its bends it lies on the solid.
 
     Parameters
     ----------
@@ -99,6 +113,8 @@ def unfold(
         What was measured of bends; see `read_bend_table`.
     rule : {'din-6935'}, optional
         What counts without these two.
+    sharp_radius : float, optional
+        Inside radius, mm, of bends at corners that are drawn sharp; without it the thickness.
     tolerance : float, optional
         Bound in mm on the distance between the true outline and the result.
     mark_limits : bool, optional
@@ -129,7 +145,7 @@ def unfold(
     """
     return _blank_by_rule(
         solid,
-        bend_rule(k_factor=k_factor, table=table, rule=rule),
+        bend_rule(k_factor=k_factor, table=table, rule=rule, sharp_radius=sharp_radius),
         tolerance=tolerance,
         mark_limits=mark_limits,
     )

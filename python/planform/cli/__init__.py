@@ -1,5 +1,8 @@
 """The command `planform`."""
 
-from planform.cli.command import main
+from planform.extras import needed
+
+with needed():
+    from planform.cli.command import main
 
 __all__ = ["main"]

@@ -23,6 +23,7 @@ from planform.cli.progress import found_so_far
 from planform.jobs.job_file import STEPS, read_job, with_options
 from planform.jobs.run import PLAN_PAGE, JobSummary, run_job
 from planform.planning.page import duration, money
+from planform.words import WORDS
 
 
 def step_list(
@@ -53,7 +54,7 @@ def step_list(
 @click.option("--seed", type=click.IntRange(0), help="Of the search.")
 @click.option(
     "--order",
-    type=click.Choice(["shortest", "apart", "along"]),
+    type=click.Choice(WORDS["order"]),
     help="Least travel, cuts that follow each other apart (heat), or along the sheet.",
 )
 @click.option("--hold", type=float, metavar="MM", help="Width of holding strips; 0: none.")

@@ -12,13 +12,14 @@ import click
 from rich.console import Console
 
 from planform._planform import BendRule, unit_names
-from planform.batch.settings import DATUMS, FORMATS, OUTLINES, PROOFS, SIDES, Settings
+from planform.batch.settings import DATUMS, FORMATS, Settings
 from planform.bending.tables import BendTable, read_bend_table
 from planform.bending.unfolding import bend_rule
 from planform.cli.lengths import LENGTH, unit_option
-from planform.finishing import LABEL_PARTS
+from planform.finishing import CHOICES, LABEL_PARTS
 from planform.layer_files import layer_data
 from planform.naming import one_line
+from planform.words import WORDS
 
 DONE, FAILED, UNUSABLE = 0, 1, 2
 
@@ -89,6 +90,13 @@ def not_negative(context: click.Context, option: click.Parameter, value: float) 
     if value < 0:
         raise click.BadParameter("must be 0 or more")
     return value
+
+
+def not_negative_or_none(
+    context: click.Context, option: click.Parameter, value: float | None
+) -> float | None:
+    """Accept finite numbers of 0 or more, or none."""
+    return None if value is None else not_negative(context, option, value)
 
 
 def label_list(_context: click.Context, _option: click.Parameter, value: str) -> tuple[str, ...]:
@@ -163,7 +171,7 @@ scale_option = click.option(
 )
 heal_option = click.option(
     "--heal",
-    type=click.Choice(["needed", "always"]),
+    type=click.Choice(WORDS["heal"]),
     default="needed",
     show_default=True,
     help="Repair what a STEP file holds where it is needed, or everything, at twice the time.",
@@ -195,7 +203,7 @@ output_options = (
 )
 marks_option = click.option(
     "--marks",
-    type=click.Choice(SIDES),
+    type=click.Choice(WORDS["marks"]),
     default="up",
     show_default=True,
     help="Sides whose pockets, countersinks, steps and raised or sunk text become marks, with their depth.",
@@ -213,14 +221,14 @@ materials_option = click.option(
 )
 plate_outline_option = click.option(
     "--at",
-    type=click.Choice(OUTLINES),
+    type=click.Choice(WORDS["at"]),
     default="shadow",
     show_default=True,
     help="Which outline of plates that have more than straight walls.",
 )
 dxf_unit_option = click.option(
     "--unit",
-    type=click.Choice(["mm", "inch"]),
+    type=click.Choice(WORDS["unit"]),
     default="mm",
     show_default=True,
     help="Unit of the DXF drawings.",
@@ -228,7 +236,7 @@ dxf_unit_option = click.option(
 OPTIONS_OF_FINISHING = (
     click.option(
         "--turn",
-        type=click.Choice(["part", "smallest"]),
+        type=click.Choice(CHOICES["turn"]),
         default="part",
         show_default=True,
         help="Which way round a part is drawn: as in its own frame, or for the smallest rectangle.",
@@ -250,7 +258,7 @@ OPTIONS_OF_FINISHING = (
     ),
     click.option(
         "--bridge-hold",
-        type=click.Choice(["islands", "drop-outs"]),
+        type=click.Choice(WORDS["hold"]),
         default="islands",
         show_default=True,
         help="Islands to the material around them, or drop-outs to the sheet.",
@@ -280,7 +288,7 @@ OPTIONS_OF_SETTINGS = (
     ),
     click.option(
         "--at",
-        type=click.Choice(OUTLINES),
+        type=click.Choice(WORDS["at"]),
         default="shadow",
         show_default=True,
         help="Outline of the shadow, of the flat top or bottom, or of the full thickness.",
@@ -291,7 +299,7 @@ OPTIONS_OF_SETTINGS = (
     unit_option,
     click.option(
         "--curves",
-        type=click.Choice(["arcs", "exact"]),
+        type=click.Choice(WORDS["curves"]),
         default="arcs",
         show_default=True,
         help="Ellipses and splines in the DXF: as circular arcs within tolerance, or as they are.",
@@ -305,14 +313,14 @@ OPTIONS_OF_SETTINGS = (
     ),
     click.option(
         "--merge",
-        type=click.Choice(["union", "keep"]),
+        type=click.Choice(WORDS["merge"]),
         default="union",
         show_default=True,
         help="Where a drawing has several solids: unite the outlines, or keep them side by side.",
     ),
     click.option(
         "--verify",
-        type=click.Choice(PROOFS),
+        type=click.Choice(WORDS["verify"]),
         default="quick",
         show_default=True,
         help="Laws that each silhouette is held against: those that cost next to nothing, or all.",
@@ -342,7 +350,7 @@ OPTIONS_OF_ALLOWANCES = (
     ),
     click.option(
         "--fit-on",
-        type=click.Choice(["slot", "tab", "both"]),
+        type=click.Choice(WORDS["fit_on"]),
         default="slot",
         show_default=True,
         help="Which part gets the fit, or half on each.",
@@ -364,7 +372,7 @@ OPTIONS_OF_ALLOWANCES = (
     ),
     click.option(
         "--relief-style",
-        type=click.Choice(["corner", "side"]),
+        type=click.Choice(WORDS["relief_style"]),
         default="corner",
         show_default=True,
         help="The circle through the corner on its bisector, or along the longer wall.",
@@ -395,6 +403,13 @@ OPTIONS_OF_BENDS = (
         type=click.Path(path_type=Path),
         help="TOML: thickness, inside radius, angle -> allowance or deduction, as measured.",
     ),
+    click.option(
+        "--sharp-radius",
+        type=LENGTH,
+        metavar="LENGTH",
+        callback=not_negative_or_none,
+        help="Inside radius of bends at corners that are drawn sharp. Without it the thickness.",
+    ),
 )
 
 
@@ -405,17 +420,20 @@ def bend_options(function: Callable[..., int]) -> Callable[..., int]:
     return function
 
 
-def rule_of(k_factor: float | None, bend_table: Path | None) -> tuple[BendRule, BendTable | None]:
+def rule_of(
+    k_factor: float | None, bend_table: Path | None, sharp_radius: float | None
+) -> tuple[BendRule, BendTable | None]:
     """The rule and the table that the options name. A table of least radii alone sets no rule."""
     if k_factor is not None and bend_table is not None:
         table = read_bend_table(bend_table)
         if table.rows:
             raise click.UsageError("--k-factor and --bend-table both set the length of bends")
-        return bend_rule(k_factor=k_factor), table
+        return bend_rule(k_factor=k_factor, sharp_radius=sharp_radius), table
     if bend_table is None:
-        return bend_rule(k_factor=k_factor), None
+        return bend_rule(k_factor=k_factor, sharp_radius=sharp_radius), None
     table = read_bend_table(bend_table)
-    return (bend_rule(table=table) if table.rows else bend_rule()), table
+    rows = table if table.rows else None
+    return bend_rule(table=rows, sharp_radius=sharp_radius), table
 
 
 def allowance_options(function: Callable[..., int]) -> Callable[..., int]:

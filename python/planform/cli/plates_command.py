@@ -97,7 +97,9 @@ def plates_command(
     """
     check_allowances(options)
     rules = MaterialRules.read(materials) if materials else None
-    options["bend_rule"], _ = rule_of(options.pop("k_factor"), options.pop("bend_table"))
+    options["bend_rule"], _ = rule_of(
+        *(options.pop(name) for name in ("k_factor", "bend_table", "sharp_radius"))
+    )
     model = load(
         source,
         unit=options.pop("read_unit") or None,

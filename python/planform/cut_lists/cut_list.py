@@ -10,13 +10,13 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from planform._planform import (
     Model,
-    Plate,
     PlateList,
     ProfileSet,
     Solid,
@@ -149,6 +149,20 @@ class CutList:
         notes = (*rule_questions(material, asked), *material_questions(entries))
         return cls(source, tuple(entries), others, wanted, notes)
 
+    def __len__(self) -> int:
+        return len(self.entries)
+
+    def __iter__(self) -> Iterator[CutListEntry]:
+        return iter(self.entries)
+
+    def __getitem__(self, index: int | str) -> CutListEntry:
+        if not isinstance(index, str):
+            return self.entries[index]
+        named = [entry for entry in self.entries if entry.name == index]
+        if len(named) != 1:
+            raise KeyError(f"{len(named) or 'no'} entries are named {index!r}; ask by number")
+        return named[0]
+
     @property
     def pieces(self) -> int:
         """How many pieces there are to cut."""
@@ -187,7 +201,7 @@ class CutList:
             "source": Path(self.source).name,
             "unit": unit,
             "allowances": self.allowances.parts(),
-            "plates": [entry.row(unit) | bend_table(entry.plate) for entry in self.entries],
+            "plates": [entry.row(unit) | bend_table(entry) for entry in self.entries],
             "others": others,
             "notes": list(self.notes),
         }
@@ -273,9 +287,9 @@ def way_of(outline: ProfileSet, failure: str, allowed: AllowedOutline) -> dict[s
         return {**parts, "error": failure_text(outline, error)}
 
 
-def bend_table(plate: Plate) -> dict[str, Any]:
+def bend_table(entry: CutListEntry) -> dict[str, Any]:
     """The bends of a bent sheet under one key; nothing for a flat plate."""
-    return {"bend table": [bend_figures(bend) for bend in plate.bends]} if plate.bends else {}
+    return {"bend table": [bend_figures(bend) for bend in entry.bends]} if entry.bends else {}
 
 
 def csv_cell(value: Any) -> Any:

@@ -5,7 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
-from planform._planform import Allowance, MatingOutline, Plate, ProfileSet
+from planform._planform import (
+    Allowance,
+    Bend,
+    MatingOutline,
+    Plate,
+    ProfileSet,
+    _bends_on_datum,
+)
 from planform.allowances import Allowances
 from planform.finishing import held_count
 from planform.units.figures import MM_FIGURES, Figures, Unit, figures_in
@@ -77,6 +84,11 @@ class CutListEntry:
     def outline(self) -> ProfileSet:
         """The plate's profile set, mm: turned, held by bridges and labelled as far as that was wanted."""
         return self.finished or self.plate.outline
+
+    @property
+    def bends(self) -> list[Bend]:
+        """Of a bent sheet, in coordinates of `outline`: they turn with it."""
+        return _bends_on_datum(self.plate.bends, self.plate.outline.datum, self.outline.datum)
 
     @property
     def held(self) -> int:

@@ -92,8 +92,8 @@ class MaterialRules:
     (2, 7850.0)
     """
 
-    rules: tuple[Mapping[str, str], ...] = ()
-    densities: Mapping[str, float] = field(default_factory=dict)
+    rules: tuple[Mapping[str, str], ...] = field(default_factory=tuple, hash=False)
+    densities: Mapping[str, float] = field(default_factory=dict, hash=False)
 
     @classmethod
     def from_data(cls, data: Mapping[str, Any]) -> MaterialRules:

@@ -118,11 +118,11 @@ def plate_data(entry: CutListEntry, figures: Figures) -> dict[str, Any]:
     also = [f"Also named {', '.join(entry.names[1:])}."] if len(entry.names) > 1 else []
     return {
         "picture": picture(
-            blank_svg(entry.outline, entry.plate.bends)
-            if entry.plate.bends
+            blank_svg(entry.outline, entry.bends, figures=figures)
+            if entry.bends
             else dimensioned_svg(entry.outline, mating=entry.mating, figures=figures)
         ),
-        "bends": bend_rows(entry.plate.bends, figures),
+        "bends": bend_rows(entry.bends, figures),
         "heading": f"{entry.position}. {entry.name}",
         "quantity": f"{entry.quantity} ×",
         "notes": [

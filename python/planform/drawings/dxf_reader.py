@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import os
+import tempfile
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -74,7 +75,7 @@ AREAS = (
 
 
 def read_dxf(
-    path: str | os.PathLike[str], *, unit: str | None = None, scale: float = 1.0
+    path: str | os.PathLike[str] | bytes, *, unit: str | None = None, scale: float = 1.0
 ) -> LooseCurves:
     """Read the curves of a DXF drawing: all of its model space, blocks taken apart.
 
@@ -85,8 +86,8 @@ def read_dxf(
 
     Parameters
     ----------
-    path : path-like
-        ASCII or binary DXF of any version.
+    path : path-like, bytes or str
+        ASCII or binary DXF of any version: the file, or its content. A str of several lines is content.
     unit : str, optional
         Read the numbers as this unit, whatever the file says: one of ``DRAWING_UNITS``. Without it
         $INSUNITS counts; where the file doesn't say, mm are assumed and ``unit_is_known`` is False.
@@ -118,10 +119,27 @@ def read_dxf(
     if unit is not None:
         require_unit(unit)
     require_scale(scale)
+    if isinstance(path, bytes) or (isinstance(path, str) and "\n" in path):
+        return _read_content(path, unit, scale)
     source = Path(path)
     document = open_dxf(source)
     reader = _Reader(document, source, unit, scale)
     return reader.read()
+
+
+def _read_content(content: bytes | str, unit: str | None, scale: float) -> LooseCurves:
+    """By way of a file, so that all that is asked of files is asked of content."""
+    # Read as a file's: what a str can't say in UTF-8 stands for bytes of another encoding.
+    data = content if isinstance(content, bytes) else content.encode(errors="surrogateescape")
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "drawing.dxf"
+        path.write_bytes(data)
+        try:
+            loose = read_dxf(path, unit=unit, scale=scale)
+        except LoadError as error:
+            message = str(error).replace(str(path), "memory")
+            raise LoadError.of_kind(error.kind, message) from None
+    return replace(loose, source=None)
 
 
 def require_unit(unit: str) -> None:

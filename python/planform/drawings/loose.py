@@ -321,10 +321,10 @@ class ClosedDrawing:
     """
 
     loose: LooseCurves
-    roles: list[Role]
-    cut_curves: list[int]
+    roles: list[Role] = field(hash=False)
+    cut_curves: list[int] = field(hash=False)
     cut: ClosedContours
-    mark_curves: list[int]
+    mark_curves: list[int] = field(hash=False)
     marks: ClosedContours
     gap: float
     unfit_patterns: tuple[str, ...] = ()

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from planform.drawings.loose import LooseCurves
 from planform.errors import LoadError
+from planform.extras import needed
 
 __all__ = ["is_drawing", "read_drawing"]
 
@@ -44,8 +45,9 @@ def read_drawing(
         For an unknown unit, or a scale that is not positive and finite.
     """
     # Most runs read no drawing: its libraries take longer to load than all else.
-    from planform.drawings.dxf_reader import read_dxf, require_file
-    from planform.drawings.svg_reader import read_svg
+    with needed():
+        from planform.drawings.dxf_reader import read_dxf, require_file
+        from planform.drawings.svg_reader import read_svg
 
     source = Path(path)
     reader = {".dxf": read_dxf, ".svg": read_svg}.get(source.suffix.lower())

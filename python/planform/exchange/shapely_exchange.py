@@ -1,14 +1,16 @@
 """Hand-over to Shapely and to everything that reads ``__geo_interface__``.
 
 Polygons know no arcs: on the way out curves become chords within a tolerance, on the way in every edge
-becomes a line. Shapely and NumPy are imported where they are used: they take half of the time of a start.
+becomes a line, or runs of edges the arcs and lines that they follow. Shapely and NumPy are imported where
+they are used: they take half of the time of a start.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from planform._planform import Contour, Line, Profile, ProfileSet, _fit_tolerance
+from planform._planform import Contour, Line, Profile, ProfileSet, _fit_tolerance, fit_flattened
 from planform.errors import GeometryError
 
 if TYPE_CHECKING:
@@ -60,21 +62,27 @@ def to_shapely(self: ProfileSet, tolerance: float | None = None) -> shapely.Mult
 
 def from_shapely(
     cls: type[ProfileSet],
-    geometry: shapely.geometry.base.BaseGeometry,
+    geometry: Any,
     *,
     name: str = "",
     tolerance: float = 0.01,
+    fit_arcs: float | None = None,
 ) -> ProfileSet:
-    """Profiles of the polygons' rings; every edge becomes a line.
+    """Profiles of the polygons' rings; every edge becomes a line, or runs of edges become arcs.
 
     Parameters
     ----------
-    geometry : shapely.Polygon, shapely.MultiPolygon or shapely.GeometryCollection
-        Coordinates in mm; a collection may hold polygons only. Heights are dropped.
+    geometry : shapely.Polygon, shapely.MultiPolygon, shapely.GeometryCollection or iterable of these
+        Coordinates in mm; a collection may hold polygons only. Heights are dropped. Of a series or a table
+        with a column ``geometry``, as GeoPandas has them, labels of the index that are text name the
+        profiles.
     name : str, optional
         Free text for titles.
     tolerance : float, optional
         Bound in mm that the set carries for later steps.
+    fit_arcs : float, optional
+        Take runs of edges for arcs and lines within so many mm of them, as flattened curves are; see
+        `fit_flattened`. Without it edges stay edges. The set's tolerance grows by it.
 
     Returns
     -------
@@ -91,22 +99,46 @@ def from_shapely(
     >>> import planform, shapely
     >>> planform.ProfileSet.from_shapely(shapely.box(0, 0, 30, 20)).area
     600.0
+    >>> disc = planform.ProfileSet.from_shapely(shapely.Point(0, 0).buffer(10, quad_segs=32), fit_arcs=0.01)
+    >>> disc[0].outer.is_circle
+    True
     """
-    polygons = _polygons_of(geometry)
-    parents = _parents_of(polygons)
+    named = [
+        (label, polygon)
+        for label, geometry in _labelled(geometry)
+        for polygon in _polygons_of(geometry)
+    ]
+    parents = _parents_of([polygon for _, polygon in named])
     return cls(
         [
             Profile(
-                _contour_of(polygon.exterior),
-                [_contour_of(ring) for ring in polygon.interiors],
-                parent=parent,
-                validate=False,
+                _contour_of(polygon.exterior, fit_arcs),
+                [_contour_of(ring, fit_arcs) for ring in polygon.interiors],
+                label,
+                parent,
+                validate=fit_arcs is not None,
             )
-            for polygon, parent in zip(polygons, parents, strict=True)
+            for (label, polygon), parent in zip(named, parents, strict=True)
         ],
         name=name,
-        tolerance=tolerance,
+        tolerance=tolerance + (fit_arcs or 0.0),
     )
+
+
+def _labelled(geometry: Any) -> list[tuple[str, Any]]:
+    """The geometries of whatever holds some, each with its name."""
+    import shapely.geometry.base
+
+    if isinstance(geometry, shapely.geometry.base.BaseGeometry):
+        return [("", geometry)]
+    column = getattr(geometry, "geometry", geometry)
+    if hasattr(column, "items"):
+        pairs = list(column.items())
+    elif isinstance(column, Iterable) and not isinstance(column, str | bytes):
+        pairs = [("", each) for each in column]
+    else:
+        pairs = [("", geometry)]  # refused below
+    return [(label if isinstance(label, str) else "", each) for label, each in pairs]
 
 
 def _valid_polygons(profile: Profile, bound: float) -> list[shapely.Polygon]:
@@ -175,15 +207,15 @@ def _parents_of(polygons: list[shapely.Polygon]) -> list[int]:
     return parents
 
 
-def _contour_of(ring: shapely.LinearRing) -> Contour:
+def _contour_of(ring: shapely.LinearRing, fit_arcs: float | None) -> Contour:
     import numpy as np
 
     corners = np.asarray(ring.coords)[:, :2]
     distinct = np.any(corners[1:] != corners[:-1], axis=1)
-    return Contour(
-        [
-            Line(start, end)
-            for start, end in zip(corners[:-1][distinct], corners[1:][distinct], strict=True)
-        ],
-        validate=False,  # Shapely has looked
-    )
+    edges = [
+        Line(start, end)
+        for start, end in zip(corners[:-1][distinct], corners[1:][distinct], strict=True)
+    ]
+    if fit_arcs is None:
+        return Contour(edges, validate=False)  # Shapely has looked
+    return Contour([fitted.curve for fitted in fit_flattened(edges, fit_arcs)])

@@ -8,14 +8,15 @@ from typing import Any, Literal
 
 from planform._planform import ProfileSet, bridges
 from planform.errors import Error, GeometryError
+from planform.words import WORDS
 
 __all__ = ["Finishing", "finished"]
 
 LABEL_PARTS = ("name", "number", "quantity")
 """What a label may say."""
-WORDS: dict[str, tuple[str, ...]] = {
+CHOICES: dict[str, tuple[str, ...]] = {
     "turn": ("part", "smallest"),
-    "bridge_hold": ("islands", "drop-outs"),
+    "bridge_hold": WORDS["hold"],
 }
 """The words that these may be."""
 
@@ -50,7 +51,7 @@ class Finishing:
     labels: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        for name, words in WORDS.items():
+        for name, words in CHOICES.items():
             if getattr(self, name) not in words:
                 raise wrong_word(name, getattr(self, name), words)
         is_number = isinstance(self.bridges, int | float) and math.isfinite(self.bridges)

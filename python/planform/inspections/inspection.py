@@ -108,6 +108,12 @@ class Inspection(Sequence[Finding]):
 
         return inspection_svg(self)
 
+    def _repr_html_(self) -> str:
+        """Picture and findings for a notebook, light or dark."""
+        from planform.pictures.notebook import inspection_html
+
+        return inspection_html(self)
+
 
 def inspect(
     profile_set: ProfileSet,

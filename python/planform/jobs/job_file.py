@@ -10,13 +10,14 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Literal
 
-from planform.allowances import WORDS, Allowances
+from planform.allowances import CHOICES, Allowances
 from planform.errors import Error
 from planform.planning.documents import LENGTHS, TIMES, Document, Table
 from planform.planning.quote import QuoteHead
 from planform.planning.sheet_plan import PlanSettings
 from planform.sheets.lay_out import GAP, MARGIN, SECONDS
 from planform.sheets.values import TURNS
+from planform.words import WORDS
 
 __all__ = ["STEPS", "JobFile", "JobSource", "read_job"]
 
@@ -275,8 +276,8 @@ def word(
 def read_options(table: Table, settings: dict[str, Any]) -> None:
     """``[options]``: how outlines are made and drawn."""
     length(table, "tolerance", settings, above=True)
-    word(table, "at", ("shadow", "top", "bottom", "through"), settings)
-    word(table, "unit", ("mm", "inch"), settings)
+    word(table, "at", WORDS["at"], settings)
+    word(table, "unit", WORDS["unit"], settings)
     if table.has("formats"):
         formats = table.texts("formats")
         for one in formats:
@@ -295,7 +296,7 @@ def read_allowances(table: Table, settings: dict[str, Any]) -> None:
         if isinstance(fit, bool) or not isinstance(fit, int | float):
             raise table.mistake("fit", "must be a number in mm; negative for a press fit")
         settings["all.fit"] = float(fit)
-    for key, words in WORDS.items():
+    for key, words in CHOICES.items():
         word(table, key, words, settings, f"all.{key}")
     table.done()
     try:
@@ -320,8 +321,8 @@ def read_layout(table: Table, settings: dict[str, Any]) -> None:
 
 def read_plan(table: Table, settings: dict[str, Any]) -> None:
     """``[cuts]``: order, starts, holding strips."""
-    word(table, "order", ("shortest", "apart", "along"), settings, "plan.order")
-    word(table, "start", ("middle", "corner"), settings, "plan.start")
+    word(table, "order", WORDS["order"], settings, "plan.order")
+    word(table, "start", WORDS["start"], settings, "plan.start")
     for key in ("hold", "apart_distance", "band"):
         length(table, key, settings, f"plan.{key}")
     for key in ("hold_count", "apart_count"):

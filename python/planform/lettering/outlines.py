@@ -11,6 +11,7 @@ from typing import Any
 from planform._planform import Contour, Line, Mark, Profile, ProfileSet, Spline
 from planform.curves import Curve
 from planform.errors import Error, GeometryError
+from planform.extras import needed
 from planform.lettering.strokes import plain, strokes_of
 
 __all__ = ["text"]
@@ -118,10 +119,12 @@ def font_outlines(letters: str, height: float, font: str | Path | None) -> Profi
 
 def opened_font(font: str | Path | None) -> Any:
     """The font file. Raises GeometryError if it is none."""
-    from fontTools.ttLib import TTFont, TTLibError
+    with needed():
+        from fontTools.ttLib import TTFont, TTLibError
 
     if font is None:
-        import matplotlib
+        with needed():
+            import matplotlib
 
         font = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
     try:
@@ -133,7 +136,8 @@ def opened_font(font: str | Path | None) -> Any:
 
 def capital_height(glyphs: Any, name: str) -> float:
     """Of a glyph, in units of the font."""
-    from fontTools.pens.boundsPen import BoundsPen
+    with needed():
+        from fontTools.pens.boundsPen import BoundsPen
 
     pen = BoundsPen(glyphs)
     glyphs[name].draw(pen)
@@ -144,7 +148,8 @@ class CurvesPen:
     """Takes the contours of a glyph as curves in mm; made on the font library's pen when first used."""
 
     def __new__(cls, glyphs: Any, scale: float, x: float) -> Any:
-        from fontTools.pens.basePen import BasePen
+        with needed():
+            from fontTools.pens.basePen import BasePen
 
         class Pen(BasePen):  # type: ignore[misc]
             def __init__(self) -> None:

@@ -6,6 +6,8 @@ from __future__ import annotations
 import unicodedata
 from functools import cache
 
+from planform.extras import needed
+
 Stroke = list[tuple[float, float]]
 
 FACE = "futural"
@@ -17,7 +19,8 @@ CAP, BASE = -12, 9
 @cache
 def glyphs() -> dict[str, tuple[float, tuple[tuple[tuple[float, float], ...], ...]]]:
     """By character: how far it moves on, and its strokes, for capitals of height 1 above y = 0."""
-    from HersheyFonts import HersheyFonts
+    with needed():
+        from HersheyFonts import HersheyFonts
 
     font = HersheyFonts()
     font.load_default_font(FACE)

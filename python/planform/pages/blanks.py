@@ -127,10 +127,13 @@ def blanks_html(source: str | Path, parts: Sequence[UnfoldedPart]) -> str:
     )
 
 
-def others(parts: Iterable[UnfoldedPart]) -> list[UnfoldedPart]:
-    """What is not unfolded though it is bent, or fails: flat parts are no news on this page."""
-    return [
-        part
-        for part in parts
-        if part.blank is None and not (part.refusal and part.refusal.reason == "no bend")
-    ]
+NOT_BENT = ("no bend", "no sheet")
+"""Reasons of what was never meant to be unfolded."""
+
+
+def others(parts: Sequence[UnfoldedPart]) -> list[UnfoldedPart]:
+    """What is not unfolded though it is bent, or fails. Flat parts and blocks are no news on this page,
+    unless there is nothing else to tell."""
+    refused = [part for part in parts if part.blank is None]
+    bent = [p for p in refused if not (p.refusal and p.refusal.reason in NOT_BENT)]
+    return bent if bent or len(refused) < len(parts) else refused

@@ -12,7 +12,7 @@ from planform._planform import Finding, RuleSet, write_whole_file
 from planform.measured_outline import SEVERITIES, MeasuredOutline
 from planform.pages.render import picture, render
 from planform.pages.report import both_sizes
-from planform.pictures.outlines import contours_of
+from planform.pictures.placing import contours_of
 from planform.units.figures import INCH_FIGURES, MM_FIGURES, Figures
 
 FOOT = (

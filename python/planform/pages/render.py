@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import __version__
+from planform.extras import needed
 from planform.naming import counted, printable
 
 CAUTIONS = (
@@ -51,8 +52,9 @@ def picture(svg: str) -> Any:
 @cache
 def _environment() -> Any:
     # Loaded when the first page is made: most runs make none.
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-    from markupsafe import Markup
+    with needed():
+        from jinja2 import Environment, FileSystemLoader, StrictUndefined
+        from markupsafe import Markup
 
     def shown(value: Any) -> Any:
         return (

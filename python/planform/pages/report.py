@@ -12,7 +12,8 @@ from planform.batch.drawing import BatchResult, Drawing, ModelResult
 from planform.batch.settings import Settings
 from planform.naming import counted
 from planform.pages.render import picture, render
-from planform.pictures.outlines import contours_of, dimensioned_svg
+from planform.pictures.outlines import dimensioned_svg
+from planform.pictures.placing import contours_of
 from planform.units.figures import INCH_FIGURES, MM_FIGURES, Figures, figures_in
 
 SIZES_AS_DRAWN = "Sizes are those of the outlines as drawn: no width of cut is added or taken off."

@@ -11,8 +11,10 @@ from html import escape
 import numpy
 
 from planform._planform import Finding
+from planform.extras import needed
 from planform.measured_outline import MeasuredOutline
-from planform.pictures.outlines import contours_of, horizontal_dimension, plot, vertical_dimension
+from planform.pictures.outlines import horizontal_dimension, plot, vertical_dimension
+from planform.pictures.placing import contours_of
 from planform.units.figures import MM_FIGURES, Figures
 
 COLORS = {"error": "#b3261e", "warning": "#a65f00", "note": "#1f5fa8"}
@@ -198,8 +200,9 @@ def inspection_png(
     inspection: MeasuredOutline, width: float = 900.0, height: float = 620.0
 ) -> bytes:
     """Return the same picture as a PNG, twice as fine, drawn by matplotlib."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
+    with needed():
+        from matplotlib.backends.backend_agg import FigureCanvasAgg
+        from matplotlib.figure import Figure
 
     view = View.of(inspection, width, height)
     figure = Figure(figsize=(width / 100, height / 100), dpi=200)

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from planform._planform import Contour, Mark, MatingCurve, MatingOutline, ProfileSet
+from planform._planform import MatingCurve, MatingOutline, ProfileSet
+from planform.extras import needed
+from planform.pictures.placing import Placing, contours_of, path, svg
 from planform.units.figures import INCH_FIGURES, MM_FIGURES, Figures
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from planform.curves import Curve
+
+
+ROOM = 46.0
+"""Beside and above an outline with dimensions, for the dimension lines, in pixels."""
+
+NARROW_ROOM = 12.0
+"""Around an outline without dimensions, in pixels."""
 
 
 def dimensioned_svg(
@@ -31,56 +39,33 @@ def dimensioned_svg(
     ``material``, ``cut``, ``mark``, ``dimension`` and ``figure``. Curves are shown as polylines within
     a tenth of a pixel. Texts are made of numbers only, so nothing needs escaping.
     """
-    lower, upper = profiles.bounds
-    extent_x, extent_y = float(upper[0] - lower[0]), float(upper[1] - lower[1])
-    room = 46.0  # beside and above the outline, for the dimension lines
-    scale = min((width - 2 * room) / max(extent_x, 1e-9), (height - 2 * room) / max(extent_y, 1e-9))
-    left = (width - scale * extent_x) / 2
-    right = left + scale * extent_x
-    top = (height - scale * extent_y) / 2
-    bottom = top + scale * extent_y
-
-    def place(contour: Contour | Mark) -> str:
-        points = contour.points(0.1 / scale)
-        pairs = (
-            f"{left + scale * (x - lower[0]):.2f} {bottom - scale * (y - lower[1]):.2f}"
-            for x, y in points
-        )
-        is_open = isinstance(contour, Mark) and not contour.is_closed
-        return "M" + "L".join(pairs) + ("" if is_open else "Z")
-
-    cut = "".join(
-        place(contour)
-        for profile in profiles.profiles
-        for contour in (profile.outer, *profile.holes)
-    )
-    marks = "".join(place(mark) for mark in profiles.marks)
+    placing = Placing.fitted(profiles.bounds, width, height, ROOM)
+    (lower, upper), tolerance = profiles.bounds, placing.tolerance
+    left, bottom = placing.place(*lower)
+    right, top = placing.place(*upper)
 
     def mated(seat: bool) -> str:
-        kind = "seat" if seat else "mating"
         curves = mating.curves if mating else []
-        data = "".join(
-            "M"
-            + "L".join(
-                f"{left + scale * (x - lower[0]):.2f} {bottom - scale * (y - lower[1]):.2f}"
-                for x, y in curve_at(profiles, curve).points(0.1 / scale)
-            )
-            for curve in curves
-            if curve.is_seat == seat
+        return path(
+            "seat" if seat else "mating",
+            "".join(
+                placing.way(curve_at(profiles, curve).points(tolerance), closed=False)
+                for curve in curves
+                if curve.is_seat == seat
+            ),
         )
-        return f'<path class="{kind}" d="{data}"/>' if data else ""
 
-    pieces = [
-        f'<svg viewBox="0 0 {width:g} {height:g}" width="{width:g}" height="{height:g}" role="img">',
-        f'<path class="material cut" fill-rule="evenodd" d="{cut}"/>',
-        f'<path class="mark" d="{marks}"/>' if marks else "",
+    marks = "".join(placing.way(mark.points(tolerance), mark.is_closed) for mark in profiles.marks)
+    return svg(
+        width,
+        height,
+        path("material cut", placing.contours(profiles), even_odd=True),
+        path("mark", marks),
         mated(seat=True),
         mated(seat=False),
-        horizontal_dimension(left, right, bottom, figures.length(extent_x)),
-        vertical_dimension(top, bottom, right, figures.length(extent_y)),
-        "</svg>",
-    ]
-    return "".join(pieces)
+        horizontal_dimension(left, right, bottom, figures.length(float(upper[0] - lower[0]))),
+        vertical_dimension(top, bottom, right, figures.length(float(upper[1] - lower[1]))),
+    )
 
 
 def curve_at(profiles: ProfileSet, place: MatingCurve) -> Curve:
@@ -103,30 +88,16 @@ def change_svg(
     and ``removed``. All must be on one datum.
     """
     boxes = [outline.bounds for outline in (kept, added, removed) if outline.profiles]
-    left, low = (min(float(box[0][axis]) for box in boxes) for axis in (0, 1))
-    right, high = (max(float(box[1][axis]) for box in boxes) for axis in (0, 1))
-    room = 12.0
-    scale = min(
-        (width - 2 * room) / max(right - left, 1e-9), (height - 2 * room) / max(high - low, 1e-9)
-    )
-    shift_x = width / 2 - scale * (left + right) / 2
-    shift_y = height / 2 + scale * (low + high) / 2
-
-    def path(outline: ProfileSet, kind: str) -> str:
-        data = "".join(
-            "M"
-            + "L".join(
-                f"{shift_x + scale * x:.2f} {shift_y - scale * y:.2f}"
-                for x, y in contour.points(0.1 / scale)
-            )
-            + "Z"
-            for contour in contours_of(outline)
-        )
-        return f'<path class="{kind}" fill-rule="evenodd" d="{data}"/>' if data else ""
-
-    return (
-        f'<svg viewBox="0 0 {width:g} {height:g}" width="{width:g}" height="{height:g}" role="img">'
-        f"{path(kept, 'material')}{path(added, 'added')}{path(removed, 'removed')}</svg>"
+    lower = [min(float(box[0][axis]) for box in boxes) for axis in (0, 1)]
+    upper = [max(float(box[1][axis]) for box in boxes) for axis in (0, 1)]
+    placing = Placing.fitted((lower, upper), width, height, NARROW_ROOM)
+    return svg(
+        width,
+        height,
+        *(
+            path(kind, placing.contours(outline), even_odd=True)
+            for outline, kind in ((kept, "material"), (added, "added"), (removed, "removed"))
+        ),
     )
 
 
@@ -190,23 +161,17 @@ def inches(value: float) -> str:
     return INCH_FIGURES.length(value)
 
 
-def contours_of(profiles: ProfileSet) -> Iterable[Contour]:
-    """All contours that are cut, outer ones and holes."""
-    for profile in profiles.profiles:
-        yield profile.outer
-        yield from profile.holes
-
-
 def plot(profiles: ProfileSet, axes: Axes | None = None, tolerance: float = 0.05) -> Axes:
     """Draw the profiles into matplotlib axes, material filled, to scale; return the axes.
 
     ``tolerance`` (mm) bounds the distance of the picture's polylines from the curves. Needs the extra
     ``pictures``.
     """
-    import matplotlib.pyplot as pyplot
-    import numpy
-    from matplotlib.patches import PathPatch
-    from matplotlib.path import Path
+    with needed():
+        import matplotlib.pyplot as pyplot
+        import numpy
+        from matplotlib.patches import PathPatch
+        from matplotlib.path import Path
 
     if axes is None:
         _, axes = pyplot.subplots()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Any
 
 from planform._planform import Cut, CutTime
@@ -96,7 +96,7 @@ class Priced:
     """Something with an effort, and with costs by kind. ``price`` is their sum."""
 
     effort: Effort
-    costs: dict[str, float]
+    costs: dict[str, float] = field(hash=False)
 
     @property
     def price(self) -> float:

@@ -21,6 +21,7 @@ from planform.planning.documents import (
     Document,
     Table,
 )
+from planform.words import WORDS
 
 __all__ = ["CutFigures", "Machine", "OddFigure", "Rates", "odd_figures"]
 
@@ -148,7 +149,7 @@ class Machine:
     grate: float = 0.0
     grate_along: Literal["x", "y"] = field(default_factory=lambda: "y")
     rates: Rates = field(default_factory=Rates)
-    layers: dict[str, dict[str, Any]] = field(default_factory=dict)
+    layers: dict[str, dict[str, Any]] = field(default_factory=dict, hash=False)
 
     @classmethod
     def read(cls, path: str | Path) -> Machine:
@@ -214,7 +215,7 @@ def cut_figures(table: Table) -> CutFigures:
         kerf=length("kerf", None),
         pierce_time=table.quantity("pierce_time", TIMES, plain="s"),
         entry_shape="arc"
-        if table.word("entry_shape", ("line", "arc"), "line") == "arc"
+        if table.word("entry_shape", WORDS["entry_shape"], "line") == "arc"
         else "line",
         entry_length=length("entry_length") or 0.0,
         entry_angle=90.0 if angle is None else angle,

@@ -15,7 +15,8 @@ from typing import Any
 from planform._planform import write_whole_file
 from planform.naming import counted, printable
 from planform.pages.render import picture, render, template_folder
-from planform.pictures.outlines import contours_of, dimensioned_svg, millimetres
+from planform.pictures.outlines import dimensioned_svg, millimetres
+from planform.pictures.placing import contours_of
 from planform.planning.quote import COST_KINDS, PieceLine, Quote, SheetLine
 from planform.planning.sheet_plan import SheetPlan
 

@@ -28,9 +28,10 @@ MOST_ROUNDS = 12
 """Of searching for one sheet."""
 MOST_TRIES = 200
 """Orders in which a sheet is filled piece by piece at most."""
-MOST_PRICED, MANY, EASY = 60, 25, 0.7
-"""Units of which it is found out how awkward they are, at most; so many of one alone that it is not; the
-share of a sheet that one which is not fills alone."""
+MANY, EASY = 16, 0.7
+"""So many units of one kind on a sheet are not awkward; nor are those that fill this share of it alone."""
+SHARE_OF_PRICES = 0.03
+"""Of the time that is left: for finding out what is awkward, before each sheet."""
 MOST_GREEDY = 400
 """So many pieces at most are laid by the plain way beside a search, to have something to compare with."""
 
@@ -57,7 +58,6 @@ class SheetSearch:
         fitting = {unit: n for unit, n in counts.items() if n > 0 and may_fit(unit, room)}
         if not fitting:
             return Pattern(room, [])
-        self.learn(room, fitting)
         patterns: list[Pattern] = []
         hand: list[Pattern] = []
         is_small = sum(fitting.values()) <= MOST_GREEDY
@@ -65,6 +65,7 @@ class SheetSearch:
         if shelf is not None:
             patterns.append(Pattern(room, shelf))
         elif not self.plain:
+            self.learn(room, fitting)
             # How full an odd shape can be nobody knows before: what is laid by hand is to be beaten.
             if not room.is_plain and is_small:
                 hand = self.by_hand(room, fitting, 0.0)
@@ -78,11 +79,12 @@ class SheetSearch:
     def learn(self, room: Room, counts: Counts) -> None:
         """Find out which units are awkward on a sheet: many of one alone leave much of it free. They count
         for more than their area, or they would be left over to the last and meet there."""
-        if self.plain or len(counts) > MOST_PRICED:
-            return
+        clock = Clock(SHARE_OF_PRICES * self.clock.left)
         for unit in counts:
             if (unit, room) in self.prices:
                 continue
+            if room.stock.roll or clock.left <= 0:
+                return
             alone = greedy(room, [unit] * MANY)
             use = alone.room_used / room.reference if len(alone.spots) < MANY else 1.0
             self.prices[unit, room] = math.sqrt(max(1.0, EASY / max(use, 0.01)))

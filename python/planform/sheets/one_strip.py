@@ -119,6 +119,8 @@ class Strip:
         """The spots moved by as little as makes their polygons no longer overlap, where that is found."""
         left, low, right, high = self.room.box
         far = [right, math.inf] if self.is_across else [math.inf, high]
+        if not spots:
+            return []
         rings = [search_ring(spot) for spot in spots]
         size = max(self.room.width, self.room.height)
         apart = _separated(rings, [[left, low], far], 1e-9 * size)

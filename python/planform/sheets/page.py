@@ -10,7 +10,7 @@ from typing import Any
 from planform._planform import ProfileSet, write_whole_file
 from planform.naming import printable
 from planform.pages.render import picture, render
-from planform.pictures.outlines import contours_of
+from planform.pictures.placing import contours_of
 from planform.sheets.drawing import label, sheet_outlines
 from planform.sheets.left_over import LeftOver
 from planform.sheets.values import Layout, Piece, Sheet, Stock, price_of

@@ -17,6 +17,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from planform.extras import needed
+
 POLL = 0.1
 """Seconds between two looks at what the search has found so far."""
 
@@ -68,7 +70,8 @@ class StripResult:
 
 def search_strip(task: StripTask) -> StripResult:
     """Search as long as the task allows. Runs in a worker."""
-    import spyrrow
+    with needed():
+        import spyrrow
 
     items = [
         spyrrow.Item(

@@ -7,7 +7,7 @@ the coordinates of its own outline, a sheet in those of its stock's outline.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import astuple, dataclass, field
 from functools import cached_property
 from typing import Literal
 
@@ -406,6 +406,13 @@ class Layout:
     margin: float = 0.0
     seed: int = 0
     notes: tuple[str, ...] = ()
+
+    # Pieces and stock compare as the objects that they are; a layout by all that it says of them.
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Layout) and astuple(self) == astuple(other)
+
+    def __hash__(self) -> int:
+        return hash((len(self.pieces), len(self.sheets), self.gap, self.margin, self.seed))
 
     @property
     def sheet_count(self) -> int:

@@ -24,9 +24,10 @@
 #include <gp_Ax1.hxx>
 #include <gp_Ax2.hxx>
 
-#include "plate/bodies.hpp"
+#include "plate/variant_bodies.hpp"
 
 using namespace planform;
+using namespace parts;
 
 namespace {
 
@@ -36,102 +37,6 @@ struct Case {
     std::string name;
     Body body;
 };
-
-TopoDS_Shape fused(const TopoDS_Shape& a, const TopoDS_Shape& b) {
-    return BRepAlgoAPI_Fuse(a, b).Shape();
-}
-TopoDS_Shape without(const TopoDS_Shape& a, const TopoDS_Shape& b) {
-    return BRepAlgoAPI_Cut(a, b).Shape();
-}
-TopoDS_Shape block(double x, double y, double z, double to_x, double to_y, double to_z) {
-    return BRepPrimAPI_MakeBox(gp_Pnt(x, y, z), gp_Pnt(to_x, to_y, to_z)).Shape();
-}
-TopoDS_Shape rod(const gp_Pnt& from, const gp_Dir& along, double radius, double length) {
-    return BRepPrimAPI_MakeCylinder(gp_Ax2(from, along), radius, length).Shape();
-}
-
-/// A profile in the half plane x > 0 turned once around z.
-TopoDS_Shape revolved(const parts::Corners& corners) {
-    BRepBuilderAPI_MakePolygon polygon;
-    for (const auto& [x, z] : corners) polygon.Add(gp_Pnt(x, 0.0, z));
-    polygon.Close();
-    return BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(polygon.Wire()).Face(), gp::OZ()).Shape();
-}
-
-/// All edges that are wanted, by their two ends, rounded or chamfered.
-template <class Maker, class Wanted>
-TopoDS_Shape dressed_where(const TopoDS_Shape& body, double size, const Wanted& wanted) {
-    Maker maker(body);
-    TopTools_IndexedMapOfShape edges;
-    TopExp::MapShapes(body, TopAbs_EDGE, edges);
-    for (int i = 1; i <= edges.Extent(); ++i) {
-        const TopoDS_Edge& edge = TopoDS::Edge(edges(i));
-        if (wanted(BRep_Tool::Pnt(TopExp::FirstVertex(edge)),
-                   BRep_Tool::Pnt(TopExp::LastVertex(edge))))
-            maker.Add(size, edge);
-    }
-    return maker.Shape();
-}
-
-/// Edges that run upright.
-TopoDS_Shape rounded_upright_edges(const TopoDS_Shape& body, double radius) {
-    return dressed_where<BRepFilletAPI_MakeFillet>(
-        body, radius, [](const gp_Pnt& a, const gp_Pnt& b) {
-            return std::hypot(a.X() - b.X(), a.Y() - b.Y()) < 1e-9;
-        });
-}
-
-/// Edges at a height.
-template <class Maker>
-TopoDS_Shape dressed(const TopoDS_Shape& body, double height, double size) {
-    return dressed_where<Maker>(body, size, [height](const gp_Pnt& a, const gp_Pnt& b) {
-        return std::abs(a.Z() - height) < 1e-9 && std::abs(b.Z() - height) < 1e-9;
-    });
-}
-
-/// The open line offset to a strip `t` broad and pulled 60 mm along z: sheet folded sharp.
-TopoDS_Shape folded(const parts::Corners& line, double t, double length = 60.0) {
-    TopoDS_Shape result;
-    for (std::size_t i = 0; i + 1 < line.size(); ++i) {
-        const auto& [x, y] = line[i];
-        const auto& [u, v] = line[i + 1];
-        const TopoDS_Shape wall = block(std::min(x, u), std::min(y, v), 0.0, std::max(x, u) + t,
-                                        std::max(y, v) + t, length);
-        result = result.IsNull() ? wall : fused(result, wall);
-    }
-    return result;
-}
-
-/// An angle bent round inner radius r: flat, quarter ring, wing.
-TopoDS_Shape bent(double t, double r, double flat, double wing, double length = 60.0) {
-    const double o = r + t;
-    const TopoDS_Shape ring =
-        without(rod({0, 0, 0}, gp::DZ(), o, length), rod({0, 0, 0}, gp::DZ(), r, length));
-    const TopoDS_Shape quarter =
-        without(without(ring, block(0, -o, 0, o, o, length)), block(-o, 0, 0, o, o, length));
-    return fused(fused(quarter, block(0, -o, 0, flat, -r, length)),
-                 block(-o, 0, 0, -r, wing, length));
-}
-
-TopoDS_Shape gear(double t) {
-    parts::Corners corners;
-    for (int i = 0; i < 24; ++i) {
-        const double a = 2.0 * pi * i / 24.0, step = 2.0 * pi / 24.0;
-        for (const auto& [share, radius] : {std::pair{0.0, 26.0}, std::pair{0.3, 26.0},
-                                            std::pair{0.45, 30.0}, std::pair{0.85, 30.0}})
-            corners.emplace_back(radius * std::cos(a + share * step),
-                                 radius * std::sin(a + share * step));
-    }
-    return parts::drilled(parts::prism(corners, t), 0.0, 0.0, 12.0);
-}
-
-TopoDS_Shape plate(double t) { return parts::box(120.0, 70.0, t); }
-
-TopoDS_Shape countersunk(const TopoDS_Shape& body, double x, double y, double t) {
-    const gp_Ax2 axis(gp_Pnt(x, y, 0.5 * t), gp_Dir(0, 0, 1));
-    return without(parts::drilled(body, x, y, 5.0),
-                   BRepPrimAPI_MakeCone(axis, 2.5, 2.5 + 0.5 * t, 0.5 * t).Shape());
-}
 
 /// As drawn, drilled and turned, of each thickness.
 void for_each_variant(const std::vector<Case>& cases, const std::vector<double>& thicknesses,
@@ -214,19 +119,23 @@ TEST_CASE("variants: bent sheets, folded sharp and round, short and long, drille
              return without(without(angle, rod({20, -10, 20}, gp::DY(), 4.0, 40.0)),
                             rod({70, 25, 30}, gp::DX(), 5.0, 40.0));
          }},
-        {"hollow section",
+    };
+    check_bent(cases, {0.8, 2.0, 4.0}, true);
+    // A ring of walls, and a wing whose round end stands out past the other wing.
+    const std::vector<Case> others{
+        {"angle with a disc",
          [](double t) {
-             return without(block(0, 0, 0, 50, 40, 90), block(t, t, -1, 50 - t, 40 - t, 99));
-         }},
-        {"angle, corners rounded",
-         [](double t) {
-             // A wing with two rounded corners.
+             // A wing that ends in a disc.
              const TopoDS_Shape wing = block(0, 0, 0, 60, t, 60);
              const TopoDS_Shape up = rod({0, 20, 30}, gp::DX(), 30.0, t);
              return fused(fused(wing, block(0, 0, 0, t, 20, 60)), up);
          }},
+        {"hollow section",
+         [](double t) {
+             return without(block(0, 0, 0, 50, 40, 90), block(t, t, -1, 50 - t, 40 - t, 99));
+         }},
     };
-    check_bent(cases, {0.8, 2.0, 4.0}, false);
+    check_bent(others, {0.8, 2.0, 4.0}, false);
     const std::vector<Case> round{
         {"angle, bent round", [](double t) { return bent(t, 2.0 * t, 60.0, 40.0); }},
         {"angle, bent round, drilled",

@@ -377,7 +377,7 @@ std::vector<Body> formed_walls() {
 
 std::vector<Body> corners_without_room() {
     const auto reason = NotUnfolded::sharp_corner;
-    // The inside radius is taken as the thickness: the round outside reaches over two of these.
+    // With an inside radius of 2 mm the round outside takes 4 mm of each leg.
     return {
         {"L with a leg too short to bend",
          prism({{0, 0}, {50, 0}, {50, 2}, {2, 2}, {2, 3.5}, {0, 3.5}}, 30.0), reason},

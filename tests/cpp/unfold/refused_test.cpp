@@ -43,7 +43,20 @@ TEST_CASE("collars, louvres, beads and bridges are formed within a wall") {
     check(refused::formed_walls());
 }
 
-TEST_CASE("corners without room for a bend") { check(refused::corners_without_room()); }
+TEST_CASE("corners without room for a bend of the radius that is asked for") {
+    UnfoldOptions options;
+    options.rule.sharp_radius = 2.0;
+    for (const refused::Body& body : refused::corners_without_room()) {
+        CAPTURE(body.name);
+        const Unfolding unfolding = try_unfold(sheets::solid_of(body.shape), options);
+        REQUIRE(!unfolding.blank);
+        CHECK_MESSAGE(unfolding.refusal.reason == body.reason, unfolding.refusal.text);
+        // As it is drawn there is room.
+        const Unfolding sharp = try_unfold(sheets::solid_of(body.shape));
+        REQUIRE(sharp.blank);
+        for (const Bend& bend : sharp.blank->bends) CHECK(bend.inside_radius == 0.0);
+    }
+}
 
 TEST_CASE("blanks that would lie on themselves") {
     const std::vector<refused::Body> bodies = refused::overlapping();

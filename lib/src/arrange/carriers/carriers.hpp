@@ -6,10 +6,9 @@
 #include <vector>
 
 #include "arrange/chains/input.hpp"
+#include "curve/angles.hpp"
 
 namespace planform::arrange {
-
-constexpr double full_turn = 2.0 * pi;
 
 /// An unbounded line (parameter: mm from its base point), a whole circle or ellipse (parameter:
 /// angle) or a spline (its own parameter).

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/bisection.hpp"
+
 namespace planform::arrange {
 namespace {
 
@@ -11,11 +13,10 @@ namespace {
 double leaves_disc(const Carrier& carrier, const Point2& center, double reach, double inside,
                    double outside) {
     constexpr int halvings = 50;
-    for (int i = 0; i < halvings; ++i) {
-        const double middle = 0.5 * (inside + outside);
-        ((carrier.position(middle) - center).norm() > reach ? outside : inside) = middle;
-    }
-    return outside;
+    return detail::bisected(
+               inside, outside, halvings,
+               [&](double at) { return !((carrier.position(at) - center).norm() > reach); })
+        .second;
 }
 
 /// A place next to the corner that is further than `reach` from it, where the curve goes straight

@@ -5,10 +5,11 @@
 #include <cstddef>
 #include <utility>
 
+#include "curve/angles.hpp"
+
 namespace planform::arrange {
 namespace {
 
-constexpr double turn = 2.0 * pi;
 /// Directions that differ by a turn within this are parallel, rad.
 constexpr double parallel = 0.2;
 /// Stretches of a curve that is cut turn by at most this: none can be parallel to itself.
@@ -30,7 +31,7 @@ bool may_go_round(const Spline& spline) {
         most = std::max(most, angle);
         before = leg;
     }
-    return most - least > turn - parallel;
+    return most - least > full_turn - parallel;
 }
 
 struct Sample {
@@ -80,8 +81,8 @@ bool lies_on_itself(const Spline& spline, const std::vector<Sample>& samples, do
     for (std::size_t i = 1; i + 1 < samples.size(); ++i)
         for (std::size_t j = i + 1; j + 1 < samples.size(); ++j) {
             const double turned = std::abs(samples[j].angle - samples[i].angle);
-            if (turned < turn - parallel) continue;
-            if (std::abs(turned - turn * std::round(turned / turn)) > parallel) continue;
+            if (turned < full_turn - parallel) continue;
+            if (std::abs(turned - full_turn * std::round(turned / full_turn)) > parallel) continue;
             const double reach = samples[j + 1].parameter - samples[j - 1].parameter;
             const double step = (samples[j + 1].point - samples[j - 1].point).norm();
             if ((samples[i].point - samples[j].point).norm() > step + near) continue;

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "curve/angles.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::flatten {
@@ -13,8 +14,8 @@ Range wave(double a, double b, double from, double to) {
     Range range{std::min(first, last), std::max(first, last)};
     // Peaks at phase + k * 2 pi, troughs half a turn on.
     const auto meets = [&](double angle) {
-        const double k = std::ceil((from - angle) / (2.0 * pi));
-        return angle + 2.0 * pi * k <= to;
+        const double k = std::ceil((from - angle) / full_turn);
+        return angle + full_turn * k <= to;
     };
     if (meets(phase)) range.high = size;
     if (meets(phase + pi)) range.low = -size;

@@ -11,6 +11,7 @@
 
 #include "flatten/bounds/binomials.hpp"
 #include "flatten/bounds/spline_direction.hpp"
+#include "model/kernel/points.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -63,8 +64,7 @@ std::vector<Vector3> slope_of(const Piece& piece, bool is_rational) {
 }
 
 Vector3 placed(const gp_Pnt& point, const gp_Trsf& placement) {
-    const gp_Pnt p = point.Transformed(placement);
-    return {p.X(), p.Y(), p.Z()};
+    return model::from_kernel(point.Transformed(placement));
 }
 
 /// The spline that is turned: poles from a point of the axis, in datum coordinates, times their
@@ -142,10 +142,9 @@ bool has_revolution_bound(const solid::FaceSurface& surface) {
 std::optional<Range> bound_revolution(const solid::FaceSurface& surface, const Box2& box,
                                       double edge_on) {
     const gp_Ax1 placed_axis = surface.adaptor().AxeOfRevolution().Transformed(surface.placement());
-    const gp_Pnt at = placed_axis.Location();
-    const Vector3 axis(placed_axis.Direction().X(), placed_axis.Direction().Y(),
-                       placed_axis.Direction().Z());
-    std::optional<Generator> generator = generator_of(surface, {at.X(), at.Y(), at.Z()});
+    const Vector3 axis = model::from_kernel(placed_axis.Direction());
+    std::optional<Generator> generator =
+        generator_of(surface, model::from_kernel(placed_axis.Location()));
     if (!generator) return std::nullopt;
     generator->knots.low = box.min().y();
     generator->knots.high = box.max().y();

@@ -9,6 +9,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include "model/kernel/points.hpp"
+
 namespace planform::flatten {
 namespace {
 
@@ -55,8 +57,7 @@ void take_curve(const CurveOfPoles& curve, const gp_Trsf& placement, SplineNet& 
 SplineNet extruded_net(const GeomAdaptor_Surface& surface, const gp_Trsf& placement) {
     SplineNet net;
     net.is_extruded = true;
-    const gp_Vec along = gp_Vec(surface.Direction()).Transformed(placement);
-    net.extrusion = {along.X(), along.Y(), along.Z()};
+    net.extrusion = model::from_kernel(gp_Vec(surface.Direction()).Transformed(placement));
     const auto basis = surface.BasisCurve();
     if (basis->GetType() == GeomAbs_BezierCurve) {
         take_curve(*basis->Bezier(), placement, net);

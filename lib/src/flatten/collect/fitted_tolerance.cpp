@@ -4,6 +4,7 @@
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 
+#include "model/kernel/points.hpp"
 #include "planform/occt.hpp"
 #include "planform/tolerance.hpp"
 
@@ -18,8 +19,7 @@ bool reach(std::span<const Solid> solids, double extent) {
     Box3 box;
     for (const Solid& solid : solids)
         for (TopExp_Explorer vertex(shape_of(solid), TopAbs_VERTEX); vertex.More(); vertex.Next()) {
-            const gp_Pnt point = BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current()));
-            box.extend(Point3(point.X(), point.Y(), point.Z()));
+            box.extend(model::from_kernel(BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current()))));
             if (box.diagonal().norm() >= extent) return true;
         }
     return false;

@@ -13,6 +13,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "flatten/bounds/halves.hpp"
 #include "flatten/curves/sign_scan.hpp"
 
 namespace planform::flatten {
@@ -106,12 +107,8 @@ class RootFinder {
             if (ends_differ) take_root(from, to);
             return;
         }
-        std::vector<double> left, right = c;
-        for (std::size_t n = c.size(); n > 0; --n) {
-            left.push_back(right.front());
-            for (std::size_t i = 0; i + 1 < n; ++i) right[i] = 0.5 * (right[i] + right[i + 1]);
-        }
-        // `right` now holds the right half's coefficients.
+        std::vector<double> right = c;
+        const std::vector<double> left = take_first_half(right);
         const double middle = 0.5 * (from + to);
         isolate(left, from, middle, depth + 1);
         isolate(right, middle, to, depth + 1);

@@ -7,6 +7,8 @@
 #include <cstddef>
 #include <limits>
 
+#include "flatten/bounds/binomials.hpp"
+
 namespace planform::flatten {
 namespace {
 
@@ -25,12 +27,6 @@ using Poles = std::array<Point2, count>;
 using Matrix = Eigen::Matrix<double, degree + 1, degree + 1>;
 
 double node(std::size_t i) { return 0.5 - 0.5 * std::cos(pi * static_cast<double>(i) / degree); }
-
-double binomial(int n, int k) {
-    double result = 1.0;
-    for (int i = 1; i <= k; ++i) result = result * (n - k + i) / i;
-    return result;
-}
 
 double bernstein(int k, double t) {
     return binomial(degree, k) * std::pow(t, k) * std::pow(1.0 - t, degree - k);

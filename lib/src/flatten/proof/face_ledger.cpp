@@ -6,6 +6,7 @@
 #include <gp_XYZ.hxx>
 #include <sstream>
 
+#include "model/kernel/points.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -31,11 +32,10 @@ FaceLedger::FaceLedger(const model::AreaVectors& areas, const solid::ShapeGraph&
                        double tolerance)
     : areas_(areas), graph_(graph), tolerance_(tolerance) {
     // The datum's normal seen from the shape's own coordinates.
-    const gp_Vec view = gp_Vec(0.0, 0.0, 1.0).Transformed(graph.placement.Inverted());
-    view_ = Vector3(view.X(), view.Y(), view.Z());
+    view_ = model::from_kernel(gp_Vec(0.0, 0.0, 1.0).Transformed(graph.placement.Inverted()));
     gp_XYZ reference(areas.reference.x(), areas.reference.y(), areas.reference.z());
     graph.placement.Transforms(reference);
-    reference_ = Point3(reference.X(), reference.Y(), reference.Z());
+    reference_ = model::from_kernel(reference);
     pivot_ = reference_.head<2>();
     if (areas.faces.size() != graph.faces.size() || areas.edges.size() != graph.edges.size())
         throw GeometryError(ErrorKind::law_broken,

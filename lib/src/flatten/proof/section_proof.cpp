@@ -9,7 +9,9 @@
 #include <sstream>
 #include <utility>
 
+#include "curve/ray_parity.hpp"
 #include "flatten/proof/section_witnesses.hpp"
+#include "model/kernel/points.hpp"
 #include "planform/occt.hpp"
 
 namespace planform::flatten {
@@ -77,21 +79,15 @@ class OutlinePieces {
         return least;
     }
 
-    /// Parity of the crossings of a ray (M. Shimrat, Communications of the ACM 5 (1962), algorithm
-    /// 112) with chords within half the tolerance; for places farther than that from the outline.
+    /// On chords within half the tolerance; for places farther than that from the outline.
     bool holds(const Point2& at) {
         if (polygons_.empty())
             for (const Contour* contour : contours_)
                 polygons_.push_back(contour->points(0.5 * tolerance_));
-        bool inside = false;
+        int crossings = 0;
         for (const std::vector<Point2>& polygon : polygons_)
-            for (std::size_t i = 0; i < polygon.size(); ++i) {
-                const Point2 &a = polygon[i], &b = polygon[(i + 1) % polygon.size()];
-                if ((a.y() > at.y()) == (b.y() > at.y())) continue;
-                if (at.x() < a.x() + (at.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
-                    inside = !inside;
-            }
-        return inside;
+            crossings += detail::ray_crossings(at, polygon);
+        return crossings % 2 != 0;
     }
 
   private:
@@ -254,7 +250,7 @@ class SectionProof {
                 if (!classifier)
                     classifier =
                         std::make_unique<BRepClass3d_SolidClassifier>(shape_of(solids_[i]));
-                classifier->Perform(gp_Pnt(p.x(), p.y(), p.z()), 1e-4 * tolerance_);
+                classifier->Perform(model::to_kernel_point(p), 1e-4 * tolerance_);
                 in = in || classifier->State() == TopAbs_IN;
                 on =
                     on || classifier->State() == TopAbs_ON || classifier->State() == TopAbs_UNKNOWN;

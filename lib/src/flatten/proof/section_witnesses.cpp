@@ -6,6 +6,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/ray_parity.hpp"
+#include "model/kernel/points.hpp"
+
 namespace planform::flatten {
 namespace {
 
@@ -170,8 +173,6 @@ class WitnessFinder {
 
 }  // namespace
 
-/// Parity of the crossings of a ray (M. Shimrat, Communications of the ACM 5 (1962), algorithm
-/// 112).
 bool lies_within(const solid::FaceSurface& surface, const Point2& uv) {
     constexpr int chords = 24;
     bool inside = false;
@@ -180,11 +181,9 @@ bool lies_within(const solid::FaceSurface& surface, const Point2& uv) {
         const int count = side.curve->IsKind(STANDARD_TYPE(Geom2d_Line)) ? 1 : chords;
         Point2 a;
         for (int i = 0; i <= count; ++i) {
-            const gp_Pnt2d p = side.curve->Value(side.first + (side.last - side.first) * i / count);
-            const Point2 b(p.X(), p.Y());
-            if (i > 0 && (a.y() > uv.y()) != (b.y() > uv.y()) &&
-                uv.x() < a.x() + (uv.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
-                inside = !inside;
+            const Point2 b = model::from_kernel(
+                side.curve->Value(side.first + (side.last - side.first) * i / count));
+            if (i > 0 && detail::ray_crosses(uv, a, b)) inside = !inside;
             a = b;
         }
     }

@@ -1,22 +1,22 @@
 #include "flatten/proof/surface_extent.hpp"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <cstddef>
 #include <optional>
 #include <vector>
 
+#include "curve/quadrature.hpp"
+
 namespace planform::flatten {
 namespace {
 
-/// Places and weights of one parameter from low to high: `steps` steps with two nodes each (C. F.
-/// Gauss, "Methodus nova integralium valores per approximationem inveniendi" (1815)).
+/// Places of one parameter from low to high: `steps` steps with two nodes of Gauss' rule each.
 std::vector<double> nodes(double low, double high, int steps) {
-    const double half = 0.5 * (high - low) / steps, off = half / std::sqrt(3.0);
+    const double half = 0.5 * (high - low) / steps;
     std::vector<double> places;
     for (int k = 0; k < steps; ++k)
-        for (const double side : {-off, off}) places.push_back(low + (2 * k + 1) * half + side);
+        for (const double node : detail::gauss_rule(2).nodes)
+            places.push_back(low + (2 * k + 1) * half + half * node);
     return places;
 }
 

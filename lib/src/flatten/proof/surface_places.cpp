@@ -9,6 +9,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include "curve/ray_parity.hpp"
+#include "model/kernel/points.hpp"
 #include "solid/face_surface.hpp"
 
 namespace planform::flatten {
@@ -41,9 +43,7 @@ class RoughInterior {
         for (std::size_t i = 0; i < starts_.size(); ++i) {
             const Point2 &a = starts_[i], &b = ends_[i];
             if (curved_[i] && is_beside(p, a, b)) return false;
-            if ((a.y() > p.y()) == (b.y() > p.y())) continue;
-            if (p.x() < a.x() + (p.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x()))
-                inside = !inside;
+            if (detail::ray_crosses(p, a, b)) inside = !inside;
         }
         return inside;
     }
@@ -69,8 +69,9 @@ class RoughInterior {
         const bool is_straight = side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line);
         const int count = is_straight ? 1 : pieces;
         const auto at = [&](int i) -> Point2 {
-            const gp_Pnt2d p = side.curve->Value(side.first + (side.last - side.first) * i / count);
-            return (Point2(p.X(), p.Y()) - low_).cwiseQuotient(range_);
+            const Point2 uv = model::from_kernel(
+                side.curve->Value(side.first + (side.last - side.first) * i / count));
+            return (uv - low_).cwiseQuotient(range_);
         };
         Point2 start = at(0);
         for (int i = 1; i <= count; ++i) {

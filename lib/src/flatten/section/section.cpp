@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 
+#include "flatten/collect/attempt.hpp"
 #include "flatten/collect/named_errors.hpp"
 #include "flatten/collect/outline.hpp"
 #include "flatten/curves/projected_curve.hpp"
@@ -72,12 +73,12 @@ class Section {
         const bool is_doubted =
             meshed_face_ >= 0 && &face == &graph_.faces[static_cast<std::size_t>(meshed_face_)];
         if (is_doubted && !is_plane) return follow_on_mesh(face, field);
-        try {
-            return level_curves(field, roots, edges, tolerance_);
-        } catch (const GeometryError&) {
-            if (is_plane) throw;
-            return follow_on_mesh(face, field);
-        }
+        std::vector<LevelCurve> curves;
+        const std::optional<Setback> on_surface =
+            attempt([&] { curves = level_curves(field, roots, edges, tolerance_); });
+        if (!on_surface) return curves;
+        if (is_plane) on_surface->raise();
+        return on_surface->otherwise([&] { return follow_on_mesh(face, field); });
     }
 
     /// Where the section can't be followed on the surface, it is followed on its triangles.

@@ -1,13 +1,14 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <exception>
 #include <mutex>
+#include <optional>
 #include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "flatten/collect/attempt.hpp"
 #include "flatten/collect/fitted_tolerance.hpp"
 #include "flatten/collect/flatten_solids.hpp"
 #include "flatten/collect/named_errors.hpp"
@@ -109,33 +110,26 @@ ProfileSet SectionStack::at(double offset) const {
         throw GeometryError(ErrorKind::invalid_argument,
                             "offset must be a finite number of millimetres");
     Way way{offset};
-    std::exception_ptr first;
-    try {
-        return cut(way);
-    } catch (const flatten::SectionBreach& breach) {
-        first = std::current_exception();
-        way.doubted_solid = breach.solid();
-        way.doubted_face = static_cast<int>(breach.face());
-    } catch (const GeometryError&) {
-        first = std::current_exception();
-    }
+    std::optional<ProfileSet> section;
+    const std::optional<flatten::Setback> in_place = flatten::attempt([&] {
+        try {
+            section = cut(way);
+        } catch (const flatten::SectionBreach& breach) {
+            way.doubted_solid = breach.solid();
+            way.doubted_face = static_cast<int>(breach.face());
+            throw;
+        }
+    });
+    if (!in_place) return *section;
+    const auto had = [&](const Way& other) {
+        return !flatten::attempt([&] { section = cut(other); });
+    };
     // A hair beside, then on triangles; each proves itself anew.
     for (const double move : way.doubted_solid < 0 ? moves_clear_of_vertices(*prepared_, offset)
-                                                   : moves_to_side(prepared_->options.side)) {
-        try {
-            return cut({offset, move, way.doubted_solid, -1});
-        } catch (const GeometryError&) {
-            // The next one is clear of more.
-        }
-    }
-    if (way.doubted_solid >= 0) {
-        try {
-            return cut(way);
-        } catch (const GeometryError&) {
-            // What the first way said is what there is to say.
-        }
-    }
-    std::rethrow_exception(first);
+                                                   : moves_to_side(prepared_->options.side))
+        if (had({offset, move, way.doubted_solid, -1})) return *section;
+    if (way.doubted_solid >= 0 && had(way)) return *section;
+    in_place->raise();
 }
 
 ProfileSet SectionStack::cut(const Way& way) const {
@@ -168,6 +162,19 @@ ProfileSet SectionStack::cut(const Way& way) const {
     return ProfileSet(result.profiles(), result.marks(), plane, p.options.tolerance, result.name(),
                       std::move(notes), Validate::no)
         .with_proof(std::move(proof));
+}
+
+const std::vector<Solid>& SectionStack::solids() const { return prepared_->solids; }
+const Datum& SectionStack::datum() const { return prepared_->datum; }
+const SectionOptions& SectionStack::options() const { return prepared_->options; }
+
+bool operator==(const SectionStack& a, const SectionStack& b) {
+    const auto how = [](const SectionOptions& options) {
+        return std::tie(options.tolerance, options.merge, options.side);
+    };
+    return a.prepared_ == b.prepared_ ||
+           (a.datum() == b.datum() && how(a.options()) == how(b.options()) &&
+            a.solids() == b.solids());
 }
 
 Interval SectionStack::extent() const {

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "flatten/collect/attempt.hpp"
 #include "flatten/collect/edge_coverage.hpp"
 #include "flatten/collect/named_errors.hpp"
 #include "flatten/collect/outline.hpp"
@@ -119,14 +120,19 @@ class Silhouette {
             return;
         }
         for (const solid::EdgeUse& use : face.uses) read_edge(use.edge);
-        if ((!doubted && split(place, face, field)) || split_on_mesh(place, face, field)) {
+        std::optional<Setback> on_surface;
+        const auto on_mesh = [&] { return split_on_mesh(place, face, field); };
+        if ((!doubted && split(place, face, field, on_surface)) ||
+            (on_surface ? on_surface->otherwise(on_mesh) : on_mesh())) {
             if (ledger_ && way_.verify == Verify::quick)
                 add_edge_places(graph_, face, way_.solid, few, seen_, outline_.places());
             return;
         }
-        throw GeometryError(ErrorKind::law_broken,
-                            "no way of splitting it at its folds agrees with the area that its "
-                            "boundary encloses; repair the face where the solid was drawn");
+        throw GeometryError(
+            ErrorKind::law_broken,
+            "no way of splitting it at its folds agrees with the area that its "
+            "boundary encloses; repair the face where the solid was drawn" +
+                (on_surface ? " (on its surface: " + on_surface->cause() + ")" : std::string()));
     }
 
     /// What the engine says of a face that needs no splitting.
@@ -156,17 +162,19 @@ class Silhouette {
         return true;
     }
 
-    /// At its folds, followed on the surface. False if they can't be followed, or break the law.
-    bool split(std::size_t place, const solid::GraphFace& face, const FacingField& field) {
-        try {
+    /// At its folds, followed on the surface. False if they can't be followed, for what `setback`
+    /// says then, or break the law.
+    bool split(std::size_t place, const solid::GraphFace& face, const FacingField& field,
+               std::optional<Setback>& setback) {
+        bool taken = false;
+        setback = attempt([&] {
             FacingParts parts = FacingBoundary(face, field, graph_, vertex_nodes_, coverage_,
                                                outline_, way_.tolerance)
                                     .run();
             std::vector<LevelCurve> folds = level_curves(field, parts.roots, way_.tolerance);
-            return take(place, face, field.surface(), parts.stretches, folds);
-        } catch (const GeometryError&) {
-            return false;
-        }
+            taken = take(place, face, field.surface(), parts.stretches, folds);
+        });
+        return taken;
     }
 
     /// Where the folds can't be followed on the surface, they are followed on its triangles.

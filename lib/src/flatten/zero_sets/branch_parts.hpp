@@ -4,12 +4,12 @@
 
 #include <vector>
 
+#include "curve/angles.hpp"
 #include "flatten/zero_sets/branch.hpp"
 #include "solid/face_surface.hpp"
 
 namespace planform::flatten {
 
-constexpr double full_turn = 2.0 * pi;
 /// A direction is in a plane, or two directions are perpendicular, if the cosine is below this.
 constexpr double perpendicular = 1e-10;
 

@@ -191,34 +191,6 @@ class PathFit {
 
 }  // namespace
 
-FieldValue ZeroSet::scaled_field(const Point2& p) const {
-    FieldValue f = field_.with_gradient(unscale(p));
-    f.gradient = f.gradient.cwiseProduct(range_);
-    return f;
-}
-
-std::optional<ZeroPoint> ZeroSet::correct(Point2 p, double reach) const {
-    const Point2 start = p;
-    FieldValue f = scaled_field(p);
-    double last_change = reach;
-    for (int i = 0; i < 12; ++i) {
-        const double square = f.gradient.squaredNorm();
-        if (!(square > 0.0)) return std::nullopt;
-        const Vector2 change = -f.value / square * f.gradient;
-        p += change;
-        if (!((p - start).norm() <= reach)) return std::nullopt;
-        f = scaled_field(p);
-        const double size = change.norm();
-        // Quadratic convergence ends in rounding noise.
-        if (size < 1e-12 || (size < 1e-9 && size > 0.5 * last_change)) break;
-        last_change = size;
-    }
-    const Vector2 travel = field_.travel(f.gradient);
-    const double size = travel.norm();
-    if (!(size > 0.0)) return std::nullopt;
-    return ZeroPoint{p, travel / size};
-}
-
 std::vector<Curve> fit_path(const ZeroSet& zero_set, const std::vector<Point2>& path,
                             double tolerance) {
     return PathFit(zero_set, tolerance).run(path);

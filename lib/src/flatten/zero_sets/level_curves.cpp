@@ -7,11 +7,13 @@
 #include <string>
 #include <utility>
 
+#include "curve/angles.hpp"
 #include "flatten/zero_sets/branch.hpp"
 #include "flatten/zero_sets/plane_cut.hpp"
 #include "flatten/zero_sets/ruling_folds.hpp"
 #include "flatten/zero_sets/section_trace.hpp"
 #include "flatten/zero_sets/stop_pairing.hpp"
+#include "flatten/zero_sets/straight_joins.hpp"
 #include "flatten/zero_sets/tracer.hpp"
 #include "planform/error.hpp"
 #include "solid/face_interior.hpp"
@@ -98,11 +100,11 @@ class BranchJoiner {
 
     /// Difference of two near places in (u, v), a full turn taken off.
     Vector2 without_jump(Vector2 difference) const {
-        difference.x() -= 2.0 * pi * std::round(difference.x() / (2.0 * pi));
+        difference.x() -= full_turn * std::round(difference.x() / full_turn);
         // A length on cylinders and cones.
         const GeomAbs_SurfaceType kind = field_.surface().kind();
         if (kind == GeomAbs_Sphere || kind == GeomAbs_Torus)
-            difference.y() -= 2.0 * pi * std::round(difference.y() / (2.0 * pi));
+            difference.y() -= full_turn * std::round(difference.y() / full_turn);
         return difference;
     }
 
@@ -314,100 +316,6 @@ constexpr double joined_straight = 1e-4;
 /// edges run there.
 constexpr double joined_at_vertex = 1e-3;
 
-/// Takes out pairs of a start and an end that are next to each other and joins them.
-std::vector<LevelCurve> join_close_pairs(const LevelField& field,
-                                         std::vector<BoundaryRoot>& roots) {
-    const Vector2 range = field.surface().range().cwiseMax(1e-300);
-    std::vector<LevelCurve> joined;
-    while (true) {
-        std::size_t start = roots.size(), end = roots.size();
-        double nearest = 1.0;  // of what is allowed
-        for (std::size_t i = 0; i < roots.size(); ++i)
-            for (std::size_t j = 0; j < roots.size(); ++j) {
-                if (!roots[i].starts || roots[j].starts) continue;
-                const double allowed =
-                    roots[i].node == roots[j].node ? joined_at_vertex : joined_straight;
-                const double distance =
-                    (roots[i].inner_uv - roots[j].inner_uv).cwiseQuotient(range).norm() / allowed;
-                if (distance >= nearest) continue;
-                nearest = distance;
-                start = i;
-                end = j;
-            }
-        if (start == roots.size()) return joined;
-        const solid::SurfacePoint from = field.surface().first_order(roots[start].uv);
-        const solid::SurfacePoint to = field.surface().first_order(roots[end].uv);
-        LevelCurve curve{{}, roots[start].node, roots[end].node};
-        if (from.position.head<2>() != to.position.head<2>())
-            curve.curves = {Line{from.position.head<2>(), to.position.head<2>()}};
-        joined.push_back(std::move(curve));
-        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(std::max(start, end)));
-        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(std::min(start, end)));
-    }
-}
-
-/// True if the place lies on the limit of the face's parameters in u or v, and the fold runs along
-/// that limit: a seam that is seen edge-on.
-bool runs_along_limit(const FacingField& field, const Point2& uv) {
-    constexpr double beside = 2.0 * solid::InsetCurve::inset, askew = 0.3;
-    const solid::FaceSurface& s = field.surface();
-    const Vector2 range = s.range().cwiseMax(1e-300);
-    const Vector2 travel =
-        field.travel(field.with_gradient(uv).gradient.cwiseProduct(range)).cwiseAbs();
-    for (const Eigen::Index axis : {0, 1}) {
-        const double off =
-            std::min(std::abs(uv[axis] - s.low()[axis]), std::abs(s.high()[axis] - uv[axis]));
-        if (off <= beside * range[axis] && travel[axis] <= askew * travel[1 - axis]) return true;
-    }
-    return false;
-}
-
-/// Where an edge touches a seam that is a fold, its roots lie on both sides of the vertex, on the
-/// seam: each start is joined with the end next to it, straight where that is the seam's own
-/// projection within a share of the tolerance.
-std::vector<LevelCurve> join_along_limits(const FacingField& field,
-                                          std::vector<BoundaryRoot>& roots, double tolerance) {
-    constexpr double furthest = 0.02, share = 0.1;
-    const solid::FaceSurface& s = field.surface();
-    const Vector2 range = s.range().cwiseMax(1e-300);
-    std::vector<LevelCurve> joined;
-    for (std::size_t i = 0; i < roots.size();) {
-        std::size_t other = roots.size();
-        double nearest = furthest;
-        if (runs_along_limit(field, roots[i].inner_uv))
-            for (std::size_t j = i + 1; j < roots.size(); ++j) {
-                const double distance =
-                    (roots[j].inner_uv - roots[i].inner_uv).cwiseQuotient(range).norm();
-                if (roots[j].starts == roots[i].starts || distance >= nearest ||
-                    !runs_along_limit(field, roots[j].inner_uv))
-                    continue;
-                nearest = distance;
-                other = j;
-            }
-        if (other == roots.size()) {
-            ++i;
-            continue;
-        }
-        const BoundaryRoot &from = roots[i].starts ? roots[i] : roots[other],
-                           &to = roots[i].starts ? roots[other] : roots[i];
-        const auto place = [&](const Point2& uv) -> Point2 {
-            return s.first_order(uv).position.head<2>();
-        };
-        const Point2 a = place(from.uv), b = place(to.uv);
-        const Point2 middle = place(0.5 * (from.inner_uv + to.inner_uv));
-        if ((middle - 0.5 * (a + b)).norm() > share * tolerance) {
-            ++i;
-            continue;
-        }
-        LevelCurve curve{{}, from.node, to.node};
-        if (a != b) curve.curves = {Line{a, b}};
-        joined.push_back(std::move(curve));
-        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(other));
-        roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(i));
-    }
-    return joined;
-}
-
 void check_balance(const std::vector<BoundaryRoot>& roots) {
     const auto starts = std::count_if(roots.begin(), roots.end(),
                                       [](const BoundaryRoot& root) { return root.starts; });
@@ -415,34 +323,15 @@ void check_balance(const std::vector<BoundaryRoot>& roots) {
         fail("folds enter and leave the face a different number of times");
 }
 
-/// The plane only touches the surface, but edges of the model, which leave the surface by its
-/// precision, reach through it: each start is joined with the end next to it.
-std::vector<LevelCurve> join_across_touch(const HeightField& field,
-                                          std::vector<BoundaryRoot> roots) {
-    constexpr double widest = 1.0;  // mm
-    const auto place = [&](const BoundaryRoot& root) -> Point2 {
-        return field.surface().first_order(root.uv).position.head<2>();
-    };
-    std::vector<LevelCurve> joined;
-    while (!roots.empty()) {
-        const auto start = std::find_if(roots.begin(), roots.end(),
-                                        [](const BoundaryRoot& root) { return root.starts; });
-        auto end = roots.end();
-        double nearest = widest;
-        for (auto it = roots.begin(); it != roots.end(); ++it) {
-            const double distance = (place(*it) - place(*start)).norm();
-            if (it->starts || distance >= nearest) continue;
-            nearest = distance;
-            end = it;
-        }
-        if (end == roots.end()) fail("edges cross the plane where the face only touches it");
-        LevelCurve curve{{}, start->node, end->node};
-        if (nearest > rounding) curve.curves = {Line{place(*start), place(*end)}};
-        joined.push_back(std::move(curve));
-        roots.erase(std::max(start, end));
-        roots.erase(std::min(start, end));
-    }
-    return joined;
+/// Takes out pairs of a start and an end that are next to each other and joins them.
+std::vector<LevelCurve> join_close_pairs(const LevelField& field,
+                                         std::vector<BoundaryRoot>& roots) {
+    const Vector2 range = field.surface().range().cwiseMax(1e-300);
+    return join_nearest(
+        field.surface(), roots, 1.0, [&](const BoundaryRoot& start, const BoundaryRoot& end) {
+            const double allowed = start.node == end.node ? joined_at_vertex : joined_straight;
+            return (start.inner_uv - end.inner_uv).cwiseQuotient(range).norm() / allowed;
+        });
 }
 
 /// What runs nearer than `in_plane` to an edge in the plane is the edge itself; without such an

@@ -17,7 +17,9 @@
 #include <string>
 #include <utility>
 
+#include "curve/bisection.hpp"
 #include "flatten/zero_sets/fold_fit.hpp"
+#include "model/kernel/points.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -83,10 +85,7 @@ class MeshFollower {
         if (polygons_.size() != face_.uses.size()) fail("its mesh has other edges than itself");
     }
 
-    Point2 uv(int node) const {
-        const gp_Pnt2d p = triangulation_->UVNode(node);
-        return {p.X(), p.Y()};
-    }
+    Point2 uv(int node) const { return model::from_kernel(triangulation_->UVNode(node)); }
     bool positive(int node) const { return values_[static_cast<std::size_t>(node - 1)] > 0.0; }
 
     /// Stretches of one edge where the field is positive, and the crossings on its polygon.
@@ -121,13 +120,10 @@ class MeshFollower {
 
     /// Share of the way from node a to node b at which the field changes its sign.
     double zero_between(int a, int b) const {
-        double low = 0.0, high = 1.0;
         const Point2 start = uv(a), way = uv(b) - uv(a);
-        for (int i = 0; i < 60; ++i) {
-            const double middle = 0.5 * (low + high);
-            ((field_.value(start + middle * way) > 0.0) == positive(a) ? low : high) = middle;
-        }
-        return 0.5 * (low + high);
+        return detail::bisected_place(0.0, 1.0, 60, [&](double share) {
+            return (field_.value(start + share * way) > 0.0) == positive(a);
+        });
     }
 
     void note_crossing(int a, int b) {
@@ -175,7 +171,7 @@ class MeshFollower {
             chain.push_back(piece->second);
             next_.erase(piece);
         }
-        const ZeroSet zero_set(field_);
+        const ZeroSet zero_set(field_, along_fold);
         std::vector<Point2> path;
         for (const Side& side : chain) path.push_back(zero_set.scale(crossings_.at(side).uv));
         set_.curves.push_back({fit_path(zero_set, path, tolerance_),

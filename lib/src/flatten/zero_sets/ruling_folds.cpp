@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <utility>
 
+#include "flatten/zero_sets/straight_joins.hpp"
 #include "planform/error.hpp"
 
 namespace planform::flatten {
@@ -30,11 +31,7 @@ void join(const solid::FaceSurface& surface, const Group& group, std::vector<Lev
     for (std::size_t i = 0; i + 1 < group.size(); i += 2) {
         const BoundaryRoot& from = group[i].starts ? group[i] : group[i + 1];
         const BoundaryRoot& to = group[i].starts ? group[i + 1] : group[i];
-        const Line line{surface.first_order(from.uv).position.head<2>(),
-                        surface.first_order(to.uv).position.head<2>()};
-        LevelCurve curve{{}, from.node, to.node};
-        if ((line.end - line.start).norm() > rounding) curve.curves = {line};
-        curves.push_back(std::move(curve));
+        curves.push_back(straight_curve(surface, from, to, rounding));
     }
 }
 

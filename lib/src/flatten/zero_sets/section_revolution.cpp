@@ -15,6 +15,7 @@
 #include "flatten/curves/sign_scan.hpp"
 #include "flatten/zero_sets/branch_parts.hpp"
 #include "flatten/zero_sets/plane_cut.hpp"
+#include "model/kernel/points.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -46,10 +47,8 @@ class Revolution {
           high_(field.surface().high()),
           level_(field.level()) {
         const gp_Ax1 placed = axis_.Transformed(placement_);
-        const gp_Pnt foot = placed.Location();
-        const gp_Dir z = placed.Direction();
-        foot_ = {foot.X(), foot.Y(), foot.Z()};
-        z_ = {z.X(), z.Y(), z.Z()};
+        foot_ = model::from_kernel(placed.Location());
+        z_ = model::from_kernel(placed.Direction());
         handed_ = placement_.IsNegative() ? -1.0 : 1.0;
         while (profile_->IsKind(STANDARD_TYPE(Geom_TrimmedCurve)))
             profile_ = Handle(Geom_TrimmedCurve)::DownCast(profile_)->BasisCurve();
@@ -162,8 +161,7 @@ class Revolution {
     }
 
     Vector3 from_foot(double v) const {
-        const gp_Pnt p = profile_->Value(v).Transformed(placement_);
-        return Point3(p.X(), p.Y(), p.Z()) - foot_;
+        return model::from_kernel(profile_->Value(v).Transformed(placement_)) - foot_;
     }
     double along(double v) const { return from_foot(v).dot(z_); }
     Vector3 outward(double v) const {

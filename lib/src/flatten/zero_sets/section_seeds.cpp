@@ -9,6 +9,7 @@
 #include <cstddef>
 #include <utility>
 
+#include "flatten/bounds/halves.hpp"
 #include "flatten/curves/sign_scan.hpp"
 #include "flatten/zero_sets/plane_cut.hpp"
 #include "flatten/zero_sets/section_revolution.hpp"
@@ -44,16 +45,13 @@ struct HeightPatch {
         HeightPatch first = *this, second = *this;
         const int steps = across_u ? m : n, others = across_u ? n : m;
         for (int other = 0; other <= others; ++other) {
-            std::vector<double> level;
-            for (int i = 0; i <= steps; ++i)
-                level.push_back(across_u ? at(i, other) : at(other, i));
-            for (int r = 0; r <= steps; ++r) {
-                (across_u ? first.at(r, other) : first.at(other, r)) = level.front();
-                (across_u ? second.at(steps - r, other) : second.at(other, steps - r)) =
-                    level.back();
-                for (std::size_t i = 0; i + 1 < level.size(); ++i)
-                    level[i] = 0.5 * (level[i] + level[i + 1]);
-                level.pop_back();
+            std::vector<double> high;
+            for (int i = 0; i <= steps; ++i) high.push_back(across_u ? at(i, other) : at(other, i));
+            const std::vector<double> low = take_first_half(high);
+            for (int i = 0; i <= steps; ++i) {
+                const auto k = static_cast<std::size_t>(i);
+                (across_u ? first.at(i, other) : first.at(other, i)) = low[k];
+                (across_u ? second.at(i, other) : second.at(other, i)) = high[k];
             }
         }
         const Point2 middle = box.center();

@@ -11,6 +11,7 @@
 #include "flatten/curves/projected_curve.hpp"
 #include "flatten/zero_sets/branch_parts.hpp"
 #include "flatten/zero_sets/plane_cut.hpp"
+#include "model/kernel/points.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -57,11 +58,10 @@ struct Torus {
     Torus(const solid::FaceSurface& s, double level) : R(s.radius()), r(s.tube_radius()) {
         // The axes of the file: FaceSurface straightens those of nearly upright tori.
         const gp_Ax3 frame = s.adaptor().Torus().Transformed(s.placement()).Position();
-        const auto vector = [](const gp_Dir& d) { return Vector3(d.X(), d.Y(), d.Z()); };
         origin = s.origin();
-        x = vector(frame.XDirection());
-        y = vector(frame.YDirection());
-        z = vector(frame.Direction());
+        x = model::from_kernel(frame.XDirection());
+        y = model::from_kernel(frame.YDirection());
+        z = model::from_kernel(frame.Direction());
         height = origin.z() - level;
         rho = std::hypot(x.z(), y.z());
         zeta = z.z();

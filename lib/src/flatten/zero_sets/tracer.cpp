@@ -7,6 +7,7 @@
 #include <optional>
 #include <utility>
 
+#include "curve/bisection.hpp"
 #include "flatten/bounds/smooth_spans.hpp"
 #include "flatten/zero_sets/fold_fit.hpp"
 #include "flatten/zero_sets/traced_paths.hpp"
@@ -23,7 +24,7 @@ class Tracer {
   public:
     Tracer(const FacingField& field, double tolerance)
         : field_(field),
-          zero_set_(field),
+          zero_set_(field, along_fold),
           reach_(field.surface(), narrow),
           tolerance_(tolerance),
           paths_(field.surface(), 1e-6) {
@@ -49,12 +50,8 @@ class Tracer {
     }
 
   private:
-    static constexpr double largest_step = 0.05;
-    static constexpr double smallest_step = 1e-9;
     /// Pieces of a surface shorter than this don't shorten steps.
     static constexpr double least_span = 1e-3;
-    static constexpr double widest_turn = 0.2;  // rad a step
-    static constexpr double crease_radius = 1e-6;
     /// A trace that comes this near to an end has reached it: ends at vertices lie beside the zero
     /// set, and a start this near to an end was joined with it before.
     static constexpr double arrival = 1e-4;
@@ -81,7 +78,7 @@ class Tracer {
     /// The longest step that passes over no whole piece of the surface: on many pieces folds may
     /// lie as close as these.
     double longest_step(const ZeroPoint& from) const {
-        double step = largest_step;
+        double step = ZeroSet::largest_step;
         for (const Eigen::Index axis : {0, 1}) {
             const std::vector<double>& ends = spans_[axis];
             if (ends.size() <= 2) continue;
@@ -93,67 +90,19 @@ class Tracer {
         return step;
     }
 
-    /// One step of at most h along the zero set; h comes back as what suits the next step.
-    std::optional<ZeroPoint> advance(const ZeroPoint& from, double& h) const {
-        h = std::min(h, longest_step(from));
-        while (h > smallest_step) {
-            const auto next = zero_set_.correct(from.at + h * from.travel, 0.5 * h);
-            if (next) {
-                const double turn =
-                    std::atan2(cross(from.travel, next->travel), from.travel.dot(next->travel));
-                if (std::abs(turn) <= widest_turn) {
-                    if (std::abs(turn) < 0.4 * widest_turn) h = std::min(1.6 * h, largest_step);
-                    return next;
-                }
-            }
-            h *= 0.5;
-        }
-        h = crease_radius;
-        return past_crease(from);
-    }
-
-    /// Past a place where the zero set turns sharply: surfaces of files have creases along their
-    /// knots, and places where they run backward a little. The signs on a small circle tell where
-    /// the zero set leaves it, positive side on the left.
-    std::optional<ZeroPoint> past_crease(const ZeroPoint& from) const {
-        constexpr int samples = 64;
-        const double start = std::atan2(from.travel.y(), from.travel.x());
-        const auto on_circle = [&](double angle) -> Point2 {
-            return from.at + crease_radius * Vector2(std::cos(angle), std::sin(angle));
-        };
-        const auto is_left = [&](double angle) {
-            const bool positive = field_.value(zero_set_.unscale(on_circle(angle))) > 0.0;
-            return positive == (field_.outward() > 0);
-        };
-        std::optional<double> exit;  // the one that turns least
-        for (int i = 0; i < samples; ++i) {
-            double low = start + pi * (2.0 * i / samples - 1.0), high = low + 2.0 * pi / samples;
-            if (is_left(low) || !is_left(high)) continue;
-            for (int k = 0; k < 40; ++k) {
-                const double middle = 0.5 * (low + high);
-                (is_left(middle) ? high : low) = middle;
-            }
-            const double angle = 0.5 * (low + high);
-            if (!exit || std::abs(angle - start) < std::abs(*exit - start)) exit = angle;
-        }
-        if (!exit) return std::nullopt;
-        const Point2 at = on_circle(*exit);
-        if (const auto exact = zero_set_.correct(at, 0.1 * crease_radius)) return exact;
-        return ZeroPoint{at, Vector2(std::cos(*exit), std::sin(*exit))};
-    }
-
     void trace_from(const std::vector<BoundaryRoot>& roots, std::size_t start,
                     std::vector<char>& used) {
         const Point2 begin = zero_set_.scale(roots[start].inner_uv);
         auto here = zero_set_.correct(begin, 1e-2);
-        if (!here) here = step_at(begin);
+        if (!here) here = zero_set_.point_at(begin);
+        if (!here) fail("a fold starts where the surface is flat along the view");
         std::vector<Point2> path;
         if (const auto end = end_on_boundary(roots[start], here->at)) path.push_back(*end);
         path.push_back(here->at);
         double h = 0.01;
         for (int step = 0; step < most_steps; ++step) {
-            double used_step = h;
-            const auto next = advance(*here, used_step);
+            h = std::min(h, longest_step(*here));
+            const auto next = zero_set_.advance(*here, h);
             if (!next)
                 fail("a fold can't be followed: the surface is flat or creased along the view");
             int end = passed_end(roots, used, *here, *next);
@@ -172,7 +121,6 @@ class Tracer {
             }
             path.push_back(next->at);
             here = next;
-            h = used_step;
         }
         fail("a fold does not end");
     }
@@ -186,12 +134,6 @@ class Tracer {
         const auto exact = zero_set_.correct(at, 0.1 * way);
         if (!exact || (exact->at - at).norm() > same_place) return std::nullopt;
         return at;
-    }
-
-    ZeroPoint step_at(const Point2& p) const {
-        const Vector2 travel = field_.travel(zero_set_.scaled_field(p).gradient);
-        if (!(travel.norm() > 0.0)) fail("a fold starts where the surface is flat along the view");
-        return {p, travel.normalized()};
     }
 
     /// The unused ending root that lies on the way from one step to the next; -1 if none.
@@ -384,12 +326,10 @@ class Tracer {
         ZeroPoint here = *start;
         double h = 0.01;
         for (int step = 0; step < most_steps; ++step) {
-            const auto next = advance(here, h);
+            h = std::min(h, longest_step(here));
+            const auto next = zero_set_.advance(here, h);
             if (!next) break;
-            const Vector2 way = next->at - here.at;
-            const double along = (start->at - here.at).dot(way) / way.squaredNorm();
-            const double aside = std::abs(cross(way, start->at - here.at)) / way.norm();
-            if (step > 2 && along > 0.0 && along <= 1.0 && aside < 0.1 * way.norm()) {
+            if (step > 2 && closes_loop(start->at, here.at, next->at)) {
                 path.push_back(start->at);
                 finish(path, -1, -1);
                 return;
@@ -403,13 +343,11 @@ class Tracer {
     }
 
     /// A zero between two places at which the field has different signs.
-    Point2 bisected(Point2 a, Point2 b) const {
+    Point2 bisected(const Point2& a, const Point2& b) const {
         const bool side = field_.value(zero_set_.unscale(a)) > 0.0;
-        for (int i = 0; i < 60; ++i) {
-            const Point2 middle = 0.5 * (a + b);
-            ((field_.value(zero_set_.unscale(middle)) > 0.0) == side ? a : b) = middle;
-        }
-        return 0.5 * (a + b);
+        return detail::bisected_place(a, b, 60, [&](const Point2& at) {
+            return (field_.value(zero_set_.unscale(at)) > 0.0) == side;
+        });
     }
 
     /// True if the face reaches on all sides beyond the strips in which parts are left out.

@@ -9,18 +9,22 @@
 #include <string>
 #include <vector>
 
+#include "model/body/shape_digest.hpp"
 #include "model/measure/area_vectors.hpp"
 #include "planform/model.hpp"
 
 namespace planform::model {
 
-/// Volume (mm^3), area (mm^2) and area vectors of a distinct shape; all its instances share one,
-/// computed on the first call and safe from several threads.
+/// Volume (mm^3), area (mm^2), area vectors and digest of a distinct shape; all its instances share
+/// one, computed on the first call and safe from several threads.
 class Mass {
   public:
     double volume(const TopoDS_Shape& shape) const;
     double surface_area(const TopoDS_Shape& shape) const;
     const AreaVectors& area_vectors(const TopoDS_Shape& shape) const;
+    const ShapeDigest& digest(const TopoDS_Shape& shape) const;
+    /// Does nothing if the digest is known.
+    void adopt_digest(const ShapeDigest& digest) const;
 
   private:
     mutable std::once_flag volume_once_;
@@ -29,6 +33,8 @@ class Mass {
     mutable std::once_flag vectors_once_;
     mutable double area_ = 0.0;
     mutable AreaVectors vectors_;
+    mutable std::once_flag digest_once_;
+    mutable ShapeDigest digest_{};
 };
 
 /// One placed solid. Filled once while a model is built, read only from then on.

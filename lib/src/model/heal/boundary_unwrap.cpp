@@ -8,6 +8,8 @@
 #include <limits>
 #include <utility>
 
+#include "model/kernel/points.hpp"
+
 namespace planform::model {
 namespace {
 
@@ -39,10 +41,7 @@ class Unwrap {
         : boundary_(boundary), periods_(periods) {
         for (std::size_t i = 0; i < boundary.size(); ++i) {
             const ParameterCurve& side = boundary[i];
-            const auto at = [&](double t) {
-                const gp_Pnt2d p = side.curve->Value(t);
-                return Point2(p.X(), p.Y());
-            };
+            const auto at = [&](double t) { return from_kernel(side.curve->Value(t)); };
             Run run{uses[i].edge,  at(side.first), at(0.5 * (side.first + side.last)),
                     at(side.last), uses[i].start,  uses[i].end};
             if (!uses[i].along) {

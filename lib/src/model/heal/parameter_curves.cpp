@@ -13,6 +13,7 @@
 #include <cmath>
 #include <optional>
 
+#include "model/kernel/points.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::model {
@@ -31,8 +32,6 @@ constexpr double largest_jump = 1e-4;
 /// Chords of a projected curve, for the sign of a loop's area.
 constexpr int chords_of_projected = 8;
 
-Point2 point_of(const gp_Pnt2d& point) { return {point.X(), point.Y()}; }
-
 /// One use of an edge, with its curve in the parameters as it comes from the edge alone and the
 /// periods by which it must move.
 struct Side {
@@ -43,7 +42,7 @@ struct Side {
     Vector2 shift = Vector2::Zero();
 
     bool forward() const { return edge.Orientation() == TopAbs_FORWARD; }
-    Point2 at(double t) const { return point_of(curve->Value(t)) + shift; }
+    Point2 at(double t) const { return from_kernel(curve->Value(t)) + shift; }
     /// The point after `part`, 0 to 1, of the way along the loop.
     Point2 along(double part) const {
         return at(forward() ? first + (last - first) * part : last + (first - last) * part);

@@ -15,6 +15,8 @@
 #include <memory>
 #include <vector>
 
+#include "curve/angles.hpp"
+#include "model/kernel/points.hpp"
 #include "model/measure/bounds.hpp"
 #include "model/measure/measure.hpp"
 
@@ -97,9 +99,8 @@ class Rays {
             const auto number = static_cast<std::size_t>(where);
             const BRepAdaptor_Curve curve(edges[number]);
             const double part = where - static_cast<double>(number);
-            const gp_Pnt p = curve.Value(curve.FirstParameter() +
-                                         part * (curve.LastParameter() - curve.FirstParameter()));
-            return Point3(p.X(), p.Y(), p.Z());
+            return from_kernel(curve.Value(
+                curve.FirstParameter() + part * (curve.LastParameter() - curve.FirstParameter())));
         };
         const double between = share(ray, 2);
         return (1.0 - between) * place(0) + between * place(1);
@@ -109,12 +110,11 @@ class Rays {
         const double size = box_.diagonal().norm();
         Point3 target;
         for (const int i : {0, 1, 2}) target[i] = box_.min()[i] + share(ray, i) * box_.sizes()[i];
-        const double height = 2.0 * share(ray, 3) - 1.0, angle = 2.0 * pi * share(ray, 4);
+        const double height = 2.0 * share(ray, 3) - 1.0, angle = full_turn * share(ray, 4);
         const double across = std::sqrt(1.0 - height * height);
         const Vector3 direction(across * std::cos(angle), across * std::sin(angle), height);
         const Point3 start = target - 2.0 * size * direction;
-        const gp_Lin line(gp_Pnt(start.x(), start.y(), start.z()),
-                          gp_Dir(direction.x(), direction.y(), direction.z()));
+        const gp_Lin line(to_kernel_point(start), to_kernel_direction(direction));
         std::vector<Meeting> meetings;
         for (const Face& face : faces_)
             if (!meet(face, line, 4.0 * size, meetings)) return std::nullopt;

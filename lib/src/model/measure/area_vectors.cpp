@@ -14,13 +14,12 @@
 #include <gp_Trsf.hxx>
 
 #include "curve/quadrature.hpp"
+#include "model/kernel/points.hpp"
 #include "model/kernel/shape_numbering.hpp"
 #include "model/measure/smooth_pieces.hpp"
 
 namespace planform::model {
 namespace {
-
-Vector3 from_kernel(const gp_XYZ& v) { return {v.X(), v.Y(), v.Z()}; }
 
 /// One edge, in the coordinates of its own curve about `reference` (in the same coordinates).
 class EdgeIntegral {
@@ -53,13 +52,13 @@ class EdgeIntegral {
     }
 
   private:
-    Vector3 place(double t) const { return from_kernel(curve_.Value(t).XYZ()) - reference_; }
+    Vector3 place(double t) const { return from_kernel(curve_.Value(t)) - reference_; }
 
     /// With P = C + a cos t X + b sin t Y: P x dP = C x dP + a b (X x Y) dt.
     void add_conic(const gp_Ax2& frame, double a, double b, const Vector3& chord) {
-        const Vector3 center = from_kernel(frame.Location().XYZ()) - reference_;
+        const Vector3 center = from_kernel(frame.Location()) - reference_;
         const Vector3 normal =
-            from_kernel(frame.XDirection().XYZ()).cross(from_kernel(frame.YDirection().XYZ()));
+            from_kernel(frame.XDirection()).cross(from_kernel(frame.YDirection()));
         const double sweep = last_ - first_;
         result_.area = 0.5 * (center.cross(chord) + a * b * sweep * normal);
         result_.length = 0.5 * (a + b) * std::abs(sweep);
@@ -82,8 +81,7 @@ class EdgeIntegral {
             gp_Pnt point;
             gp_Vec speed;
             curve_.D1(middle + half * gauss.nodes[i], point, speed);
-            sum += gauss.weights[i] *
-                   (from_kernel(point.XYZ()) - reference_).cross(from_kernel(speed.XYZ()));
+            sum += gauss.weights[i] * (from_kernel(point) - reference_).cross(from_kernel(speed));
         }
         return 0.5 * half * sum;
     }
@@ -171,9 +169,7 @@ class Walk {
         return area;
     }
 
-    Vector3 offset(const gp_Pnt& place) const {
-        return from_kernel(place.XYZ()) - result_.reference;
-    }
+    Vector3 offset(const gp_Pnt& place) const { return from_kernel(place) - result_.reference; }
 
     AreaVectors result_;
     ShapeNumbering numbers_;

@@ -20,14 +20,13 @@
 #include <utility>
 #include <vector>
 
+#include "model/kernel/points.hpp"
+
 namespace planform::model {
 
 namespace {
 
 constexpr double turn = 6.283185307179586;
-
-Point3 point_of(const gp_Pnt& point) { return {point.X(), point.Y(), point.Z()}; }
-Vector3 vector_of(const gp_Dir& direction) { return {direction.X(), direction.Y(), direction.Z()}; }
 
 void extend(Box3& box, const Bnd_Box& part) {
     if (part.IsVoid()) return;
@@ -49,7 +48,7 @@ std::optional<Box3> sure_box(const BRepAdaptor_Curve& curve) {
     if (curve.GetType() != GeomAbs_BSplineCurve) return std::nullopt;
     const Handle(Geom_BSplineCurve) spline = curve.BSpline();
     Box3 box;
-    for (const gp_Pnt& pole : spline->Poles()) box.extend(point_of(pole));
+    for (const gp_Pnt& pole : spline->Poles()) box.extend(from_kernel(pole));
     return box;
 }
 
@@ -139,10 +138,10 @@ std::optional<Ring> ring_of(const TopoDS_Face& face, const BRepAdaptor_Surface& 
     } else {
         return std::nullopt;
     }
-    ring.origin = point_of(frame.Location());
-    ring.x = vector_of(frame.XDirection());
-    ring.y = vector_of(frame.YDirection());
-    ring.z = vector_of(frame.Direction());
+    ring.origin = from_kernel(frame.Location());
+    ring.x = from_kernel(frame.XDirection());
+    ring.y = from_kernel(frame.YDirection());
+    ring.z = from_kernel(frame.Direction());
     BRepTools::UVBounds(face, ring.u.first, ring.u.second, ring.v.first, ring.v.second);
     return ring;
 }
@@ -174,13 +173,13 @@ std::optional<Box3> box_of_revolved(const TopoDS_Face& face, const BRepAdaptor_S
     const std::vector<gp_Pnt> hull = hull_of_profile(surface);
     if (hull.empty()) return std::nullopt;
     const gp_Ax1 axis = surface.AxeOfRevolution();
-    const Point3 origin = point_of(axis.Location());
-    const Vector3 z = vector_of(axis.Direction());
+    const Point3 origin = from_kernel(axis.Location());
+    const Vector3 z = from_kernel(axis.Direction());
     Range u, v;
     BRepTools::UVBounds(face, u.first, u.second, v.first, v.second);
     Box3 box;
     for (const gp_Pnt& point : hull) {
-        const Vector3 arm = point_of(point) - origin;
+        const Vector3 arm = from_kernel(point) - origin;
         const Point3 foot = origin + arm.dot(z) * z;
         const Vector3 x = arm - arm.dot(z) * z, y = z.cross(x);
         Box3 arc;
@@ -215,7 +214,8 @@ std::optional<Box3> sure_box(const TopoDS_Face& face, const BRepAdaptor_Surface&
         const Handle(Geom_BSplineSurface) spline = surface.BSpline();
         Box3 box;
         for (int i = 1; i <= spline->NbUPoles(); ++i) {
-            for (int j = 1; j <= spline->NbVPoles(); ++j) box.extend(point_of(spline->Pole(i, j)));
+            for (int j = 1; j <= spline->NbVPoles(); ++j)
+                box.extend(from_kernel(spline->Pole(i, j)));
         }
         return box;
     }

@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "curve/quadrature.hpp"
+#include "model/kernel/points.hpp"
 #include "model/measure/planar_integral.hpp"
 #include "model/measure/smooth_pieces.hpp"
 #include "model/measure/strips.hpp"
@@ -382,7 +383,7 @@ class CurvedFace {
         surface_.D1(u, v, point, along_u, along_v);
         ++evaluations_;
         const Vector3 arm = from_apex(point);
-        const Vector3 normal = vector_of(along_u.XYZ()).cross(vector_of(along_v.XYZ()));
+        const Vector3 normal = from_kernel(along_u).cross(from_kernel(along_v));
         const double length = normal.norm();
         sum[cone_row] += weight * arm.dot(normal) / 3.0;
         sum.segment<3>(1) += weight * normal.array();
@@ -390,7 +391,7 @@ class CurvedFace {
         sum[moment_row] += weight * length * arm.norm();
     }
 
-    Vector3 from_apex(const gp_Pnt& point) const { return vector_of(point.XYZ()) - apex_; }
+    Vector3 from_apex(const gp_Pnt& point) const { return from_kernel(point) - apex_; }
 
     void add_strips(FaceIntegral& result) const {
         if (sides_.empty()) return;
@@ -433,8 +434,8 @@ class CurvedFace {
                 curve.D1(first + (t - side.first) * rate, on_edge, tangent);
                 const gp_Vec image = speed.X() * along_u + speed.Y() * along_v;
                 strips.add((side.is_forward ? 1.0 : -1.0) * half * rule.weights[k],
-                           from_apex(on_edge), rate * vector_of(tangent.XYZ()),
-                           from_apex(on_surface), vector_of(image.XYZ()));
+                           from_apex(on_edge), rate * from_kernel(tangent), from_apex(on_surface),
+                           from_kernel(image));
             }
         }
         strips.end_edge(BRep_Tool::Tolerance(side.edge));

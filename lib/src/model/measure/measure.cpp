@@ -9,6 +9,7 @@
 #include <cmath>
 #include <optional>
 
+#include "model/kernel/points.hpp"
 #include "model/measure/face_integral.hpp"
 #include "model/measure/mesh_integral.hpp"
 #include "model/measure/strips.hpp"
@@ -25,7 +26,7 @@ constexpr double nearly_closed = 0.01;
 /// A point of the shape, about which integrals lose no digits wherever the shape lies.
 Point3 apex_of(const TopoDS_Shape& shape) {
     const TopExp_Explorer vertices(shape, TopAbs_VERTEX);
-    if (vertices.More()) return vector_of(BRep_Tool::Pnt(TopoDS::Vertex(vertices.Current())).XYZ());
+    if (vertices.More()) return from_kernel(BRep_Tool::Pnt(TopoDS::Vertex(vertices.Current())));
     const TopExp_Explorer faces(shape, TopAbs_FACE);
     if (!faces.More()) return Point3::Zero();
     const BRepAdaptor_Surface surface(TopoDS::Face(faces.Current()));
@@ -34,7 +35,7 @@ Point3 apex_of(const TopoDS_Shape& shape) {
     };
     const double u = place(surface.FirstUParameter(), surface.LastUParameter());
     const double v = place(surface.FirstVParameter(), surface.LastVParameter());
-    return vector_of(surface.Value(u, v).XYZ());
+    return from_kernel(surface.Value(u, v));
 }
 
 /// A face whose inside contradicts its edges is integrated by its triangles.

@@ -8,6 +8,7 @@
 #include <TopoDS.hxx>
 #include <algorithm>
 
+#include "model/kernel/points.hpp"
 #include "model/measure/bounds.hpp"
 #include "model/measure/strips.hpp"
 
@@ -36,7 +37,7 @@ FaceIntegral integral_over_mesh(const TopoDS_Face& face, const Point3& apex) {
         mesh->Triangle(i).Get(numbers[0], numbers[1], numbers[2]);
         Vector3 corners[3];
         for (const int k : {0, 1, 2})
-            corners[k] = vector_of(mesh->Node(numbers[k]).Transformed(location).XYZ()) - apex;
+            corners[k] = from_kernel(mesh->Node(numbers[k]).Transformed(location)) - apex;
         const Vector3 area = 0.5 * side * (corners[1] - corners[0]).cross(corners[2] - corners[0]);
         result.cone += corners[0].dot(area) / 3.0;
         result.vector_area += area;

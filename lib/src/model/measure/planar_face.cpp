@@ -8,6 +8,7 @@
 #include <cmath>
 #include <gp_Ax3.hxx>
 
+#include "model/kernel/points.hpp"
 #include "model/measure/bounds.hpp"
 
 namespace planform::model {
@@ -16,9 +17,6 @@ namespace {
 
 /// A spline surface counts as planar within this distance, mm: the kernel's confusion.
 constexpr double planar_within = 1e-7;
-
-Point3 point_of(const gp_Pnt& point) { return {point.X(), point.Y(), point.Z()}; }
-Vector3 vector_of(const gp_Vec& vector) { return {vector.X(), vector.Y(), vector.Z()}; }
 
 bool is_planar(const TopoDS_Face& face) {
     if (BRepAdaptor_Surface(face, Standard_False).GetType() == GeomAbs_Plane) return true;
@@ -42,10 +40,10 @@ std::optional<Plane> plane_of(const TopoDS_Face& face) {
     gp_Pnt point;
     gp_Vec along_u, along_v;
     surface.D1(u, v, point, along_u, along_v);
-    const Vector3 normal = vector_of(along_u.Crossed(along_v));
+    const Vector3 normal = from_kernel(along_u.Crossed(along_v));
     if (!(normal.norm() > 0.0)) return std::nullopt;
     const double side = face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0;
-    return Plane{point_of(point), side * normal.normalized()};
+    return Plane{from_kernel(point), side * normal.normalized()};
 }
 
 Box3 box_in(const Datum& datum, const TopoDS_Shape& shape) {
@@ -53,8 +51,8 @@ Box3 box_in(const Datum& datum, const TopoDS_Shape& shape) {
     const Vector3& n = datum.normal();
     const Vector3& x = datum.x();
     gp_Trsf to_frame;
-    to_frame.SetTransformation(gp_Ax3(gp_Pnt(o.x(), o.y(), o.z()), gp_Dir(n.x(), n.y(), n.z()),
-                                      gp_Dir(x.x(), x.y(), x.z())));
+    to_frame.SetTransformation(
+        gp_Ax3(to_kernel_point(o), to_kernel_direction(n), to_kernel_direction(x)));
     return tight_box(shape.Moved(TopLoc_Location(to_frame)));
 }
 

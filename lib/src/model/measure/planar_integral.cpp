@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "curve/quadrature.hpp"
+#include "model/kernel/points.hpp"
 #include "model/measure/smooth_pieces.hpp"
 #include "model/measure/strips.hpp"
 
@@ -29,11 +30,11 @@ class PlanarFace {
   public:
     PlanarFace(const TopoDS_Face& face, const gp_Pln& plane, const Point3& apex, Effort effort)
         : face_(TopoDS::Face(face.Oriented(TopAbs_FORWARD))),
-          normal_(vector_of(plane.XAxis().Direction().XYZ())
-                      .cross(vector_of(plane.YAxis().Direction().XYZ()))),
+          normal_(
+              from_kernel(plane.XAxis().Direction()).cross(from_kernel(plane.YAxis().Direction()))),
           apex_(apex),
           effort_(effort),
-          height_(normal_.dot(vector_of(plane.Location().XYZ()) - apex)) {}
+          height_(normal_.dot(from_kernel(plane.Location()) - apex)) {}
 
     FaceIntegral run() {
         double area = 0.0;
@@ -77,7 +78,7 @@ class PlanarFace {
         gp_Pnt point;
         gp_Vec speed;
         curve.D1(t, point, speed);
-        return {vector_of(point.XYZ()) - apex_, vector_of(speed.XYZ())};
+        return {from_kernel(point) - apex_, from_kernel(speed)};
     }
 
     double over(const BRepAdaptor_Curve& curve, double from, double to, int nodes) const {

@@ -6,13 +6,10 @@
 #include <TopoDS_Shape.hxx>
 #include <algorithm>
 #include <cmath>
-#include <gp_XYZ.hxx>
 
 #include "planform/geometry.hpp"
 
 namespace planform::model {
-
-inline Vector3 vector_of(const gp_XYZ& v) { return {v.X(), v.Y(), v.Z()}; }
 
 /// Edges that lie inside a face bound nothing.
 inline bool bounds_material(const TopoDS_Shape& edge) {

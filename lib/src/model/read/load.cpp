@@ -2,6 +2,7 @@
 #include "model/read/content.hpp"
 #include "model/read/formats.hpp"
 #include "planform/error.hpp"
+#include "planform/memory.hpp"
 
 namespace planform {
 
@@ -41,6 +42,13 @@ Model model::read_model(std::string bytes, const std::string& source, const Load
 Model load(const std::filesystem::path& path, const LoadOptions& options) {
     model::check(options);
     return model::read_model(model::read_bytes(path), path.string(), options);
+}
+
+Model load_bytes(std::string bytes, const LoadOptions& options) {
+    model::check(options);
+    if (bytes.empty())
+        throw LoadError(ErrorKind::file_empty, "memory: there are no bytes; hand over a file's");
+    return model::read_model(std::move(bytes), "memory", options);
 }
 
 Model from_brep(std::string_view data, const LoadOptions& options) {

@@ -10,6 +10,7 @@
 #include <gp_Sphere.hxx>
 #include <gp_Torus.hxx>
 
+#include "model/kernel/points.hpp"
 #include "model/measure/measure.hpp"
 
 namespace planform::plate {
@@ -19,10 +20,8 @@ namespace {
 /// Areas nearer than this share of the surface count as equal.
 constexpr double equal_areas = 1e-7;
 
-Point3 point_of(const gp_Pnt& point) { return {point.X(), point.Y(), point.Z()}; }
-Vector3 vector_of(const gp_Dir& direction) { return {direction.X(), direction.Y(), direction.Z()}; }
 Turning around(const gp_Ax1& axis) {
-    return {point_of(axis.Location()), vector_of(axis.Direction())};
+    return {model::from_kernel(axis.Location()), model::from_kernel(axis.Direction())};
 }
 
 std::optional<Turning> turning_of(const BRepAdaptor_Surface& surface) {
@@ -36,7 +35,7 @@ std::optional<Turning> turning_of(const BRepAdaptor_Surface& surface) {
         case GeomAbs_SurfaceOfRevolution:
             return around(surface.AxeOfRevolution());
         case GeomAbs_Sphere:
-            return Turning{point_of(surface.Sphere().Location()), Vector3::Zero()};
+            return Turning{model::from_kernel(surface.Sphere().Location()), Vector3::Zero()};
         default:
             return std::nullopt;
     }
@@ -47,8 +46,8 @@ std::optional<Cylinder> cylinder_of(const TopoDS_Face& face, const BRepAdaptor_S
     const gp_Cylinder cylinder = surface.Cylinder();
     // Of a right-handed cylinder dS/du x dS/dv points away from the axis.
     const bool outward = cylinder.Direct() == (face.Orientation() != TopAbs_REVERSED);
-    return Cylinder{point_of(cylinder.Location()), vector_of(cylinder.Axis().Direction()),
-                    cylinder.Radius(), !outward,
+    return Cylinder{model::from_kernel(cylinder.Location()),
+                    model::from_kernel(cylinder.Axis().Direction()), cylinder.Radius(), !outward,
                     surface.LastUParameter() - surface.FirstUParameter()};
 }
 

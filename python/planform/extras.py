@@ -1,0 +1,49 @@
+"""Libraries that not everybody needs: an error that says which extra brings the one that is missing.
+
+planform by itself needs NumPy. What else it uses is imported where it is used, and comes with an extra:
+``pip install 'planform[drawings]'``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+__all__ = ["EXTRAS", "extra_for", "needed"]
+
+EXTRAS = {
+    "click": "cli",
+    "rich": "cli",
+    "jinja2": "cli",
+    "watchfiles": "cli",
+    "ezdxf": "drawings",
+    "svgelements": "drawings",
+    "matplotlib": "pictures",
+    "fontTools": "text",
+    "HersheyFonts": "text",
+    "spyrrow": "sheets",
+}
+"""The extra that brings a library, by the name under which it is imported."""
+
+
+def extra_for(error: ImportError) -> ImportError:
+    """The error for a library that is missing, in one line; the error itself if it is about another."""
+    library = (error.name or "").partition(".")[0]
+    extra = EXTRAS.get(library)
+    if extra is None or not isinstance(error, ModuleNotFoundError):
+        return error
+    return ModuleNotFoundError(
+        f"this needs the library {library}: pip install 'planform[{extra}]'", name=library
+    )
+
+
+@contextmanager
+def needed() -> Iterator[None]:
+    """Around imports of such libraries. Raises ModuleNotFoundError that names the extra."""
+    try:
+        yield
+    except ModuleNotFoundError as error:
+        better = extra_for(error)
+        if better is error:
+            raise
+        raise better from None
