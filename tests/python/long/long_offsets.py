@@ -67,7 +67,7 @@ def distance_agrees(
         expected = before.distance(place) < d
     else:
         expected = before.contains(place) and before.boundary.distance(place) > -d
-    return bool(mine.contains(place)) == expected
+    return bool(mine.contains(place)) == bool(expected)
 
 
 def agrees_with_buffers(name: str, profiles: planform.ProfileSet) -> None:
