@@ -289,3 +289,18 @@ def test_the_last_role_is_the_caller_s(tmp_path: Path) -> None:
     loose = planform.read_dxf(tmp_path / "a.dxf")
     assert len(loose.profile_set(roles={"*": "mark"}).marks) == 1
     assert len(loose.profile_set(roles={"*": "mark"}).profiles) == 0
+
+
+def test_svg_is_mended_with_each_open_mark_once(tmp_path: Path) -> None:
+    source, copy = tmp_path / "a.svg", tmp_path / "b.svg"
+    source.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="40mm" viewBox="0 0 80 40">'
+        '<path d="M0 0H80V40H0V.07"/><g id="mark"><path d="M10 10H30C40 10 40 20 50 20"/></g></svg>'
+    )
+    before = [c for c in planform.read_svg(source).curves if c.layer == "mark"]
+    planform.repair(source, copy, gap=0.1)
+    after = [c for c in planform.read_svg(copy).curves if c.layer == "mark"]
+    assert [type(c.curve) for c in after] == [type(c.curve) for c in before]
+    # A cubic curve stays one: the points of both are the same.
+    for old, new in zip(before, after, strict=True):
+        assert numpy.allclose(old.curve.points(1e-3), new.curve.points(1e-3), atol=1e-9)

@@ -13,7 +13,8 @@ import numpy
 from planform._planform import Finding
 from planform.extras import needed
 from planform.measured_outline import MeasuredOutline
-from planform.pictures.outlines import contours_of, horizontal_dimension, plot, vertical_dimension
+from planform.pictures.outlines import horizontal_dimension, plot, vertical_dimension
+from planform.pictures.placing import contours_of
 from planform.units.figures import MM_FIGURES, Figures
 
 COLORS = {"error": "#b3261e", "warning": "#a65f00", "note": "#1f5fa8"}

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+from numpy import float64
+from numpy.typing import NDArray
 
 from planform._planform import Contour, ProfileSet
 
@@ -37,7 +40,7 @@ class Placing:
     @classmethod
     def fitted(
         cls,
-        box: tuple[Iterable[float], Iterable[float]],
+        box: Sequence[Iterable[float]] | NDArray[float64],
         width: float,
         height: float,
         room: float,

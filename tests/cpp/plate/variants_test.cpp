@@ -119,19 +119,23 @@ TEST_CASE("variants: bent sheets, folded sharp and round, short and long, drille
              return without(without(angle, rod({20, -10, 20}, gp::DY(), 4.0, 40.0)),
                             rod({70, 25, 30}, gp::DX(), 5.0, 40.0));
          }},
-        {"hollow section",
+    };
+    check_bent(cases, {0.8, 2.0, 4.0}, true);
+    // A ring of walls, and a wing whose round end stands out past the other wing.
+    const std::vector<Case> others{
+        {"angle with a disc",
          [](double t) {
-             return without(block(0, 0, 0, 50, 40, 90), block(t, t, -1, 50 - t, 40 - t, 99));
-         }},
-        {"angle, corners rounded",
-         [](double t) {
-             // A wing with two rounded corners.
+             // A wing that ends in a disc.
              const TopoDS_Shape wing = block(0, 0, 0, 60, t, 60);
              const TopoDS_Shape up = rod({0, 20, 30}, gp::DX(), 30.0, t);
              return fused(fused(wing, block(0, 0, 0, t, 20, 60)), up);
          }},
+        {"hollow section",
+         [](double t) {
+             return without(block(0, 0, 0, 50, 40, 90), block(t, t, -1, 50 - t, 40 - t, 99));
+         }},
     };
-    check_bent(cases, {0.8, 2.0, 4.0}, false);
+    check_bent(others, {0.8, 2.0, 4.0}, false);
     const std::vector<Case> round{
         {"angle, bent round", [](double t) { return bent(t, 2.0 * t, 60.0, 40.0); }},
         {"angle, bent round, drilled",

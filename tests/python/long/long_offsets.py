@@ -57,6 +57,19 @@ def as_shapely(profiles: planform.ProfileSet) -> shapely.Geometry:
     )
 
 
+def distance_agrees(
+    before: shapely.Geometry, d: float, mine: shapely.Geometry, part: shapely.Geometry
+) -> bool:
+    """Where a buffer differs, Shapely's own distance decides: buffers simplify what they are given (by up to
+    a hundredth of the distance a vertex, GEOS' default) and may reach beyond their distance."""
+    place = part.representative_point()
+    if d > 0:
+        expected = before.distance(place) < d
+    else:
+        expected = before.contains(place) and before.boundary.distance(place) > -d
+    return bool(mine.contains(place)) == expected
+
+
 def agrees_with_buffers(name: str, profiles: planform.ProfileSet) -> None:
     """Both signs, a distance from 0.001 mm to half of the size."""
     generator = random.Random(name)
@@ -69,7 +82,9 @@ def agrees_with_buffers(name: str, profiles: planform.ProfileSet) -> None:
         # Chords of a round lie within it by d (1 - cos(pi / (4 * 64))).
         rounds = abs(d) * (1 - math.cos(math.pi / (4 * QUARTER_SEGMENTS)))
         bound = (0.1 * profiles.tolerance + 3 * CHORD + rounds) * (profiles.length + theirs.length)
-        assert mine.symmetric_difference(theirs).area <= bound, (name, d)
+        unlike = shapely.get_parts(mine.symmetric_difference(theirs))
+        contradicted = [part for part in unlike if not distance_agrees(before, d, mine, part)]
+        assert sum(part.area for part in contradicted) <= bound, (name, d)
 
 
 def judged(environment: dict[str, str], *cases: str) -> str:
