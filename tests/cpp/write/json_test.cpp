@@ -80,7 +80,7 @@ TEST_CASE("errors name the place") {
     CHECK(refusal(good) == "accepted");
     const std::vector<std::pair<std::string, std::string>> cases = {
         {replaced(good, "\"unit\": \"mm\"", "\"unit\": \"inch\""), "$.unit: expected \"mm\""},
-        {replaced(good, "\"planform\": 1", "\"planform\": 4"), "$.planform: this version"},
+        {replaced(good, "\"planform\": 1", "\"planform\": 5"), "$.planform: this version"},
         {replaced(good, "\"planform\": 1", "\"planform\": 2"), "$.planform: an allowance"},
         {replaced(good, "\"tolerance\": 0.005", "\"tolerance\": -1"), "$"},
         {replaced(good, "\"tolerance\": 0.005", "\"tolerance\": \"a\""),
