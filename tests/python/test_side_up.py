@@ -204,7 +204,7 @@ def test_marks_of_the_other_side_both_or_none() -> None:
     # Seen through the plate, where it is on the drawing: the round pocket of 12 mm at (30, 15).
     assert circle_of(down[0].contour) == pytest.approx((30, 15, 12), abs=1e-9)
     assert (down[0].name, down[0].depth) == ("blind pocket, below", pytest.approx(2.0))
-    with pytest.raises(planform.GeometryError, match="valid: 'none', 'up', 'down', 'both'"):
+    with pytest.raises(planform.GeometryError, match="valid: 'up', 'down', 'both', 'none'"):
         planform.feature_marks(solid, datum, "left")
 
 
@@ -234,8 +234,9 @@ def test_a_chamfer_turns_the_plate_and_leaves_no_mark() -> None:
 
 
 SHAPES: dict[str, Callable[[], object]] = {
-    "bent sheet": lambda: kernel.fuse(
-        kernel.box(80, 40, 2), kernel.moved(kernel.box(2, 40, 50), 0, 0, 0)
+    # A closed ring of walls, which has no blank.
+    "bent sheet": lambda: kernel.cut(
+        kernel.box(50, 40, 90), [kernel.moved(kernel.box(46, 36, 99), 2, 2, -1)]
     ),
     "turned part": lambda: kernel.fuse(
         kernel.cylinder(4, 40), kernel.moved(kernel.cylinder(8, 6), 0, 0, 40)
