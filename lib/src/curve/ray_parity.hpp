@@ -10,8 +10,8 @@
 
 namespace planform::detail {
 
-/// True if the ray from the place along +x crosses the side from a to b. A place is inside if an odd
-/// number of sides is crossed; on a side, or within rounding of one, either may come out.
+/// True if the ray from the place along +x crosses the side from a to b. A place is inside if an
+/// odd number of sides is crossed; on a side, or within rounding of one, either may come out.
 inline bool ray_crosses(const Point2& place, const Point2& a, const Point2& b) {
     if ((a.y() > place.y()) == (b.y() > place.y())) return false;
     return place.x() < a.x() + (place.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x());

@@ -1,13 +1,12 @@
 /// Inside or outside by the parity of crossings, and brackets halved.
 
-#include "curve/ray_parity.hpp"
-
 #include <doctest/doctest.h>
 
 #include <cmath>
 #include <random>
 
 #include "curve/bisection.hpp"
+#include "curve/ray_parity.hpp"
 #include "planform/curve.hpp"
 
 using namespace planform;

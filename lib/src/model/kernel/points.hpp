@@ -11,15 +11,12 @@ namespace planform::model {
 
 /// Of a point, a vector or a direction in space.
 template <class OfKernel>
-    requires requires(const OfKernel& p) { p.Z(); }
-Vector3 from_kernel(const OfKernel& p) {
-    return {p.X(), p.Y(), p.Z()};
-}
+requires requires(const OfKernel& p) { p.Z(); }
+Vector3 from_kernel(const OfKernel& p) { return {p.X(), p.Y(), p.Z()}; }
 
 /// The same in the plane.
 template <class OfKernel>
-    requires(!requires(const OfKernel& p) { p.Z(); })
-Vector2 from_kernel(const OfKernel& p) {
+requires(!requires(const OfKernel& p) { p.Z(); }) Vector2 from_kernel(const OfKernel& p) {
     return {p.X(), p.Y()};
 }
 
