@@ -35,6 +35,9 @@ std::vector<py::ssize_t> shape_of(const Places& points) {
     return {points.shape(), points.shape() + axes - 1};
 }
 
+/// Squares of distances are compared: farther away (mm) they would overflow.
+constexpr double furthest = 1e100;
+
 /// One result a point; `ask(point, number)` is called without the interpreter's lock.
 template <class Ask>
 void for_each_point(const Places& points, Ask&& ask) {
@@ -45,7 +48,7 @@ void for_each_point(const Places& points, Ask&& ask) {
         const py::gil_scoped_release released;
         for (py::ssize_t i = 0; i < count && bad < 0; ++i, at += 2) {
             const Point2 point(at[0], at[1]);
-            if (point.allFinite())
+            if (point.cwiseAbs().maxCoeff() <= furthest)
                 ask(point, i);
             else
                 bad = i;
@@ -54,7 +57,8 @@ void for_each_point(const Places& points, Ask&& ask) {
     if (bad >= 0)
         throw GeometryError(
             ErrorKind::invalid_argument,
-            "point " + std::to_string(bad) + " is not finite; pass points of finite numbers (mm)");
+            "point " + std::to_string(bad) +
+                " is not finite, or too far away; pass points of finite numbers up to 1e100 (mm)");
 }
 
 OutlineIndex index_of(const ProfileSet& set) {

@@ -284,16 +284,16 @@ template <>
 struct StateOf<SectionStack> {
     static py::object out(const SectionStack& stack) {
         const SectionOptions& options = stack.options();
-        return py::make_tuple(state_of(Model(stack.solids(), "mm", "memory", {})),
-                              state_of(stack.datum()), options.tolerance, state_of(options.merge),
-                              state_of(options.side));
+        // Each solid by itself: those of several models may have the same index of a shape.
+        return py::make_tuple(state_of(stack.solids()), state_of(stack.datum()), options.tolerance,
+                              state_of(options.merge), state_of(options.side));
     }
     static SectionStack in(py::handle state) {
-        const Model model = from_state<Model>(item_of(state, 0));
+        const auto solids = from_state<std::vector<Solid>>(item_of(state, 0));
         const SectionOptions options{from_state<double>(item_of(state, 2)),
                                      from_state<Merge>(item_of(state, 3)),
                                      from_state<Side>(item_of(state, 4))};
-        return SectionStack(model.solids(), from_state<Datum>(item_of(state, 1)), options);
+        return SectionStack(solids, from_state<Datum>(item_of(state, 1)), options);
     }
 };
 

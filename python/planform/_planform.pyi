@@ -2284,13 +2284,14 @@ class ProfileSet:
         Returns
         -------
         ProfileSet
-            Marks, names, notes and provenance are kept.
+            Marks, names, notes and provenance are kept; the proof was of the curves before, and is not.
 
         Raises
         ------
         GeometryError
             For an unknown word, a tolerance that is not positive and finite or more than a hundredth of the extent;
-            with the place, if contours that all but touch would cross.
+            with the place, if contours of one profile that all but touch would cross. Profiles that lie nearer to each
+            other than the tolerance are not held against each other.
 
         Examples
         --------

@@ -61,6 +61,11 @@ def with_data(self: ProfileSet, data: collections.abc.Mapping[str, Any]) -> Prof
         raise GeometryError.of_kind(
             "invalid_argument", f"with_data: JSON does not hold that: {error}"
         ) from None
+    if json.loads(text) != dict(data):
+        raise GeometryError.of_kind(
+            "invalid_argument",
+            "with_data: JSON would change that: keys are texts, sequences are lists, numbers finite",
+        )
     return self._with_data_text(text)
 
 
@@ -120,7 +125,12 @@ def _numbers(vector: Any) -> list[float]:
         vector = vector.toTuple()
     elif hasattr(vector, "to_tuple"):
         vector = vector.to_tuple()
-    return [float(part) for part in vector]
+    try:
+        return [float(part) for part in vector]
+    except (TypeError, ValueError):
+        raise GeometryError.of_kind(
+            "invalid_argument", f"Datum.of: {vector!r} is no vector of three numbers"
+        ) from None
 
 
 def load(

@@ -501,3 +501,33 @@ def test_curves_to_avoid_are_the_same_on_a_piece_that_is_turned_over() -> None:
         ends = {tuple(round(float(x), 6) for x in end) for end in (after.start, after.end)}
         image = before.transformed(matrix)
         assert ends == {tuple(round(float(x), 6) for x in end) for end in (image.start, image.end)}
+
+
+def test_a_broken_job_holds_up_no_other(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from planform.cli.batch_command import folders_of_jobs, keep_making
+
+    job, other = write_job(tmp_path / "a"), write_job(tmp_path / "b")
+    folders = folders_of_jobs([job, other], tmp_path / "out")
+    job.write_text("broken = [")
+    assert keep_making(folders, iter([[job, other]])) == 0
+    assert "a/job.toml" in capsys.readouterr().err
+    assert (folders[other] / "job.html").exists()
+
+
+def test_what_a_run_kept_and_cannot_read_is_made_again(tmp_path: Path) -> None:
+    job, out = write_job(tmp_path), tmp_path / "out"
+    assert main(["job", str(job), "--out", str(out)]) == 0
+    (out / "sources" / "source_1.json").write_text("{}")
+    drawn = sorted(path.name for path in (out / "outlines").iterdir())
+    assert main(["job", str(job), "--out", str(out)]) == 0
+    assert sorted(path.name for path in (out / "outlines").iterdir()) == drawn != []
+
+
+def test_outlines_of_stock_in_other_folders_are_known(tmp_path: Path) -> None:
+    from planform.jobs.dependencies import stock_digests
+
+    (tmp_path / "edges").mkdir()
+    (tmp_path / "edges" / "rest.json").write_text("{}")
+    stock = tmp_path / "stock.toml"
+    stock.write_text('[[sheet]]\noutline = "edges/rest.json"\nkeep_clear = ["nowhere.dxf"]\n')
+    assert list(stock_digests(stock)) == ["stock.toml", "edges/rest.json"]

@@ -169,3 +169,24 @@ def test_ctrl_c_keeps_the_best_found(tmp_path: Path) -> None:
     assert process.wait(60) == 0
     assert time.monotonic() - started < 60
     assert "sheets 1 missing 0" in rest
+
+
+def test_equal_sheets_that_are_changed_one_by_one_lose_no_piece() -> None:
+    """Of three equal sheets with one piece and one with five, a worst one gives its piece away."""
+    from types import SimpleNamespace
+
+    from planform.sheets.last_sheets import replace as put
+    from planform.sheets.last_sheets import split_worst, worst_of
+    from planform.sheets.patterns import Pattern
+
+    stock = Stock.rectangle(100, 100)
+    room = room_of(stock, Rules(gap=0.0, margin=0.0))
+    spot: Any = SimpleNamespace(unit=SimpleNamespace(area=1000.0, room=1000.0))
+    full, poor = Pattern(room, [spot] * 5), Pattern(room, [spot], 3)
+    patterns, used = [full, poor], {stock: 4}
+    split_worst(patterns)
+    worst = worst_of(patterns)
+    assert worst is not None
+    put(patterns, worst, full, (Pattern(room, [spot] * 6), Pattern(room, [])), used)
+    assert sum(len(one.spots) * one.count for one in patterns) == 8
+    assert sum(one.count for one in patterns) == 3 == used[stock]

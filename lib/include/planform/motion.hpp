@@ -27,7 +27,8 @@ enum class SimpleCurves {
 /// The set with its curves within `tolerance` (mm) of what they were, as lines and arcs, or as
 /// lines; curves that are that already stay as they are. The set's tolerance grows by it. Throws
 /// GeometryError for a tolerance that is not positive and finite or more than a hundredth of the
-/// extent, and, with the place, if contours that all but touch would cross.
+/// extent, and, with the place, if contours of one profile that all but touch would cross. What was
+/// proven of the set was of its own curves: it does not come along.
 ProfileSet with_curves(const ProfileSet& set, SimpleCurves curves, double tolerance);
 
 }  // namespace planform

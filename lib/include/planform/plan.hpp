@@ -98,6 +98,10 @@ enum class CutOrder {
     along,     ///< in bands along the longer side of the sheet, the lower end first
 };
 
+/// Of PlanOptions::apart_count: what is cut then has long cooled down, and the search would go on
+/// for long.
+inline constexpr int most_apart = 16;
+
 struct PlanOptions {
     /// Width of the cut, mm.
     double kerf = 0.0;
@@ -105,7 +109,8 @@ struct PlanOptions {
     HoldOptions hold;
     Grate grate;
     CutOrder order = CutOrder::shortest;
-    /// CutOrder::apart: so many cuts after one, none begins within so many mm of it.
+    /// CutOrder::apart: so many cuts after one, most_apart at most, none begins within so many mm
+    /// of it.
     int apart_count = 2;
     double apart_distance = 50.0;
     /// CutOrder::along: of a band, mm; 0: an eighth of the longer side.

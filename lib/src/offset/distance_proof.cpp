@@ -135,7 +135,7 @@ class DistanceProof {
                 if (!picker.next() && (i > 0 || !was_arranged_)) continue;
                 const Element& after = elements[(i + 1) % elements.size()];
                 if (!is_there_beside(elements, i, shares[turn++ % shares.size()]) ||
-                    (i > 0 && !is_there_at_corner(elements[i], after)))
+                    !is_there_at_corner(elements[i], after))
                     return;
             }
         }

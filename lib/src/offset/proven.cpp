@@ -30,12 +30,14 @@ constexpr double turned_by = 1.2345;
 constexpr double finer = 0.1;
 
 double slack_of(const Source& source, const LoopStyle& style, double resolution) {
-    double least = least_slack, furthest = 0.0;
+    double least = source.has_free_curves
+                       ? std::max(least_slack, least_slack_per_bound * style.bound)
+                       : least_slack;
+    double furthest = 0.0;
     Box2 box;
     for (const Chain& chain : source.chains)
         for (const Element& element : chain.elements) {
             box.extend(start_point(element.curve));
-            if (element.curve.index() > 1) least = least_slack_per_bound * style.bound;
             furthest = std::max(furthest, std::abs(element.distance));
         }
     if (!box.isEmpty()) least = std::max(least, least_slack_per_size * box.sizes().maxCoeff());

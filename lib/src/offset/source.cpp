@@ -137,6 +137,7 @@ Source source_of(const ProfileSet& set, const CurveDistances& distance_of, doubl
             Chain chain{{}, c > 0, p};
             for (std::size_t k = 0; k < contour.curves().size(); ++k) {
                 const int tag = source.was_united ? contour.provenance()[k].entity : next++;
+                if (contour.curves()[k].index() > 1) source.has_free_curves = true;
                 append_elements(contour.curves()[k], distances[static_cast<std::size_t>(tag)], tag,
                                 bound, chain.elements);
             }

@@ -30,6 +30,7 @@ struct Source {
     bool was_united = false;
     /// The curves of the contours, to be asked for distances; by tag unless the set was united.
     std::shared_ptr<const LoopField> field;
+    bool has_free_curves = false;  ///< ellipses or splines, perhaps recognised as lines and arcs
 };
 
 /// All contours of a set with the distances that `distance_of` gives. Ellipses and splines that are

@@ -89,6 +89,9 @@ void check_options(const std::vector<PlacedPiece>& pieces, const PlanOptions& op
     require(options.grate.opening, 0.0, "the opening of the grate", "mm");
     require(options.apart_distance, 0.0, "the distance that cuts keep apart", "mm");
     if (options.apart_count < 0) refuse("the number of cuts that keep apart is negative");
+    if (options.apart_count > most_apart)
+        refuse("more than " + std::to_string(most_apart) +
+               " cuts can't keep apart from each other");
     require(options.band, 0.0, "the width of a band", "mm");
     if (!options.home.allFinite()) refuse("the home position has a coordinate that is not finite");
     for (const PlacedPiece& piece : pieces) {

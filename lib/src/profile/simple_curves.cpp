@@ -60,7 +60,6 @@ ProfileSet with_curves(const ProfileSet& set, SimpleCurves kind, double toleranc
     for (const Mark& mark : set.marks()) marks.push_back(simple(mark, kind, bound));
     return ProfileSet(std::move(profiles), std::move(marks), set.datum(), set.tolerance() + bound,
                       set.name(), set.notes(), Validate::no)
-        .with_proof(set.proof())
         .with_data(set.data());
 }
 

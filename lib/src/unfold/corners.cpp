@@ -216,13 +216,15 @@ class CornerBender {
   public:
     CornerBender(const SheetBody& body, double thickness) : body_(body), thickness_(thickness) {}
 
-    [[noreturn]] void give_up(const Corner& corner, const std::string& why) const {
+    /// `body`: whose faces the corner names.
+    [[noreturn]] void give_up(const SheetBody& body, const Corner& corner,
+                              const std::string& why) const {
         refuse(NotUnfolded::sharp_corner,
-               face_words(body_, {corner.first, corner.second}) +
+               face_words(body, {corner.first, corner.second}) +
                    " meet without a bend between them, and none can be put there (" + why +
                    "); draw the bend with its radius, outside by " +
                    words::millimetres(thickness_) + " more than inside",
-               body_, {corner.first, corner.second});
+               body, {corner.first, corner.second});
     }
 
     /// The solid with sharp edges for the rounds.
@@ -232,7 +234,7 @@ class CornerBender {
         std::vector<int> faces;
         for (const auto& [face, corner] : rounds) faces.push_back(face);
         const auto plain = without_faces(shape, body_, faces);
-        if (!plain) give_up(rounds.front().second, "its rounds can't be taken away");
+        if (!plain) give_up(body_, rounds.front().second, "its rounds can't be taken away");
         return *plain;
     }
 
@@ -245,8 +247,9 @@ class CornerBender {
         for (const Pair& pair : pairs) {
             if (!has_room(sharp, pair.outer, pair.inside_radius + thickness_) ||
                 !has_room(sharp, pair.inner, pair.inside_radius))
-                give_up(pair.inner, "an inside radius of " +
-                                        words::millimetres(pair.inside_radius) + " has no room");
+                give_up(sharp, pair.inner,
+                        "an inside radius of " + words::millimetres(pair.inside_radius) +
+                            " has no room");
             if (rounded_edges.insert(pair.outer.edge).second)
                 off.Append(filling(sharp, pair.outer, pair.inside_radius + thickness_));
             if (pair.inside_radius > 0.0) in.Append(filling(sharp, pair.inner, pair.inside_radius));
@@ -262,7 +265,7 @@ class CornerBender {
         } catch (const Standard_Failure&) {
             // As if it were not done.
         }
-        give_up(pairs.front().inner, "the kernel fails");
+        give_up(sharp, pairs.front().inner, "the kernel fails");
     }
 
   private:
@@ -287,9 +290,9 @@ class CornerBender {
                 const double apart = (way - way.dot(along) * along).norm();
                 if (apart > straight_share * sharp.size &&
                     apart < (taken(pairs[i]) + taken(pairs[k])) * (1.0 - measure_share))
-                    give_up(pairs[i].inner, "an inside radius of " +
-                                                words::millimetres(pairs[i].inside_radius) +
-                                                " has no room beside the next bend");
+                    give_up(sharp, pairs[i].inner,
+                            "an inside radius of " + words::millimetres(pairs[i].inside_radius) +
+                                " has no room beside the next bend");
             }
     }
     /// Does a round end on both walls?
@@ -444,7 +447,7 @@ std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const Sh
     const double volume = body.volume();
     const double off = model::volume_of(result.shape) - volume - change;
     if (!(std::abs(off) <= reckoned_share * moved + measure_share * volume))
-        bender.give_up(pairs.front().inner,
+        bender.give_up(sharp, pairs.front().inner,
                        "the corner is filled otherwise than two walls fill it");
     return result;
 }

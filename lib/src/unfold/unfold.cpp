@@ -44,6 +44,11 @@ constexpr double most_broken = 0.03;
 /// To which thicknesses are rounded, mm: they come from differences of places.
 constexpr double rounding = 1e-9;
 
+/// For the note: why corners don't have the radius that they would have first.
+std::string not_with(double radius, const std::string& why) {
+    return "; with " + words::millimetres(radius) + " it would not do: " + why;
+}
+
 /// The wall that stays where it is: of both sides the largest face and the one opposite of it;
 /// without walls the same of bends.
 struct Root {
@@ -208,17 +213,21 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
         std::vector<double> radii{options_.rule.sharp_radius.value_or(thickness)};
         if (!options_.rule.sharp_radius) radii.push_back(0.0);
         std::exception_ptr first;
+        std::string cause;
         for (const double radius : radii) {
             try {
                 const auto bent =
                     unfolding::with_bent_corners(shape, body, opposites, thickness, radius);
                 if (!bent) break;
-                return run(bent->shape, &body, with_note(false, mending.breaks, bent->note));
-            } catch (const Refused&) {
+                return run(bent->shape, &body,
+                           with_note(false, mending.breaks, bent->note + cause));
+            } catch (const Refused& refused) {
                 if (!first) first = std::current_exception();
+                cause = not_with(radius, refused.refusal.text);
             } catch (const GeometryError& error) {
                 if (error.kind() != ErrorKind::law_broken) throw;
                 if (!first) first = std::current_exception();
+                cause = not_with(radius, error.what());
             }
         }
         if (first) std::rethrow_exception(first);

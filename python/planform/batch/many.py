@@ -239,11 +239,13 @@ def locked(out: Path) -> Iterator[None]:
             raise WriteError.of_kind(
                 "file_unwritable", f"{out}: another batch is at work in this folder; wait for it"
             ) from error
-        remove_temporary_files(out)
-        yield
+        try:
+            remove_temporary_files(out)
+            yield
+        finally:
+            # Processes that were forked meanwhile have the descriptor, too: to close ours would not do.
+            unlock_file(descriptor)
     finally:
-        # Processes that were forked meanwhile have the descriptor, too: to close ours would not do.
-        unlock_file(descriptor)
         os.close(descriptor)
 
 

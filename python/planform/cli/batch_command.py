@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
@@ -115,9 +115,10 @@ def batch_command(
             "--watch takes job files or models, not both; put the models into a job"
         )
     saved = saved_jobs(jobs)
-    status = run_jobs(jobs, folder, check)
+    folders = folders_of_jobs(jobs, folder)
+    status = max([DONE, *(run_job(path, own, check) for path, own in folders.items())])
     if not sources:
-        return keep_making(jobs, saved, folder) if watch else status
+        return keep_making(folders, saved) if watch else status
     if watch:
         folder_of_models = False if no_cache else cache or True
         bounds = Options(
@@ -151,32 +152,31 @@ def batch_command(
     return max(status, say_summary(summary, settings, folder, report))
 
 
-def run_jobs(
-    jobs: Sequence[Path], folder: Path, check: bool, only: Sequence[Path] | None = None
-) -> int:
-    """Make each job, or only some of them, in a folder of its name; return the worst exit status."""
+def folders_of_jobs(jobs: Sequence[Path], folder: Path) -> dict[Path, Path]:
+    """For each job a folder of its name."""
     names = FileNames()
-    status = DONE
-    for path in jobs:
-        job = read_job(path)
-        own = folder / names.unique(job.name)
-        if only is not None and path not in only:
-            continue
-        print(f"job: {printable(job.name)}")
-        status = max(status, make(job, own, check))
-    return status
+    return {path: folder / names.unique(read_job(path).name) for path in jobs}
 
 
-def keep_making(jobs: Sequence[Path], saved: Iterator[list[Path]], folder: Path) -> int:
-    """Make jobs again when something that they depend on is saved, until Ctrl-C."""
+def run_job(path: Path, folder: Path, check: bool) -> int:
+    """Make a job in its folder; return the exit status."""
+    job = read_job(path)
+    print(f"job: {printable(job.name)}")
+    return make(job, folder, check)
+
+
+def keep_making(folders: Mapping[Path, Path], saved: Iterator[list[Path]]) -> int:
+    """Make jobs again when something that they depend on is saved, until Ctrl-C. One that can't be made holds
+    up no other."""
     print("watching; Ctrl-C ends it")
     sys.stdout.flush()
     try:
         for those in saved:
-            try:
-                run_jobs(jobs, folder, check=False, only=those)
-            except Error as error:  # a file of settings that is half done
-                report_error(str(error))
+            for path in those:
+                try:
+                    run_job(path, folders[path], check=False)
+                except Error as error:  # a file of settings that is half done
+                    report_error(str(error))
             sys.stdout.flush()
     except KeyboardInterrupt:
         print("no longer watching")

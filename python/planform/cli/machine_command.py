@@ -9,6 +9,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from planform.cli.options import DONE, FAILED, MODEL_PATH, output_console
+from planform.errors import GeometryError
 from planform.jobs.job_file import read_job
 from planform.naming import printable
 from planform.planning.documents import Document
@@ -56,8 +57,13 @@ def machine_command(source: Path, check: bool) -> int:
 
 def machine_file(source: Path) -> Path:
     """The file itself, or the machine file of a job. Raises LoadError or GeometryError."""
-    if not Document(source).root.has("machine"):
+    root = Document(source).root
+    if not root.has("machine") and not root.has("include"):
         return source
-    machine = read_job(source).machine
-    assert machine is not None
-    return machine
+    job = read_job(source)
+    if job.machine is None:
+        raise GeometryError.of_kind(
+            "invalid_argument",
+            f'{source}: the job names no machine; write machine = "machine.toml"',
+        )
+    return job.machine

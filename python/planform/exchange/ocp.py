@@ -161,6 +161,11 @@ def from_face(
             raise GeometryError.of_kind(
                 "invalid_argument", f"from_face: face {number} lies in another plane than the first"
             )
+    if datum is not None and 1.0 - abs(float(datum.normal @ first.normal)) > 1e-9:
+        raise GeometryError.of_kind(
+            "invalid_argument",
+            "from_face: the datum is not parallel to the faces; take one that is",
+        )
     prisms = _compound([_prism(face, first.normal) for face in faces])
     outline = silhouette(from_brep(_brep_bytes(prisms)), datum or first, tolerance)
     title = next((part.name for part in parts if part.name), "") if name is None else name
@@ -209,11 +214,11 @@ def _walk(obj: Any, path: tuple[str, ...], color: Color | None, levels: int) -> 
         yield from _walk_shape(obj, shape, path, color, levels)
     elif _is_located_assembly(obj):
         yield from _walk_assembly(obj, None, path, color, levels)
+    elif (built := _built(obj)) is not None:  # before its selection, which may hold no shapes
+        yield from _walk(built, path, color, levels - 1)
     elif callable(getattr(obj, "vals", None)):  # a chain of operations: what it holds now
         for each in obj.vals():
             yield from _walk(each, path, color, levels - 1)
-    elif (built := _built(obj)) is not None:
-        yield from _walk(built, path, color, levels - 1)
     elif isinstance(obj, Iterable) and not isinstance(obj, str | bytes):
         for each in obj:
             yield from _walk(each, path, color, levels - 1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Sequence
 from dataclasses import asdict, replace
 from pathlib import Path
@@ -89,8 +90,19 @@ def quote_key(job: JobFile, machine: Machine, pieces: Pieces, folder: Path) -> A
 def stock_digests(path: Path) -> dict[str, str]:
     """The stock file and the files that it names."""
     digests = {path.name: file_digest(path, follow=True)}
-    text = path.read_text(encoding="utf-8", errors="replace")
-    for other in sorted(path.parent.iterdir()):
-        if other.suffix.lower() in STOCK_OUTLINES and other.name in text:
-            digests[other.name] = file_digest(other, follow=True)
+    try:
+        named = sorted(outlines_named(tomllib.loads(path.read_text(encoding="utf-8"))))
+    except (ValueError, OSError):  # reading it will say what is wrong
+        named = []
+    for name in named:
+        if (path.parent / name).is_file():
+            digests[name] = file_digest(path.parent / name, follow=True)
     return digests
+
+
+def outlines_named(value: Any) -> set[str]:
+    """The files of outlines that a stock file names, at whatever key."""
+    if isinstance(value, str):
+        return {value} if value.lower().endswith(STOCK_OUTLINES) else set()
+    inner = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
+    return set().union(*map(outlines_named, inner))

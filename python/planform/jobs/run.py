@@ -51,6 +51,14 @@ QUOTE_PAGE, QUOTE_TABLE, QUOTE_DATA = "quote.html", "quote.csv", "quote.json"
 INSPECTION, FITS = "inspection.json", "fits.json"
 
 
+def kept_pieces(path: Path) -> SourcePieces | None:
+    """What an earlier run kept of a source; None if that can't be read."""
+    try:
+        return SourcePieces.from_text(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError, KeyError, TypeError, Error):
+        return None
+
+
 @dataclass(frozen=True)
 class JobSummary:
     """What became of a job: each step with its files, and what a person should know."""
@@ -178,13 +186,17 @@ class Run:
             return [kept], found.errors
 
         self.say(name)
-        result = self.steps.run(name, source_key(source, self.job, self.machine), make)
-        if result.action in ("pending",):
+        key = source_key(source, self.job, self.machine)
+        result = self.steps.run(name, key, make)
+        if result.action == "pending":
             return
-        try:
-            self.sources.append(SourcePieces.from_text(kept.read_text(encoding="utf-8")))
-        except (OSError, ValueError, KeyError, TypeError, Error):
-            self.sources.append(SourcePieces())
+        found = kept_pieces(kept)
+        if found is None and result.action == "current":  # a file that is damaged: made again
+            kept.unlink(missing_ok=True)
+            self.steps.run(name, key, make)
+            found = kept_pieces(kept)
+        # Without any the step has failed, and says why.
+        self.sources.append(SourcePieces() if found is None else found)
 
     def check_pieces(self) -> None:
         """Wishes for pieces that there are not."""

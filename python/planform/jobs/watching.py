@@ -56,8 +56,13 @@ def later_saved(
     last = known
     while not stop.wait(SETTLED):
         now = looks(jobs)
-        changed = [job for job in jobs if now[job] != known[job]]
-        if changed and now == last and all(is_settled(now[job]) for job in changed):
-            known = now
-            yield changed
+        # Each by itself: a model that never becomes whole holds up its own job alone.
+        ready = [
+            job
+            for job in jobs
+            if now[job] != known[job] and now[job] == last[job] and is_settled(now[job])
+        ]
         last = now
+        if ready:
+            known = {**known, **{job: now[job] for job in ready}}
+            yield ready

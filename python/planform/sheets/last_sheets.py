@@ -47,11 +47,12 @@ def worst_of(patterns: Sequence[Pattern]) -> Pattern | None:
 
 
 def split_worst(patterns: list[Pattern]) -> None:
-    """Of equal sheets one by itself, if they are the worst: it may be changed alone."""
+    """Of equal sheets one by itself, if they are the worst: it may be changed alone. It stays where the worst
+    one is found, the others go to the end."""
     worst = worst_of(patterns)
     if worst is not None and worst.count > 1:
-        worst.count -= 1
-        patterns.append(Pattern(worst.room, list(worst.spots)))
+        patterns.append(Pattern(worst.room, list(worst.spots), worst.count - 1))
+        worst.count = 1
 
 
 def merged(
