@@ -25,6 +25,9 @@ TASKS_OF_A_WORKER = 200
 """After so many a worker is replaced: what the kernel doesn't give back then doesn't add up."""
 
 STARTED = "started"
+LOOK_EVERY = 0.25
+"""Seconds from one look at Ctrl-C to the next: the system may give a signal to another thread, and then it
+wakes no thread that waits."""
 
 
 class OutOfMemoryError(Exception):
@@ -198,6 +201,15 @@ class KeptWorkers:
         self.idle.clear()
 
 
+def ready_until(pipes: Sequence[Connection], deadline: float) -> list[Any]:
+    """The pipes that have something to say, as soon as there is one; none after the deadline."""
+    while True:
+        left = max(deadline - time.monotonic(), 0.0)
+        ready = wait(pipes, min(left, LOOK_EVERY))
+        if ready or left <= LOOK_EVERY:
+            return ready
+
+
 def _ended(
     running: list[_Worker],
     function: Callable[[Any], Any],
@@ -207,8 +219,8 @@ def _ended(
 ) -> Generator[tuple[int, Outcome], None, None]:
     """Wait for the next end of a task and yield it; several if they end together."""
     busy = {worker.pipe: worker for worker in running if worker.task is not None}
-    patience = min(worker.deadline for worker in busy.values()) - time.monotonic()
-    ready = wait(list(busy), None if patience == float("inf") else max(patience, 0.0))
+    deadline = min(worker.deadline for worker in busy.values())
+    ready = ready_until(list(busy), deadline)
     now = time.monotonic()
     for pipe, worker in busy.items():
         if pipe not in ready and worker.deadline > now:
