@@ -138,9 +138,12 @@ def test_ctrl_c_keeps_the_best_found(tmp_path: Path) -> None:
     script.write_text(
         textwrap.dedent(
             """
-            import sys, planform
+            import signal, sys, planform
             from layout_jobs import strip_instance
             from planform import Stock
+
+            # A shell without job control starts what is in the background with Ctrl-C ignored.
+            signal.signal(signal.SIGINT, signal.default_int_handler)
 
             if __name__ == "__main__":
                 pieces, height = strip_instance("jakobs1")
