@@ -200,3 +200,18 @@ def test_values_travel_to_dask_workers(values: dict[str, Any]) -> None:
         (back,) = client.submit(public_values.same, [values["Model"]]).result(timeout=120)
     assert volumes == [solid.volume for solid in solids]
     assert back == values["Model"]
+
+
+def test_a_stack_of_solids_of_two_models_keeps_each() -> None:
+    """Solids of several models may have the same index of a shape."""
+    import kernel_models as kernel
+
+    box, rod = (
+        planform.from_ocp(body).solids[0]
+        for body in (kernel.box(30, 20, 10), kernel.cylinder(4, 10))
+    )
+    datum = planform.Datum((0, 0, 5), (0, 0, 1))
+    for pair in ([box], [rod], [box, rod], [rod, box]):
+        stack = planform.SectionStack(pair, datum)
+        again = pickle.loads(pickle.dumps(stack))
+        assert again.at(0).area == pytest.approx(stack.at(0).area, abs=1e-9)
