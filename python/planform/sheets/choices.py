@@ -9,6 +9,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from planform.sheets.patterns import Counts
 from planform.sheets.shapes import Unit
 
+TRIES, CLOSE = 30, 1e-3
+"""So many choices are thrown for one that comes so near to the area that is wanted, as a share of it."""
+MANY = 300
+"""Kinds: of so many one choice comes near enough, as their sizes are many."""
+
 
 def room_taken(counts: Mapping[Unit, int]) -> float:
     """Of units, holes that are filled or not taken off, mm²."""
@@ -60,7 +65,22 @@ def distinct(choices: Sequence[Counts]) -> list[Counts]:
 
 
 def chosen(counts: Counts, area: float, source: random.Random) -> Counts:
-    """Units of about this area (mm²): of each size in proportion, those of higher priority first."""
+    """Units of about this area (mm²), at random: of each kind in proportion, those of higher priority first.
+    Of some such choices that which comes nearest."""
+    best: Counts = {}
+    least = math.inf
+    for _ in range(TRIES):
+        choice = topped(counts, in_proportion(counts, area, source), area)
+        off = abs(room_taken(choice) - area)
+        if off < least:
+            best, least = choice, off
+        if off <= CLOSE * area or len(counts) > MANY:
+            break
+    return best
+
+
+def in_proportion(counts: Counts, area: float, source: random.Random) -> Counts:
+    """Of each kind its share, rounded up or down at random so that the sum comes out."""
     choice: Counts = {}
     rest = area
     for priority in sorted({unit.priority for unit in counts}, reverse=True):
@@ -68,6 +88,8 @@ def chosen(counts: Counts, area: float, source: random.Random) -> Counts:
         total = sum(u.room * counts[u] for u in those)
         share = min(1.0, rest / total) if total > 0 else 1.0
         carried = source.random() if share < 1.0 else 0.0
+        if len(those) <= MANY:
+            source.shuffle(those)
         for unit in those:
             carried += share * counts[unit]
             number = min(math.floor(carried + 1e-9), counts[unit])
@@ -75,11 +97,12 @@ def chosen(counts: Counts, area: float, source: random.Random) -> Counts:
             if number:
                 choice[unit] = number
         rest -= room_taken({u: choice.get(u, 0) for u in those})
-    return topped(counts, choice, area)
+    return choice
 
 
 def topped(counts: Counts, choice: Counts, area: float) -> Counts:
-    """Off what is too much, on what is still missing: in pieces, large ones first."""
+    """Off what is too much, on what is still missing: in pieces, large ones first; the smallest that is left
+    even where it is too much by less than is missing without it."""
     result = dict(choice)
     missing = area - room_taken(result)
     for unit in sorted_units(counts):
@@ -89,4 +112,8 @@ def topped(counts: Counts, choice: Counts, area: float) -> Counts:
         while missing >= unit.room and result.get(unit, 0) < counts[unit]:
             result[unit] = result.get(unit, 0) + 1
             missing -= unit.room
+    more = [unit for unit in sorted_units(counts) if result.get(unit, 0) < counts[unit]]
+    first = [unit for unit in more if unit.priority == more[0].priority]
+    if first and first[-1].room < 2 * missing:
+        result[first[-1]] = result.get(first[-1], 0) + 1
     return {unit: n for unit, n in result.items() if n > 0}

@@ -117,7 +117,10 @@ class Group:
                 if small is not None:
                     return small
             pattern = self.repeated(stock) or self.sheet.fill(
-                room, dict(self.left), self.slice(math.ceil(self.sheets_left(room)))
+                room,
+                dict(self.left),
+                self.slice(math.ceil(self.sheets_left(room))),
+                room_taken(self.left),
             )
             if pattern.spots:
                 return pattern
@@ -168,7 +171,9 @@ class Group:
             if times is None:
                 continue
             base = bases[times]
-            pattern = self.sheet.fill(self.rooms[stock], base, self.slice(max(2.0, sheets / times)))
+            pattern = self.sheet.fill(
+                room, base, self.slice(max(2.0, sheets / times)), room_taken(self.left)
+            )
             if not pattern.spots or pattern.area < 0.9 * wanted * solid_share(base):
                 return None
             most = min(self.left[unit] // n for unit, n in pattern.counts().items())
