@@ -55,26 +55,19 @@ def near_by_size(counts: Mapping[Unit, int], source: random.Random) -> list[Unit
     return [unit for *_, unit in sorted(keyed, key=lambda key: key[:-1])]
 
 
-def distinct(choices: Sequence[Counts]) -> list[Counts]:
-    """Without those that come twice."""
-    result: list[Counts] = []
-    for choice in choices:
-        if choice and choice not in result:
-            result.append(choice)
-    return result
-
-
-def chosen(counts: Counts, area: float, source: random.Random) -> Counts:
+def chosen(
+    counts: Counts, area: float, source: random.Random, tried: Sequence[Counts] = ()
+) -> Counts:
     """Units of about this area (mm²), at random: of each kind in proportion, those of higher priority first.
-    Of some such choices that which comes nearest."""
+    Of some such choices that which comes nearest, and none that was tried if there is another."""
     best: Counts = {}
-    least = math.inf
+    least = (True, math.inf)
     for _ in range(TRIES):
         choice = topped(counts, in_proportion(counts, area, source), area)
-        off = abs(room_taken(choice) - area)
+        off = choice in tried, abs(room_taken(choice) - area)
         if off < least:
             best, least = choice, off
-        if off <= CLOSE * area or len(counts) > MANY:
+        if least <= (False, CLOSE * area) or len(counts) > MANY:
             break
     return best
 

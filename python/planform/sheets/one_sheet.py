@@ -11,7 +11,6 @@ from planform.sheets.choices import (
     CLOSE,
     by_size,
     chosen,
-    distinct,
     in_turn,
     near_by_size,
     room_taken,
@@ -40,7 +39,7 @@ MANY, EASY = 16, 0.7
 """So many units of one kind on a sheet are not awkward; nor are those that fill this share of it alone."""
 HOPE = 1.03
 """A sheet is hoped to get so many times as full as the fullest strip so far, where that spares a sheet."""
-FULL = 0.97
+FULL = 0.985
 """So near to the fullest strip so far a sheet is full, where that makes no difference to their number."""
 NEARLY = 0.995
 """Share of the density of a strip that was too long, at which another choice is thought to fit."""
@@ -165,16 +164,20 @@ class SheetSearch:
         if not room.is_plain and frame is None:
             return []
         patterns: list[Pattern] = []
+        tried: list[Counts] = []
         clock = Clock(seconds)
-        wanted = beaten / room.reference + LEAST_STEP if beaten else self.density
+        reached = beaten / room.reference
+        wanted = reached + LEAST_STEP if beaten else self.density
         step = LEAST_STEP if beaten else FIRST_STEP
         total = sum(counts.values())
         while clock.left >= LEAST_SECONDS and not self.clock.stopped:
             full = self.share_of(whole, room)
             shares = [min(wanted + step * i, full) for i in range(min(self.searcher.workers, 2))]
-            choices = distinct(
-                [chosen(counts, share * room.reference, self.random) for share in shares]
-            )
+            choices: list[Counts] = []
+            for share in shares:
+                choice = chosen(counts, share * room.reference, self.random, tried + choices)
+                if choice not in choices:
+                    choices.append(choice)
             pieces = max(sum(choice.values()) for choice in choices)
             quantum = max(LEAST_SECONDS + pieces / PIECES_A_SECOND, seconds / MOST_ROUNDS)
             strips = [
@@ -197,25 +200,28 @@ class SheetSearch:
                 fitted.append(share if result.width <= strip.width else 0.0)
                 densities.append(min(share * strip.width / result.width, 1.0))
                 kept.append(strip.taken(offer, result))
+                tried.append(choice)
             if not kept:
                 break
             known = self.density if self.is_sounded or patterns else 0.0
             self.density = max(known, *densities)
             self.is_sounded = self.is_sounded or room.is_plain
             filled = [topped_up(one, counts) for one in kept]
+            fullest = max(filled, key=lambda pattern: pattern.room_used)
+            reached = max(reached, fullest.room_used / room.reference)
+            if full < 1.0 and reached >= full * (1 - CLOSE):
+                # Which is worth more does not matter: of what is awkward each has its share.
+                return [fullest]
             patterns.append(max(filled, key=lambda pattern: self.worth(pattern, counts)))
-            reached = max(p.room_used for p in patterns) / room.reference
-            is_full = max(fitted) >= full * (1 - CLOSE) or reached >= full
-            if len(patterns[-1].spots) == total or (is_full and full < 1.0):
+            if len(patterns[-1].spots) == total:
                 return patterns
             # What is on the best sheet so far can be had; a step more may.
-            wanted = max(reached, beaten / room.reference)
             if max(fitted) > 0:
                 step = FIRST_STEP
-                wanted += step
+                wanted = reached + step
             else:
                 step = max(0.5 * step, LEAST_STEP)
-                wanted = max(wanted + step, NEARLY * max(densities))
+                wanted = max(reached + step, NEARLY * max(densities))
         return patterns
 
     def on_roll(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
