@@ -166,7 +166,7 @@ class Group:
             for times in range(sheets, 1, -1)
         }
         has_time = self.plain or self.first.left >= LEAST_TIME * sheets
-        if has_time and len(self.left) * sheets > sum(self.left.values()):
+        if has_time and not self.plain and len(self.left) * sheets > sum(self.left.values()):
             # No room for one of each kind: what many such sheets leave is of few kinds.
             return None
         for freedom in (FREEDOM,) if has_time else (FREEDOM, 1.0):
@@ -179,9 +179,8 @@ class Group:
             )
             if not pattern.spots or pattern.area < 0.9 * wanted * solid_share(base):
                 return None
-            on_it = pattern.counts()
-            most = min(self.left[unit] // n for unit, n in on_it.items())
-            if len(on_it) < len(self.left):
+            most = min(self.left[unit] // n for unit, n in pattern.counts().items())
+            if self.sheets_left(room) - most * pattern.room_used / wanted > 1.0:
                 most = min(most, times)
             pattern.count = int(min(most, self.available(stock)))
             return pattern
