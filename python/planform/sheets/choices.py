@@ -62,8 +62,9 @@ def chosen(
     Of some such choices that which comes nearest, and none that was tried if there is another."""
     best: Counts = {}
     least = (True, math.inf)
-    for _ in range(TRIES):
-        choice = topped(counts, in_proportion(counts, area, source), area)
+    for number in range(TRIES):
+        spread = number / TRIES if tried else 0.0
+        choice = topped(counts, in_proportion(counts, area, source, spread), area)
         off = choice in tried, abs(room_taken(choice) - area)
         if off < least:
             best, least = choice, off
@@ -72,8 +73,11 @@ def chosen(
     return best
 
 
-def in_proportion(counts: Counts, area: float, source: random.Random) -> Counts:
-    """Of each kind its share, rounded up or down at random so that the sum comes out."""
+def in_proportion(
+    counts: Counts, area: float, source: random.Random, spread: float = 0.0
+) -> Counts:
+    """Of each kind its share, more or less by the ``spread`` times it at most, rounded up or down at random
+    so that the sum comes out."""
     choice: Counts = {}
     rest = area
     for priority in sorted({unit.priority for unit in counts}, reverse=True):
@@ -84,9 +88,9 @@ def in_proportion(counts: Counts, area: float, source: random.Random) -> Counts:
         if len(those) <= MANY:
             source.shuffle(those)
         for unit in those:
-            carried += share * counts[unit]
+            carried += share * counts[unit] * source.uniform(1 - spread, 1 + spread)
             number = min(math.floor(carried + 1e-9), counts[unit])
-            carried -= number
+            carried = min(carried - number, 1.0)
             if number:
                 choice[unit] = number
         rest -= room_taken({u: choice.get(u, 0) for u in those})
