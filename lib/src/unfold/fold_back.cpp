@@ -258,7 +258,7 @@ double Prover::distance_to_far_side(const Side& side, const Point3& place, int& 
         const int beyond = d_.body.beyond(use.edge, side.rim);
         if (beyond < 0 || d_.body.edge(use.edge).degenerate()) continue;
         const int number = d_.skin.side[static_cast<std::size_t>(beyond)];
-        if (number == 0 || number == near) continue;
+        if (number == 0 || number == near || form(use.edge).least_distance(place) >= best) continue;
         const double distance = form(use.edge).distance(place);
         if (distance >= best) continue;
         best = distance;
