@@ -89,6 +89,30 @@ class CornerFinder {
         return result;
     }
 
+    /// A face that goes on smoothly from the end of a round and is no round itself, as where edges
+    /// were rounded all the way round: there is nothing that walls without the round could be
+    /// prolonged to. The kernel takes seconds to find that.
+    std::optional<std::pair<Corner, int>> find_bound(
+        const std::vector<std::pair<int, Corner>>& rounds) const {
+        std::set<int> taken;
+        for (const auto& [face, corner] : rounds) taken.insert(face);
+        for (const auto& [face, corner] : rounds) {
+            const auto& uses = body_.face(face).uses;
+            for (std::size_t k = 0; k < uses.size(); ++k) {
+                const int edge = uses[k].edge;
+                const int beyond = body_.beyond(edge, face);
+                if (beyond < 0 || beyond == corner.first || beyond == corner.second ||
+                    taken.count(beyond) > 0 || body_.edge(edge).degenerate() ||
+                    is_same_surface(body_.sheet(face), body_.sheet(beyond)))
+                    continue;
+                if (body_.meeting(edge, {face, static_cast<int>(k)}, body_.use_of(edge, beyond)) ==
+                    Meeting::smooth)
+                    return std::pair(corner, beyond);
+            }
+        }
+        return std::nullopt;
+    }
+
     /// Edges in which two walls meet, but for those of bends of inside radius 0.
     std::vector<Corner> sharp_edges(bool hollow) const {
         std::vector<Corner> result;
@@ -166,6 +190,15 @@ struct Pair {
     Corner inner, outer;
     double inside_radius = 0.0;
 };
+
+/// Sharp ones, inside and outside, and rounds.
+std::vector<Corner> corners_of(const CornerFinder& finder,
+                               const std::vector<std::pair<int, Corner>>& rounds) {
+    std::vector<Corner> corners = finder.sharp_edges(true);
+    for (const Corner& outer : finder.sharp_edges(false)) corners.push_back(outer);
+    for (const auto& [face, corner] : rounds) corners.push_back(corner);
+    return corners;
+}
 
 std::vector<Pair> pairs_of(const CornerFinder& finder, const std::vector<Corner>& corners) {
     std::vector<Pair> pairs;
@@ -379,26 +412,29 @@ std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const Sh
                std::any_of(rounds.begin(), rounds.end(),
                            [](const auto& round) { return round.second.hollow; });
     };
-    if (!has_inner_corner(CornerFinder(drawn, drawn_opposites, thickness))) return std::nullopt;
+    const CornerFinder drawn_finder(drawn, drawn_opposites, thickness);
+    if (!has_inner_corner(drawn_finder)) return std::nullopt;
+    const auto drawn_rounds = drawn_finder.rounds();
+    if (const auto bound = drawn_finder.find_bound(drawn_rounds))
+        if (!pairs_of(drawn_finder, corners_of(drawn_finder, drawn_rounds)).empty())
+            CornerBender(drawn, thickness)
+                .give_up(drawn, bound->first,
+                         "its rounds can't be taken away: " + face_words(drawn, {bound->second}) +
+                             " goes on from one of them smoothly");
     // Walls that were joined from pieces have seams, also along the corners.
     const TopoDS_Shape joined = without_seams(shape);
     const SheetBody body(joined, &drawn);
     const Opposites opposites = find_opposites(body);
     const CornerFinder finder(body, opposites, thickness);
     const auto rounds = finder.rounds();
-    std::vector<Corner> corners = finder.sharp_edges(true);
-    for (const Corner& outer : finder.sharp_edges(false)) corners.push_back(outer);
-    for (const auto& [face, corner] : rounds) corners.push_back(corner);
-    if (pairs_of(finder, corners).empty()) return std::nullopt;
+    if (pairs_of(finder, corners_of(finder, rounds)).empty()) return std::nullopt;
 
     const CornerBender bender(body, thickness);
     const TopoDS_Shape sharp_shape = bender.sharpened(joined, rounds);
     const SheetBody sharp(sharp_shape, &body);
     const Opposites sharp_opposites = find_opposites(sharp);
     const CornerFinder sharp_finder(sharp, sharp_opposites, thickness);
-    std::vector<Corner> sharp_corners = sharp_finder.sharp_edges(true);
-    for (const Corner& outer : sharp_finder.sharp_edges(false)) sharp_corners.push_back(outer);
-    std::vector<Pair> pairs = pairs_of(sharp_finder, sharp_corners);
+    std::vector<Pair> pairs = pairs_of(sharp_finder, corners_of(sharp_finder, {}));
     if (pairs.empty()) return std::nullopt;
     std::vector<Corner> inner;
     for (const Pair& pair : pairs) inner.push_back(pair.inner);

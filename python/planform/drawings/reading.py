@@ -58,7 +58,8 @@ def read_drawing(
     """
     # Most runs read no drawing: its libraries take longer to load than all else.
     with needed():
-        from planform.drawings.dxf_reader import read_dxf, require_file
+        from planform.drawings.dxf_reader import read_dxf
+        from planform.drawings.source_file import require_file
         from planform.drawings.svg_reader import read_svg
 
     source = Path(path)

@@ -25,7 +25,8 @@ from planform._planform import (
     fit_flattened,
     write_whole_file,
 )
-from planform.drawings.dxf_reader import DRAWING_UNITS, NAME_APPLICATION, UNIT_CODES, open_dxf
+from planform.drawings.dxf_file import open_dxf
+from planform.drawings.dxf_reader import NAME_APPLICATION, UNIT_CODES
 from planform.drawings.loose import (
     GAP_LIMIT,
     HOW_CLOSED,
@@ -36,6 +37,7 @@ from planform.drawings.loose import (
 )
 from planform.drawings.mended_svg import STRAY_LAYER, Fits, mended_svg
 from planform.drawings.reading import read_drawing
+from planform.drawings.source_file import DRAWING_UNITS
 from planform.errors import GeometryError, LoadError, WriteError
 from planform.naming import counted
 
