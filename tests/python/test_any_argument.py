@@ -603,7 +603,7 @@ METHODS: dict[str, Callable[[Things], tuple[Any, dict[str, Any]]]] = {
     ),
     "ProfileSet.transformed": lambda t: (t["profiles"], {"matrix": np.eye(3)}),
     "ProfileSet.turned_to_smallest_rectangle": lambda t: (t["profiles"], {}),
-    "ProfileSet.union": lambda t: (t["profiles"], {"other": t["profiles"]}),
+    "ProfileSet.united": lambda t: (t["profiles"], {"other": t["profiles"]}),
     "ProfileSet.with_datum": lambda t: (t["profiles"], {"datum": t["datum"]}),
     "ProfileSet.with_marks": lambda t: (t["profiles"], {"marks": []}),
     "ProfileSet.with_notes": lambda t: (t["profiles"], {"notes": ["a"]}),

@@ -179,12 +179,12 @@ def damaged(state: Any, generator: np.random.Generator) -> Any:
     return 7
 
 
-@pytest.mark.parametrize("name", CLASSES)
+@pytest.mark.parametrize(
+    "name", [name for name in CLASSES if getattr(planform, name).__module__.endswith("_planform")]
+)
 def test_damaged_pickles_are_refused(name: str, values: dict[str, Any]) -> None:
     """Of what is compiled: no crash, no value with a number changed, no error of the binding."""
     value = values[name]
-    if not type(value).__module__.endswith("_planform"):
-        pytest.skip("a data class of Python")
     function, arguments, state = value.__reduce_ex__(2)[:3]
     generator = np.random.default_rng(len(name))
     whole = function(*arguments)
