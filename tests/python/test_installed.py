@@ -1,6 +1,7 @@
 """What is installed of the C++ library: its package for CMake, its pkg-config files, its licence.
 
-Needs the installed library: .ci/test sets PLANFORM_PREFIX. tests/consumer compiles against it, with and without the kernel.
+Needs the installed library: .ci/test sets PLANFORM_PREFIX. tests/consumer compiles against it, with the
+kernel and without.
 """
 
 from __future__ import annotations
