@@ -202,6 +202,9 @@ Meeting SheetBody::meeting(int index, const FaceUse& first, const FaceUse& secon
     // The material of the face lies to the left of its boundary, seen from outside.
     if (along != (used_by.outward > 0)) direction = -direction;
     const Vector3 into_face = normal.cross(direction);
+    // The two sides of a slit: their normals look at each other, as no material is that thin.
+    if (are_planes && normal.dot(normal_at(second, t)) < -1.0 + smooth_within * smooth_within)
+        return Meeting::inward;
     return into_face.dot(normal_at(second, t)) > 0.0 ? Meeting::inward : Meeting::outward;
 }
 

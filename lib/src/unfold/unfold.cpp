@@ -14,6 +14,7 @@
 #include "unfold/corners.hpp"
 #include "unfold/development.hpp"
 #include "unfold/double_curved.hpp"
+#include "unfold/hems.hpp"
 #include "unfold/refusals.hpp"
 #include "unfold/sound_sheet.hpp"
 #include "unfold/without_breaks.hpp"
@@ -61,12 +62,14 @@ class Unfolder {
     Unfolder(const Solid& solid, const UnfoldOptions& options, double tolerance)
         : solid_(solid), options_(options), tolerance_(tolerance) {}
 
-    Blank run(const TopoDS_Shape& shape) const { return run(shape, nullptr, {true, true, {}}); }
+    Blank run(const TopoDS_Shape& shape) const {
+        return run(shape, nullptr, {true, true, true, {}});
+    }
 
   private:
     /// What may still be changed of a solid before it is unfolded, and what was.
     struct Mending {
-        bool corners, breaks;
+        bool hems, corners, breaks;
         std::vector<std::string> notes;
     };
     Blank run(const TopoDS_Shape& shape, const SheetBody* drawn, const Mending& mending) const;
@@ -203,10 +206,19 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
                              const unfolding::Opposites& opposites, double thickness,
                              const Mending& mending) const {
     const auto with_note = [&](bool corners, bool breaks, const std::string& note) {
-        Mending next{corners, breaks, mending.notes};
+        Mending next{mending.hems, corners, breaks, mending.notes};
         next.notes.push_back(note);
         return next;
     };
+    if (mending.hems)
+        if (const auto parted = unfolding::part_hem(body, thickness)) {
+            Mending next = mending;
+            next.notes.push_back(
+                "the walls that touch each other beside the half cylinder of " +
+                unfolding::face_words(body, {parted->face}) +
+                " are drawn as one piece and taken apart: a hem, of inside radius 0");
+            return run(parted->shape, &body, next);
+        }
     require_sheet(body, opposites, thickness);
     if (mending.corners) {
         // The thickness, if nothing is said; as it is drawn where that has no room.
