@@ -332,7 +332,9 @@ class Placement:
     @cached_property
     def outline(self) -> ProfileSet:
         """The piece's exact outline where it lies on the sheet, mm, under the piece's name; marks too."""
-        return self.piece.outline.transformed([list(row) for row in self.matrix]).with_name(self.name)
+        return self.piece.outline.transformed([list(row) for row in self.matrix]).with_name(
+            self.name
+        )
 
 
 @dataclass(frozen=True, eq=False)
