@@ -62,8 +62,11 @@ def chosen(
     Of some such choices that which comes nearest, and none that was tried if there is another."""
     best: Counts = {}
     least = (True, math.inf)
-    for number in range(TRIES):
-        spread = number / TRIES if tried else 0.0
+    for number in range(2 * TRIES):
+        if number >= TRIES and not least[0]:
+            break
+        # Where all in proportion have been tried, some that are not.
+        spread = max(0.0, number / TRIES - 1.0)
         choice = topped(counts, in_proportion(counts, area, source, spread), area)
         off = choice in tried, abs(room_taken(choice) - area)
         if off < least:

@@ -39,6 +39,9 @@ MANY, EASY = 16, 0.7
 """So many units of one kind on a sheet are not awkward; nor are those that fill this share of it alone."""
 HOPE = 1.03
 """A sheet is hoped to get so many times as full as the fullest strip so far, where that spares a sheet."""
+TIGHT = 0.95
+"""From this share of the fullest strip so far on, sheets are filled evenly: those filled to the brim would
+leave to the last ones what fits together badly."""
 FULL = 0.985
 """So near to the fullest strip so far a sheet is full, where that makes no difference to their number."""
 NEARLY = 0.995
@@ -142,8 +145,8 @@ class SheetSearch:
         if not self.is_sounded or not room.is_plain or math.isinf(whole):
             return 1.0
         best = self.density * room.reference
-        sheets = math.ceil(whole / (HOPE * best) - 1e-9)
-        return min(max(whole / max(sheets, 1), FULL * best) / room.reference, 1.0)
+        even = whole / max(math.ceil(whole / (HOPE * best) - 1e-9), 1)
+        return min((even if even >= TIGHT * best else FULL * best) / room.reference, 1.0)
 
     def by_strips(
         self,
