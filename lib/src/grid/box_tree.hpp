@@ -97,24 +97,28 @@ class BoxTree {
                   Found& found) const {
         const Children c = children(level, node);
         const std::vector<GridBox>& below = level > 0 ? levels_[level - 1] : boxes_;
+        // Most are too far away; the others are asked in the order of their distances.
+        const double most = squared_if_positive(reach());
         std::array<std::pair<double, std::size_t>, fan_out> near;
         std::size_t count = 0;
         for (std::size_t i = c.first; i < c.last; ++i) {
             const double distance = squared_distance(below[i], x, y);
+            if (!(distance < most)) continue;
             std::size_t place = count++;
             for (; place > 0 && near[place - 1].first > distance; --place)
                 near[place] = near[place - 1];
             near[place] = {distance, i};
         }
         for (std::size_t k = 0; k < count; ++k) {
-            const double radius = reach();
-            if (!(radius > 0.0) || near[k].first >= radius * radius) return false;
+            if (k > 0 && !(near[k].first < squared_if_positive(reach()))) return false;
             const std::size_t i = near[k].second;
             if (level > 0 ? any_near(level - 1, i, x, y, reach, found) : found(order_[i]))
                 return true;
         }
         return false;
     }
+
+    static double squared_if_positive(double value) { return value > 0.0 ? value * value : 0.0; }
 
     static double squared_distance(const GridBox& box, double x, double y) {
         const double out_x = std::max({box.low_x - x, 0.0, x - box.high_x});

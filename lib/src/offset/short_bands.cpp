@@ -9,12 +9,13 @@ namespace planform::offset_detail {
 namespace {
 
 /// Bands are not made lower than this multiple of the resolution of the arrangement.
-constexpr double least_per_resolution = 100.0;
+constexpr double least_per_resolution = 20.0;
 /// Something is nearer to a place if it is so by this share of the height.
 constexpr double margin_per_height = 0.02;
-/// A part is halved if its halves may need to reach less by a quarter; not if it is short beside
-/// its height, nor more often than this.
+/// A part is halved if its halves may need to reach only a quarter as far; not if it is short
+/// beside its height and turns little (rad), nor more often than this.
 constexpr double length_per_height = 0.25;
+constexpr double little_spread = 0.2;
 constexpr int most_halvings = 8;
 /// So often parts that nothing is nearer to are halved all the same.
 constexpr int halvings_to_look = 2;
@@ -141,7 +142,8 @@ class Shortening {
 
     void look_at(const Part& part, int halvings) {
         const int level = level_of(strip_of(part.atom));
-        if (halvings < most_halvings && is_long(part.atom, level)) {
+        if (halvings < most_halvings &&
+            (is_long(part.atom, level) || part.atom.spread > little_spread)) {
             auto [before, after] = part.atom.halves();
             if (may_reach_less(before, level) || (level < 0 && halvings < halvings_to_look)) {
                 const double middle = 0.5 * (part.from + part.to);

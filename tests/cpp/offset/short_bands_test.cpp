@@ -17,7 +17,8 @@ using namespace planform::offset_detail;
 namespace {
 
 constexpr double resolution = 1e-4;
-const LoopStyle style{{Corners::round, 4.0}, 1e-3};
+/// Splines are fitted part by part: closely, so that no difference comes from that.
+const LoopStyle style{{Corners::round, 4.0}, 1e-5};
 
 Source source(const ProfileSet& set, double distance) {
     return source_of(
