@@ -78,7 +78,7 @@ def test_share_of_a_sheet() -> None:
     search = SheetSearch(Rules(0.0, 0.0), Searcher(clock), 0, False, clock)
     assert search.share_of(5e4, room) == 1.0, "before anything is known a sheet is never full"
     search.density, search.is_sounded = 0.8, True
-    # 0.8 * 1.03 of 10^4 mm² a sheet: 8 sheets hold 65,920, all alike.
+    # 0.8 * 1.02 of 10^4 mm² a sheet: 8 sheets hold 65,280, all alike.
     assert search.share_of(65_000, room) == pytest.approx(65_000 / 8 / 1e4)
     assert search.share_of(8 * 7_700, room) == pytest.approx(0.77)
     # A little more makes a ninth, and then each need not be more than nearly as full as the fullest strip.
