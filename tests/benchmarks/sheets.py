@@ -117,6 +117,7 @@ def sheets(name: str, seconds: int) -> Record:
         "bound": bound,
         "least use but the last": uses[-2] if len(uses) > 1 else uses[-1],
         "last": uses[-1],
+        "uses": [round(use, 4) for use in uses],
         "by hand": hand,
         "least of by hand": (uses[-2] if len(uses) > 1 else uses[-1]) / hand,
         "seconds": taken,
@@ -177,7 +178,7 @@ def print_table() -> None:
         figures = ", ".join(
             f"{name} {value:.3f}" if isinstance(value, float) else f"{name} {value}"
             for name, value in record.items()
-            if value != []
+            if value != [] and name != "uses"
         )
         print(f"{key}: {figures}")
 

@@ -7,7 +7,7 @@ import signal
 import time
 from typing import Any
 
-from planform.sheets.search import StripPlace, StripResult, StripTask
+from planform.sheets.search import StripPlace, StripResult, StripTask, write_best
 
 
 def killed(task: StripTask) -> Any:
@@ -57,3 +57,12 @@ def all_on_a_heap(task: StripTask) -> Any:
 
 def raises(task: StripTask) -> Any:
     raise RuntimeError("the library says no")
+
+
+def one_soon_one_late(task: StripTask) -> Any:
+    """Of two searches side by side, whose seeds are 0 and 1, the second takes its time."""
+    places = [StripPlace(i, 0.0, 0.0, 0.0) for i, item in enumerate(task.items)]
+    if task.seed == 1:
+        write_best(task.best, StripResult(30.0, tuple(places)))
+        time.sleep(600)
+    return StripResult(10.0, tuple(places))

@@ -14,6 +14,8 @@ import ezdxf
 import ezdxf.document
 import numpy as np
 import planform
+import planform.drawings.dxf_reader
+import planform.drawings.source_file
 import pytest
 from ezdxf.layouts import BaseLayout
 from ezdxf.math import Matrix44, Vec3
@@ -639,9 +641,9 @@ def test_many_entities_in_bounded_memory(tmp_path: Path) -> None:
     print(f"{count} entities: {seconds} s of processor time, {kibibytes / 1024:.0f} MiB at most")
     assert count == MANY
     assert 10_000 < kibibytes < 400_000 + 3 * MANY
-    usual, planform.drawings.dxf_reader.MOST_BYTES = planform.drawings.dxf_reader.MOST_BYTES, 1000
+    usual, planform.drawings.source_file.MOST_BYTES = planform.drawings.source_file.MOST_BYTES, 1000
     try:
         with pytest.raises(LoadError, match="split the drawing"):
             planform.read_dxf(path)
     finally:
-        planform.drawings.dxf_reader.MOST_BYTES = usual
+        planform.drawings.source_file.MOST_BYTES = usual

@@ -39,10 +39,10 @@ std::pair<gp_Dir, gp_Dir> placed_directions(const gp_Ax3& frame, const TopLoc_Lo
 
 FaceSurface::FaceSurface(const GraphFace& face, const gp_Trsf& placement) : face_(&face) {
     read_surface(placement);
-    low_ = high_ = Point2::Zero();
-    if (kind_ == GeomAbs_Plane) return;
-    read_boundary();
-    set_box();
+    boundary_ = face.boundary;
+    if (boundary_) return;
+    boundary_ = std::make_shared<const FaceBoundary>(kind_ == GeomAbs_Plane ? FaceBoundary{}
+                                                                            : read_boundary());
 }
 
 void FaceSurface::read_surface(const gp_Trsf& placement) {
@@ -104,25 +104,30 @@ void FaceSurface::set_frame(const gp_Ax3& frame) {
     handed_ = frame.Direct() ? 1.0 : -1.0;
 }
 
-void FaceSurface::read_boundary() {
-    boundary_.resize(face_->uses.size());
-    for (std::size_t i = 0; i < boundary_.size(); ++i) {
-        ParameterCurve& side = boundary_[i];
+FaceBoundary FaceSurface::read_boundary() const {
+    FaceBoundary boundary;
+    boundary.curves.resize(face_->uses.size());
+    for (std::size_t i = 0; i < boundary.curves.size(); ++i) {
+        ParameterCurve& side = boundary.curves[i];
         side.curve =
             BRep_Tool::CurveOnSurface(face_->uses[i].shape(), face_->shape, side.first, side.last);
     }
     const Vector2 periods(adaptor_.IsUPeriodic() ? adaptor_.UPeriod() : 0.0,
                           adaptor_.IsVPeriodic() ? adaptor_.VPeriod() : 0.0);
-    if (periods.isZero(0.0)) return;
-    std::vector<model::BoundaryUse> uses;
-    for (const EdgeUse& use : face_->uses)
-        uses.push_back(model::boundary_use(use.shape(), use.edge, use.along));
-    is_unwrapped_ = model::unwrap_boundary(boundary_, uses, periods);
+    if (!periods.isZero(0.0)) {
+        std::vector<model::BoundaryUse> uses;
+        for (const EdgeUse& use : face_->uses)
+            uses.push_back(model::boundary_use(use.shape(), use.edge, use.along));
+        boundary.is_unwrapped = model::unwrap_boundary(boundary.curves, uses, periods);
+    }
+    set_box(boundary);
+    return boundary;
 }
 
-void FaceSurface::set_box() {
+void FaceSurface::set_box(FaceBoundary& boundary) const {
+    Point2 &low = boundary.low, &high = boundary.high;
     Box2 box;
-    for (const ParameterCurve& side : boundary_) {
+    for (const ParameterCurve& side : boundary.curves) {
         if (side.curve.IsNull()) {
             box = Box2();
             break;
@@ -141,20 +146,20 @@ void FaceSurface::set_box() {
         box.extend(Point2(u_high, v_high));
     }
     if (box.isEmpty()) {
-        BRepTools::UVBounds(face_->shape, low_.x(), high_.x(), low_.y(), high_.y());
+        BRepTools::UVBounds(face_->shape, low.x(), high.x(), low.y(), high.y());
         return;
     }
-    low_ = box.min();
-    high_ = box.max();
+    low = box.min();
+    high = box.max();
     // Boxes of splines are generous; the surface's own limits are not crossed.
-    const auto keep_within = [](double& low, double& high, double first, double last) {
-        low = std::max(low, first);
-        high = std::min(high, last);
+    const auto keep_within = [](double& least, double& most, double first, double last) {
+        least = std::max(least, first);
+        most = std::min(most, last);
     };
     if (!adaptor_.IsUPeriodic())
-        keep_within(low_.x(), high_.x(), adaptor_.FirstUParameter(), adaptor_.LastUParameter());
+        keep_within(low.x(), high.x(), adaptor_.FirstUParameter(), adaptor_.LastUParameter());
     if (!adaptor_.IsVPeriodic())
-        keep_within(low_.y(), high_.y(), adaptor_.FirstVParameter(), adaptor_.LastVParameter());
+        keep_within(low.y(), high.y(), adaptor_.FirstVParameter(), adaptor_.LastVParameter());
 }
 
 void FaceSurface::straighten() {
@@ -196,25 +201,24 @@ SurfacePoint FaceSurface::first_order(const Point2& uv) const {
         result.dv = y_;
         return result;
     }
-    // Surfaces of revolution: profile (radius, height) over v, and its derivative.
-    double radius = radius_, height = v, radius_slope = 0.0, height_slope = 1.0;
-    if (kind_ == GeomAbs_Cone) {
-        radius_slope = std::sin(half_angle_);
-        height_slope = std::cos(half_angle_);
-        radius += v * radius_slope;
-        height *= height_slope;
-    } else if (kind_ != GeomAbs_Cylinder) {
-        const double tube = kind_ == GeomAbs_Sphere ? radius_ : tube_radius_;
-        radius_slope = -tube * std::sin(v);
-        height_slope = tube * std::cos(v);
-        radius = (kind_ == GeomAbs_Sphere ? 0.0 : radius_) + height_slope;
-        height = -radius_slope;
-    }
+    const Meridian at = meridian(v);
     const Vector3 out = radial(u);
-    result.position = origin_ + radius * out + height * z_;
-    result.du = radius * (std::cos(u) * y_ - std::sin(u) * x_);
-    result.dv = radius_slope * out + height_slope * z_;
+    result.position = origin_ + at.radius * out + at.height * z_;
+    result.du = at.radius * (std::cos(u) * y_ - std::sin(u) * x_);
+    result.dv = at.radius_slope * out + at.height_slope * z_;
     return result;
+}
+
+FaceSurface::Meridian FaceSurface::meridian(double v) const {
+    if (kind_ == GeomAbs_Cylinder) return {radius_, v, 0.0, 1.0};
+    if (kind_ == GeomAbs_Cone) {
+        const double radius_slope = std::sin(half_angle_), height_slope = std::cos(half_angle_);
+        return {radius_ + v * radius_slope, v * height_slope, radius_slope, height_slope};
+    }
+    const bool is_sphere = kind_ == GeomAbs_Sphere;
+    const double tube = is_sphere ? radius_ : tube_radius_;
+    const double across = tube * std::cos(v), along = tube * std::sin(v);
+    return {(is_sphere ? 0.0 : radius_) + across, along, -along, across};
 }
 
 SurfacePoint FaceSurface::second_order(const Point2& uv) const {

@@ -6,6 +6,7 @@
 #include <GeomAdaptor_Surface.hxx>
 #include <TopoDS_Face.hxx>
 #include <cmath>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -24,13 +25,20 @@ struct SurfacePoint {
 
 using model::ParameterCurve;
 
+/// The boundary of a face in the parameters of its surface, wherever the face lies.
+struct FaceBoundary {
+    std::vector<ParameterCurve> curves;                  ///< one a use of the face, in their order
+    bool is_unwrapped = false;                           ///< curves were moved by whole periods
+    Point2 low = Point2::Zero(), high = Point2::Zero();  ///< the box round them
+};
+
 /// Notation: u, v parameters; frame origin O, unit axes X, Y, Z with Z = handed * X x Y;
 /// R radius (cylinder, sphere), at v = 0 (cone), of the centre circle (torus); r tube radius;
 /// a half angle of the cone.
 class FaceSurface {
   public:
     /// `placement`: from the coordinates of the face's shape to those of the datum
-    /// (ShapeGraph::placement).
+    /// (ShapeGraph::placement). The boundary is read unless the face has it.
     FaceSurface(const GraphFace& face, const gp_Trsf& placement);
 
     GeomAbs_SurfaceType kind() const { return kind_; }
@@ -46,14 +54,15 @@ class FaceSurface {
     double half_angle() const { return half_angle_; }
 
     /// One curve a use of the face, in their order; none for a plane, which needs no parameters.
-    const std::vector<ParameterCurve>& boundary() const { return boundary_; }
+    const std::vector<ParameterCurve>& boundary() const { return boundary_->curves; }
+    std::shared_ptr<const FaceBoundary> shared_boundary() const { return boundary_; }
     /// True if curves of the boundary were moved by whole periods: the kernel's own questions about
     /// the face's parameters then go wrong.
-    bool is_unwrapped() const { return is_unwrapped_; }
+    bool is_unwrapped() const { return boundary_->is_unwrapped; }
     /// Parameter box of the face's own boundary.
-    const Point2& low() const { return low_; }
-    const Point2& high() const { return high_; }
-    Vector2 range() const { return high_ - low_; }
+    const Point2& low() const { return boundary_->low; }
+    const Point2& high() const { return boundary_->high; }
+    Vector2 range() const { return high() - low(); }
 
     SurfacePoint first_order(const Point2& uv) const;
     SurfacePoint second_order(const Point2& uv) const;
@@ -65,6 +74,12 @@ class FaceSurface {
 
     /// cos u X + sin u Y.
     Vector3 radial(double u) const { return std::cos(u) * x_ + std::sin(u) * y_; }
+    /// Of a surface of revolution in closed form: how far from its axis and how high on it the
+    /// surface is at v, and how both change with v.
+    struct Meridian {
+        double radius, height, radius_slope, height_slope;
+    };
+    Meridian meridian(double v) const;
 
   private:
     /// A torus tilted by less than this (rad) against its axis or its plane counts as not tilted:
@@ -74,8 +89,8 @@ class FaceSurface {
     void straighten();
     void set_frame(const gp_Ax3& frame);
     void read_surface(const gp_Trsf& placement);
-    void read_boundary();
-    void set_box();
+    FaceBoundary read_boundary() const;
+    void set_box(FaceBoundary& boundary) const;
     Point3 placed(const gp_Pnt& p) const;
     Vector3 turned(const gp_Vec& v) const;
 
@@ -83,14 +98,12 @@ class FaceSurface {
     GeomAdaptor_Surface adaptor_;
     gp_Trsf placement_;  ///< from the kernel's surface to datum coordinates
     bool is_closed_form_ = false;
-    bool is_unwrapped_ = false;
     GeomAbs_SurfaceType kind_ = GeomAbs_OtherSurface;
-    std::vector<ParameterCurve> boundary_;
+    std::shared_ptr<const FaceBoundary> boundary_;
     Point3 origin_ = Point3::Zero();
     Vector3 x_ = Vector3::UnitX(), y_ = Vector3::UnitY(), z_ = Vector3::UnitZ();
     double handed_ = 1.0;
     double radius_ = 0.0, tube_radius_ = 0.0, half_angle_ = 0.0;
-    Point2 low_, high_;
 };
 
 /// For a plane: the z component, in datum coordinates, of its unit normal out of the solid; nothing

@@ -11,6 +11,7 @@
 #include <TopoDS_Shape.hxx>
 #include <deque>
 #include <gp_Trsf.hxx>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -50,12 +51,16 @@ struct GraphEdge {
     Point3 point(double t) const;
 };
 
+struct FaceBoundary;  // face_surface.hpp
+
 struct GraphFace {
     TopoDS_Face
         shape;  ///< oriented FORWARD, in the solid's own coordinates (see ShapeGraph::placement)
     int outward = 1;                ///< -1: the solid's outward normal is against dS/du x dS/dv
     int number = 0;                 ///< 1-based, in the solid's own topology
     std::span<const EdgeUse> uses;  ///< kept by the graph
+    /// Once read, for whoever asks for the face's surface again, from whichever side.
+    std::shared_ptr<const FaceBoundary> boundary;
 };
 
 /// What of the edges is looked at when the graph is made.

@@ -11,7 +11,7 @@ import multiprocessing
 import os
 import signal
 import time
-from collections.abc import Callable, Container, Generator, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
@@ -178,19 +178,16 @@ class KeptWorkers:
     def __init__(self) -> None:
         self.idle: list[_Worker] = []
 
-    def renew(
+    def ready(
         self,
-        processes: Container[int],
+        number: int,
         function: Callable[[Any], Any],
         memory: float | None,
         timeout: float | None,
     ) -> None:
-        """End the idle workers of these processes, which may still be at something, and start others in their
-        place: they are ready when they are asked."""
-        for place, worker in enumerate(self.idle):
-            if worker.process.pid in processes:
-                worker.stop()
-                self.idle[place] = _Worker(function, memory, timeout)
+        """Start as many as are missing of so many idle workers: they start while the caller is at other
+        things."""
+        self.idle += [_Worker(function, memory, timeout) for _ in range(number - len(self.idle))]
 
     def __enter__(self) -> KeptWorkers:
         return self

@@ -20,8 +20,9 @@ from planform.cli.options import (
     report_note,
 )
 from planform.cli.progress import found_so_far
+from planform.jobs.contents import PLAN_PAGE
 from planform.jobs.job_file import STEPS, read_job, with_options
-from planform.jobs.run import PLAN_PAGE, JobSummary, run_job
+from planform.jobs.run import JobSummary, run_job
 from planform.planning.page import duration, money
 from planform.words import WORDS
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import os
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -13,40 +13,22 @@ from typing import Any
 import ezdxf
 import ezdxf.document
 import ezdxf.entities as dxf
-from ezdxf.lldxf.const import DXFError
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.math import Matrix44, Vec3
 
 from planform.drawings.dxf_entities import HATCHES, Tilt, Unreadable, curves_of, is_curve, tilt_of
+from planform.drawings.dxf_file import open_dxf
 from planform.drawings.loose import LeftOver, LooseCurve, LooseCurves
-from planform.errors import GeometryError, LoadError
+from planform.drawings.source_file import DRAWING_UNITS, MOST_CURVES, require_scale, require_unit
+from planform.errors import LoadError
 from planform.naming import counted
 
-__all__ = ["DRAWING_UNITS", "open_dxf", "read_dxf"]
+__all__ = ["read_dxf"]
 
-MOST_BYTES = 256 * 1024**2
-"""Larger files are refused: ezdxf takes some 13 times the size of an ASCII file in memory (measured on
-10^6 lines)."""
-MOST_CURVES = 4_000_000
-"""Blocks in blocks can stand for any number of curves; more than this are refused."""
 DEEPEST_BLOCK = 32
 
 NAME_APPLICATION = "PLANFORM"
 """Extended data of this application carries the name of the part."""
-
-DRAWING_UNITS: Mapping[str, float] = {
-    "mm": 1.0,
-    "inch": 25.4,
-    "foot": 304.8,
-    "cm": 10.0,
-    "m": 1000.0,
-    "dm": 100.0,
-    "mil": 0.0254,
-    "microinch": 25.4e-6,
-    "um": 1e-3,
-    "yard": 914.4,
-}
-"""Units of drawings in mm. An inch is 25.4 mm by definition (international yard and pound, 1959)."""
 
 UNIT_CODES = {
     1: "inch",
@@ -140,93 +122,6 @@ def _read_content(content: bytes | str, unit: str | None, scale: float) -> Loose
             message = str(error).replace(str(path), "memory")
             raise LoadError.of_kind(error.kind, message) from None
     return replace(loose, source=None)
-
-
-def require_unit(unit: str) -> None:
-    """Raise GeometryError unless the word is one of DRAWING_UNITS."""
-    if unit not in DRAWING_UNITS:
-        raise GeometryError.of_kind(
-            "unknown_option", f"unit = {unit!r} is unknown; valid: {', '.join(DRAWING_UNITS)}"
-        )
-
-
-def require_scale(scale: float) -> None:
-    """Raise GeometryError unless the scale is a positive finite number."""
-    if not 0 < scale < math.inf:
-        raise GeometryError.of_kind(
-            "invalid_argument", f"scale = {scale!r} is no finite number above 0"
-        )
-
-
-def require_file(path: Path) -> None:
-    """Raise LoadError unless the path is a file with content and of a size that can be read."""
-    try:
-        size = path.stat().st_size
-    except FileNotFoundError:
-        raise LoadError.of_kind("file_missing", f"{path}: the file does not exist", path) from None
-    except OSError as error:
-        raise LoadError.of_kind("file_unreadable", f"{path}: {error.strerror}") from error
-    if not path.is_file():
-        raise LoadError.of_kind("file_unreadable", f"{path}: this is no file")
-    if size == 0:
-        raise LoadError.of_kind("file_empty", f"{path}: the file is empty")
-    if size > MOST_BYTES:
-        raise LoadError.of_kind(
-            "file_unreadable",
-            f"{path}: {size / 1024**2:.0f} MiB are more than the {MOST_BYTES // 1024**2} MiB that are "
-            "read; split the drawing",
-        )
-
-
-def open_dxf(path: Path) -> ezdxf.document.Drawing:
-    """The document of a file. Raises LoadError."""
-    require_file(path)
-    try:
-        require_whole(path)
-        return ezdxf.readfile(path)
-    except LoadError:
-        raise
-    except PermissionError as error:
-        raise LoadError.of_kind("file_unreadable", f"{path}: {error.strerror}") from error
-    except (DXFError, OSError, UnicodeError) as error:
-        raise LoadError.of_kind(
-            "file_damaged", f"{path}: no DXF that can be read: {error}"
-        ) from error
-    except MemoryError:
-        raise
-    except (
-        Exception
-    ) as error:  # what damage makes of a parser that trusts its input is no one's list
-        raise LoadError.of_kind(
-            "file_damaged", f"{path}: the DXF is damaged ({type(error).__name__}: {error})"
-        ) from error
-
-
-def require_whole(path: Path) -> None:
-    """Raise LoadError unless the file begins like a DXF and ends with its end mark: a reader takes what is
-    left of a cut-off file without a word."""
-    with path.open("rb") as file:
-        head = file.read(4096)
-        file.seek(0, os.SEEK_END)
-        file.seek(max(0, file.tell() - 4096))
-        tail = file.read()
-    binary = head.startswith(b"AutoCAD Binary DXF\r\n\x1a\x00")
-    if not binary:
-        if b"\0" in head:
-            raise LoadError.of_kind(
-                "file_not_recognised",
-                f"{path}: no DXF: text with zero bytes (UTF-16?); save it as ASCII or UTF-8",
-            )
-        lines = head.lstrip(b"\xef\xbb\xbf").split(b"\n", 2)
-        if not lines[0].strip().lstrip(b"-").isdigit():
-            raise LoadError.of_kind(
-                "file_not_recognised", f"{path}: no DXF: it does not begin with a group code"
-            )
-    end = tail.rstrip(b"\0\r\n\t \x1a")
-    if not end.endswith(b"EOF"):
-        raise LoadError.of_kind(
-            "file_damaged", f"{path}: the DXF is cut off: its end mark (EOF) is missing"
-        )
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,8 @@ from planform._planform import (
     fit_flattened,
     write_whole_file,
 )
-from planform.drawings.dxf_reader import DRAWING_UNITS, NAME_APPLICATION, UNIT_CODES, open_dxf
+from planform.drawings.dxf_file import open_dxf
+from planform.drawings.dxf_reader import NAME_APPLICATION, UNIT_CODES
 from planform.drawings.loose import (
     GAP_LIMIT,
     HOW_CLOSED,
@@ -36,6 +37,7 @@ from planform.drawings.loose import (
 )
 from planform.drawings.mended_svg import STRAY_LAYER, Fits, mended_svg
 from planform.drawings.reading import read_drawing
+from planform.drawings.source_file import DRAWING_UNITS
 from planform.errors import GeometryError, LoadError, WriteError
 from planform.naming import counted
 
@@ -57,6 +59,19 @@ class Repair:
         One sentence each.
     closed : ClosedDrawing
         The drawing's curves, closed.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> mended = planform.repair(roof.to_dxf(folder / "roof.dxf"), folder / "mended.dxf")
+    >>> mended.path.name, mended.changes
+    ('mended.dxf', ())
     """
 
     source: Path

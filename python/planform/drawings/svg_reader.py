@@ -18,8 +18,8 @@ from numpy.typing import NDArray
 
 from planform.curves import Curve
 from planform.drawings.dxf_entities import Unreadable, require_sane
-from planform.drawings.dxf_reader import DRAWING_UNITS, MOST_CURVES, require_file, require_scale
 from planform.drawings.loose import LeftOver, LooseCurve, LooseCurves
+from planform.drawings.source_file import DRAWING_UNITS, MOST_CURVES, require_file, require_scale
 from planform.drawings.svg_document import (
     UNITS,
     Styles,

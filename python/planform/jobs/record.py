@@ -93,9 +93,11 @@ class Steps:
         self.results.append(result)
         return result
 
-    def skip(self, name: str, reason: str) -> StepResult:
-        """A step that can't be done because one before it failed."""
-        result = StepResult(name, "pending" if self.check else "failed", (), (reason,))
+    def leave(self, name: str, reason: str) -> StepResult:
+        """Leave out a step that needs what there is not: one before it failed or, if only asked, waits."""
+        result = (
+            StepResult(name, "pending") if self.check else StepResult(name, "failed", (), (reason,))
+        )
         self.results.append(result)
         return result
 

@@ -16,6 +16,18 @@ from planform._planform import write_whole_file
 from planform.batch.manifest import file_digest
 from planform.batch.many import locked
 from planform.errors import ArgumentError, Error, GeometryError
+from planform.jobs.contents import (
+    FITS,
+    INSPECTION,
+    PLAN,
+    PLAN_PAGE,
+    QUOTE_DATA,
+    QUOTE_PAGE,
+    QUOTE_TABLE,
+    fits,
+    links,
+    outline_findings,
+)
 from planform.jobs.dependencies import (
     drawing_key,
     layout_key,
@@ -45,10 +57,6 @@ from planform.sheets.stock_file import read_stock
 from planform.sheets.values import Layout
 
 __all__ = ["JobSummary", "run_job"]
-
-PLAN, PLAN_PAGE = "plan.json", "job.html"
-QUOTE_PAGE, QUOTE_TABLE, QUOTE_DATA = "quote.html", "quote.csv", "quote.json"
-INSPECTION, FITS = "inspection.json", "fits.json"
 
 
 def kept_pieces(path: Path) -> SourcePieces | None:
@@ -110,6 +118,22 @@ def run_job(
         If something in them makes no sense: file, line, key.
     WriteError
         If the folder can't be made, or another run works in it.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> _ = roof.to_dxf(folder / "roof.dxf")
+    >>> drawing = 'drawing = [{file = "roof.dxf", thickness = 3, material = "larch"}]'
+    >>> _ = (folder / "job.toml").write_text(chr(10).join(['steps = ["flatten"]', drawing]))
+    >>> summary = planform.run_job(folder / "job.toml", folder / "out")
+    >>> [step.action for step in summary.steps], summary.errors
+    (['done', 'done'], [])
     """
     if not isinstance(job, JobFile | str | Path) or (progress and not callable(progress)):
         raise ArgumentError("run_job: pass the path of a job file, and a function as progress")
@@ -139,6 +163,9 @@ class Run:
         self.sources: list[SourcePieces] = []
         self.notes: list[str] = []
         self.quote: Quote | None = None
+        self.has_layout = (
+            False  # made by this run, or still current: never one that was left behind
+        )
 
     def all(self) -> JobSummary:
         """All steps, in their order."""
@@ -163,7 +190,9 @@ class Run:
             self.page()
         else:  # only asked, and what is in a source is not known without reading it
             for name in (*self.job.steps, "page"):
-                self.steps.skip(name, "depends on a source that has to be read")
+                if name == "sheets":
+                    self.steps.leave("layout", "a source was not read")
+                self.steps.leave(name, "a source was not read")
         self.steps.finish()
         return JobSummary(self.out, tuple(self.steps.results), tuple(self.notes), self.quote)
 
@@ -298,12 +327,13 @@ class Run:
             ]
             return [write_layout(layout, self.out / LAYOUT)], errors
 
-        self.steps.run("layout", layout_key(self.job, self.all_pieces()), make)
+        key = layout_key(self.job, self.all_pieces())
+        self.has_layout = LAYOUT in self.steps.run("layout", key, make).files
 
     def draw_sheets(self) -> None:
         """The drawings of the layout, its left-overs and its page."""
         if self.layout is None:
-            self.steps.skip("sheets", "there is no layout to draw")
+            self.steps.leave("sheets", "there is no layout to draw")
             return
 
         def make() -> tuple[Iterable[Path], Iterable[str]]:
@@ -326,6 +356,8 @@ class Run:
     @cached_property
     def layout(self) -> Layout | None:
         """The layout of this run, or of the one that is still current."""
+        if not self.has_layout:
+            return None
         try:
             return read_layout(self.out / LAYOUT)
         except Error:
@@ -363,7 +395,7 @@ class Run:
     def plan(self) -> None:
         """The cuts of each sheet: drawings in the order of cutting, and all of them as JSON."""
         if self.layout is None:
-            self.steps.skip("plan", "there is no layout to plan")
+            self.steps.leave("plan", "there is no layout to plan")
             return
 
         def make() -> tuple[Iterable[Path], Iterable[str]]:
@@ -381,7 +413,7 @@ class Run:
     def make_quote(self) -> None:
         """The quote as CSV, JSON and a page."""
         if self.layout is None:
-            self.steps.skip("quote", "there is no layout to price")
+            self.steps.leave("quote", "there is no layout to price")
             return
 
         def make() -> tuple[Iterable[Path], Iterable[str]]:
@@ -415,23 +447,28 @@ class Run:
 
     def page(self) -> None:
         """The page of the whole job."""
-        if self.machine is None or self.layout is None or "plan" not in self.job.steps:
+        if self.machine is None or "plan" not in self.job.steps:
+            return
+        if self.layout is None:  # what went wrong is said by the steps before
+            if self.steps.check:
+                self.steps.leave("page", "there is no layout to show")
             return
 
         def make() -> tuple[Iterable[Path], Iterable[str]]:
             problems = [
                 f"{step.name}: {error}" for step in self.steps.results for error in step.errors
             ]
+            pieces = [piece for _, piece in self.all_pieces()]
             page = write_plan_page(
                 self.plans,
                 self.the_quote,
                 self.out / PLAN_PAGE,
                 self.job.name,
-                links=self.links(),
+                links=links(self.out),
                 problems=problems,
                 notes=self.notes,
-                outline_findings=self.outline_findings(),
-                fits=self.fits(),
+                outline_findings=outline_findings(pieces) if "inspect" in self.job.steps else [],
+                fits=fits(pieces) if "fits" in self.job.steps else [],
             )
             return [page], ()
 
@@ -443,58 +480,3 @@ class Run:
             self.notes,
         ]
         self.steps.run("page", key, make)
-
-    def outline_findings(self) -> list[tuple[str, str, str, str]]:
-        """Errors and warnings of the outlines: piece, rule, weight, what to do."""
-        if "inspect" not in self.job.steps:
-            return []
-        return [
-            (piece.name, finding["rule"].replace("_", " "), finding["severity"], finding["text"])
-            for _, piece in self.all_pieces()
-            for finding in piece.findings
-            if finding["severity"] != "note"
-        ]
-
-    def fits(self) -> list[tuple[str, str, int, str, str]]:
-        """Pieces that meet others: name, joints, curves that were moved, by how much, width of cut."""
-        if "fits" not in self.job.steps:
-            return []
-        rows = []
-        for _, piece in self.all_pieces():
-            if not piece.joints and not piece.fits:
-                continue
-            moved = sorted({round(mm, 6) for _, _, _, mm in piece.fits})
-            rows.append(
-                (
-                    piece.name,
-                    "" if piece.joints is None else str(piece.joints),
-                    len(piece.fits),
-                    ", ".join(f"{mm:g}" for mm in moved),
-                    f"{piece.kerf:g}",
-                )
-            )
-        return rows
-
-    def links(self) -> list[tuple[str, str]]:
-        """What else is in the folder."""
-        what = [
-            (QUOTE_PAGE, "the quote, to be printed"),
-            (QUOTE_TABLE, "the quote as a table"),
-            (PLAN, "the plan as data"),
-            ("sheets.html", "the layout"),
-            (LAYOUT, "the layout as data"),
-            (INSPECTION, inspection_words(self.out / INSPECTION)),
-            (FITS, "which curves were moved so that parts fit"),
-        ]
-        return [(name, text) for name, text in what if (self.out / name).exists()]
-
-
-def inspection_words(path: Path) -> str:
-    """How many findings the outlines have."""
-    try:
-        pieces = json.loads(path.read_text(encoding="utf-8"))["pieces"]
-    except (OSError, ValueError, KeyError):
-        return "findings of the outlines"
-    found = [finding["severity"] for piece in pieces for finding in piece["findings"]]
-    counts = ", ".join(f"{found.count(word)} {word}s" for word in ("error", "warning", "note"))
-    return f"findings of the outlines: {counts}"

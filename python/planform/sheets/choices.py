@@ -9,6 +9,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from planform.sheets.patterns import Counts
 from planform.sheets.shapes import Unit
 
+TRIES, CLOSE = 30, 1e-3
+"""So many choices are thrown for one that comes so near to the area that is wanted, as a share of it."""
+MANY = 300
+"""Kinds: of so many one choice comes near enough, as their sizes are many."""
+
 
 def room_taken(counts: Mapping[Unit, int]) -> float:
     """Of units, holes that are filled or not taken off, mm²."""
@@ -50,17 +55,32 @@ def near_by_size(counts: Mapping[Unit, int], source: random.Random) -> list[Unit
     return [unit for *_, unit in sorted(keyed, key=lambda key: key[:-1])]
 
 
-def distinct(choices: Sequence[Counts]) -> list[Counts]:
-    """Without those that come twice."""
-    result: list[Counts] = []
-    for choice in choices:
-        if choice and choice not in result:
-            result.append(choice)
-    return result
+def chosen(
+    counts: Counts, area: float, source: random.Random, tried: Sequence[Counts] = ()
+) -> Counts:
+    """Units of about this area (mm²), at random: of each kind in proportion, those of higher priority first.
+    Of some such choices that which comes nearest, and none that was tried if there is another."""
+    best: Counts = {}
+    least = (True, math.inf)
+    for number in range(2 * TRIES):
+        if number >= TRIES and not least[0]:
+            break
+        # Where all in proportion have been tried, some that are not.
+        spread = max(0.0, number / TRIES - 1.0)
+        choice = topped(counts, in_proportion(counts, area, source, spread), area)
+        off = choice in tried, abs(room_taken(choice) - area)
+        if off < least:
+            best, least = choice, off
+        if least <= (False, CLOSE * area) or len(counts) > MANY:
+            break
+    return best
 
 
-def chosen(counts: Counts, area: float, source: random.Random) -> Counts:
-    """Units of about this area (mm²): of each size in proportion, those of higher priority first."""
+def in_proportion(
+    counts: Counts, area: float, source: random.Random, spread: float = 0.0
+) -> Counts:
+    """Of each kind its share, more or less by the ``spread`` times it at most, rounded up or down at random
+    so that the sum comes out."""
     choice: Counts = {}
     rest = area
     for priority in sorted({unit.priority for unit in counts}, reverse=True):
@@ -68,18 +88,21 @@ def chosen(counts: Counts, area: float, source: random.Random) -> Counts:
         total = sum(u.room * counts[u] for u in those)
         share = min(1.0, rest / total) if total > 0 else 1.0
         carried = source.random() if share < 1.0 else 0.0
+        if len(those) <= MANY:
+            source.shuffle(those)
         for unit in those:
-            carried += share * counts[unit]
+            carried += share * counts[unit] * source.uniform(1 - spread, 1 + spread)
             number = min(math.floor(carried + 1e-9), counts[unit])
-            carried -= number
+            carried = min(carried - number, 1.0)
             if number:
                 choice[unit] = number
         rest -= room_taken({u: choice.get(u, 0) for u in those})
-    return topped(counts, choice, area)
+    return choice
 
 
 def topped(counts: Counts, choice: Counts, area: float) -> Counts:
-    """Off what is too much, on what is still missing: in pieces, large ones first."""
+    """Off what is too much, on what is still missing: in pieces, large ones first; the smallest that is left
+    even where it is too much by less than is missing without it."""
     result = dict(choice)
     missing = area - room_taken(result)
     for unit in sorted_units(counts):
@@ -89,4 +112,8 @@ def topped(counts: Counts, choice: Counts, area: float) -> Counts:
         while missing >= unit.room and result.get(unit, 0) < counts[unit]:
             result[unit] = result.get(unit, 0) + 1
             missing -= unit.room
+    more = [unit for unit in sorted_units(counts) if result.get(unit, 0) < counts[unit]]
+    first = [unit for unit in more if unit.priority == more[0].priority]
+    if first and first[-1].room < 2 * missing:
+        result[first[-1]] = result.get(first[-1], 0) + 1
     return {unit: n for unit, n in result.items() if n > 0}

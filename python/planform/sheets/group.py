@@ -117,7 +117,10 @@ class Group:
                 if small is not None:
                     return small
             pattern = self.repeated(stock) or self.sheet.fill(
-                room, dict(self.left), self.slice(math.ceil(self.sheets_left(room)))
+                room,
+                dict(self.left),
+                self.slice(math.ceil(self.sheets_left(room))),
+                room_taken(self.left),
             )
             if pattern.spots:
                 return pattern
@@ -163,15 +166,22 @@ class Group:
             for times in range(sheets, 1, -1)
         }
         has_time = self.plain or self.first.left >= LEAST_TIME * sheets
+        if has_time and not self.plain and len(self.left) * sheets > sum(self.left.values()):
+            # No room for one of each kind: what many such sheets leave is of few kinds.
+            return None
         for freedom in (FREEDOM,) if has_time else (FREEDOM, 1.0):
             times = next((t for t in bases if room_taken(bases[t]) >= freedom * wanted), None)
             if times is None:
                 continue
             base = bases[times]
-            pattern = self.sheet.fill(self.rooms[stock], base, self.slice(max(2.0, sheets / times)))
+            pattern = self.sheet.fill(
+                room, base, self.slice(max(2.0, sheets / times)), room_taken(self.left)
+            )
             if not pattern.spots or pattern.area < 0.9 * wanted * solid_share(base):
                 return None
             most = min(self.left[unit] // n for unit, n in pattern.counts().items())
+            if self.sheets_left(room) - most * pattern.room_used / wanted > 1.0:
+                most = min(most, times)
             pattern.count = int(min(most, self.available(stock)))
             return pattern
         return None

@@ -7,7 +7,14 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from planform.sheets.choices import by_size, chosen, distinct, in_turn, near_by_size, room_taken
+from planform.sheets.choices import (
+    CLOSE,
+    by_size,
+    chosen,
+    in_turn,
+    near_by_size,
+    room_taken,
+)
 from planform.sheets.fill import Filling, on_shelves
 from planform.sheets.frames import Frame, frame_of
 from planform.sheets.one_strip import Sides, Strip, end_of, may_fit, runs_across, sides
@@ -22,7 +29,7 @@ LEAST_SECONDS = 1
 """Whole seconds are what the library counts in."""
 FIRST_STEP, LEAST_STEP = 0.03, 0.008
 """Shares of a sheet by which a round asks for more than what has been reached."""
-PIECES_A_SECOND = 15
+PIECES_A_SECOND = 8
 """So many pieces more make a round of searching a second longer."""
 MOST_ROUNDS = 12
 """Of searching for one sheet."""
@@ -30,6 +37,16 @@ MOST_TRIES = 200
 """Orders in which a sheet is filled piece by piece at most."""
 MANY, EASY = 16, 0.7
 """So many units of one kind on a sheet are not awkward; nor are those that fill this share of it alone."""
+HOPE = 1.02
+"""A sheet is hoped to get so many times as full as strips were so far, where that spares a sheet."""
+TIGHT = 0.95
+"""From this share of that density on, sheets are filled evenly: those filled to the brim would leave to the
+last ones what fits together badly."""
+FULL = 1.0
+"""Where that makes no difference to their number, a sheet is full with this share of that density: the mean, as
+few pieces may fit together very well by luck, and to be as lucky each time takes all that is easy."""
+NEARLY = 0.995
+"""Share of the density of a strip that was too long, at which another choice is thought to fit."""
 SHARE_OF_PRICES = 0.03
 """Of the time that is left: for finding out what is awkward, before each sheet."""
 MOST_GREEDY = 400
@@ -38,7 +55,7 @@ MOST_GREEDY = 400
 
 @dataclass(eq=False)
 class SheetSearch:
-    """The search for one sheet at a time. ``density`` is what searches have reached so far."""
+    """The search for one sheet at a time. ``density`` is what strips had in the mean so far."""
 
     rules: Rules
     searcher: Searcher
@@ -49,12 +66,16 @@ class SheetSearch:
     random: random.Random = field(init=False)
     frames: dict[Room, Frame | None] = field(default_factory=dict)
     prices: dict[tuple[Unit, Room], float] = field(default_factory=dict)
+    densities: list[float] = field(default_factory=list)
+    is_sounded: bool = field(default_factory=lambda: False)
+    """Has a strip been searched to the end of its time? Before, nobody knows how dense one can be."""
 
     def __post_init__(self) -> None:
         self.random = random.Random(self.seed)
 
-    def fill(self, room: Room, counts: Counts, seconds: float) -> Pattern:
-        """The best filling of a sheet with some of the units that is found in this time."""
+    def fill(self, room: Room, counts: Counts, seconds: float, whole: float = math.inf) -> Pattern:
+        """The best filling of a sheet with some of the units that is found in this time, or the first that
+        has its share of the ``whole`` (mm²), which is to be laid on sheets like this one."""
         fitting = {unit: n for unit, n in counts.items() if n > 0 and may_fit(unit, room)}
         if not fitting:
             return Pattern(room, [])
@@ -70,7 +91,7 @@ class SheetSearch:
             if not room.is_plain and is_small:
                 hand = self.by_hand(room, fitting, 0.0)
             least = max((pattern.room_used for pattern in hand), default=0.0)
-            patterns += self.by_strips(room, fitting, seconds, least)
+            patterns += self.by_strips(room, fitting, seconds, least, whole)
         if not hand and (not patterns or (is_small and not room.stock.roll)):
             hand = self.by_hand(room, fitting, 0.0 if patterns or self.plain else seconds)
         patterns += hand
@@ -120,12 +141,26 @@ class SheetSearch:
                 best = pattern
         return [best]
 
+    def share_of(self, whole: float, room: Room) -> float:
+        """How full a sheet has to be if the whole (mm²) is to lie on as few as can be hoped for, as a share
+        of the room: all equally full, or, where it does not come to that, nearly as full as they get."""
+        if not self.is_sounded or not room.is_plain or math.isinf(whole):
+            return 1.0
+        best = self.density * room.reference
+        even = whole / max(math.ceil(whole / (HOPE * best) - 1e-9), 1)
+        return min((even if even >= TIGHT * best else FULL * best) / room.reference, 1.0)
+
     def by_strips(
-        self, room: Room, counts: Counts, seconds: float, beaten: float = 0.0
+        self,
+        room: Room,
+        counts: Counts,
+        seconds: float,
+        beaten: float = 0.0,
+        whole: float = math.inf,
     ) -> list[Pattern]:
         """By searching strips for choices of the pieces, two side by side: the first round shows how dense a
         strip can be, each later one tries a little more than what has fitted so far, and more than what is to
-        be beaten (mm²)."""
+        be beaten (mm²), until the sheet has its share of the whole."""
         if seconds < LEAST_SECONDS:
             return []
         if room.stock.roll:
@@ -134,43 +169,65 @@ class SheetSearch:
         if not room.is_plain and frame is None:
             return []
         patterns: list[Pattern] = []
+        tried: list[Counts] = []
         clock = Clock(seconds)
-        wanted = beaten / room.reference + LEAST_STEP if beaten else self.density
+        reached = beaten / room.reference
+        wanted = reached + LEAST_STEP if beaten else self.density
         step = LEAST_STEP if beaten else FIRST_STEP
         total = sum(counts.values())
         while clock.left >= LEAST_SECONDS and not self.clock.stopped:
-            shares = [wanted + step * i for i in range(min(self.searcher.workers, 2))]
-            choices = distinct(
-                [chosen(counts, min(share, 1.0) * room.reference, self.random) for share in shares]
-            )
+            full = self.share_of(whole, room)
+            shares = [min(wanted + step * i, full) for i in range(min(self.searcher.workers, 2))]
+            choices: list[Counts] = []
+            for share in shares:
+                choice = chosen(counts, share * room.reference, self.random, tried + choices)
+                if choice not in choices:
+                    choices.append(choice)
             pieces = max(sum(choice.values()) for choice in choices)
             quantum = max(LEAST_SECONDS + pieces / PIECES_A_SECOND, seconds / MOST_ROUNDS)
             strips = [
                 Strip(room, runs_across(room, len(patterns) + i), frame)
                 for i in range(len(choices))
             ]
-            results = self.search(strips, choices, max(1, int(min(quantum, clock.left))))
-            fitted = [0.0]
+            is_all = len(choices) == 1 and sum(choices[0].values()) == total
+            results = self.search(
+                strips,
+                choices,
+                max(1, round(min(quantum, clock.left))),
+                to_the_end=room.is_plain and not self.is_sounded and not is_all,
+            )
+            fitted, densities = [0.0], [0.0]
             kept: list[Filling] = []
             for choice, strip, (offer, result) in zip(choices, strips, results, strict=True):
                 if result is None:
                     continue
                 share = room_taken(choice) / room.reference
                 fitted.append(share if result.width <= strip.width else 0.0)
-                density = share * strip.width / result.width
-                first = not patterns and not kept
-                self.density = density if first else max(self.density, min(density, 1.0))
+                densities.append(min(share * strip.width / result.width, 1.0))
                 kept.append(strip.taken(offer, result))
+                tried.append(choice)
             if not kept:
                 break
-            full = [topped_up(one, counts) for one in kept]
-            patterns.append(max(full, key=lambda pattern: self.worth(pattern, counts)))
+            known = self.densities if self.is_sounded or patterns else []
+            self.densities = [*known, *densities[1:]]
+            self.density = math.fsum(self.densities) / len(self.densities)
+            self.is_sounded = self.is_sounded or room.is_plain
+            filled = [topped_up(one, counts) for one in kept]
+            fullest = max(filled, key=lambda pattern: pattern.room_used)
+            reached = max(reached, fullest.room_used / room.reference)
+            if full < 1.0 and reached >= full * (1 - CLOSE):
+                # Which is worth more does not matter: of what is awkward each has its share.
+                return [fullest]
+            patterns.append(max(filled, key=lambda pattern: self.worth(pattern, counts)))
             if len(patterns[-1].spots) == total:
                 return patterns
             # What is on the best sheet so far can be had; a step more may.
-            reached = max(p.room_used for p in patterns) / room.reference
-            step = FIRST_STEP if max(fitted) >= wanted else max(0.5 * step, LEAST_STEP)
-            wanted = min(max(reached, beaten / room.reference) + step, 1.0)
+            if max(fitted) > 0:
+                step = FIRST_STEP
+                wanted = reached + step
+            else:
+                step = max(0.5 * step, LEAST_STEP)
+                wanted = max(reached + step, NEARLY * max(densities))
         return patterns
 
     def on_roll(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
@@ -193,8 +250,10 @@ class SheetSearch:
         choices: Sequence[Counts],
         seconds: int,
         seed: int | None = None,
+        to_the_end: bool = False,
     ) -> list[tuple[Sides, StripResult | None]]:
-        """A strip for each choice, side by side."""
+        """A strip for each choice, side by side: until one lies on its sheet, or ``to_the_end`` of the
+        time."""
         threads = max(1, self.searcher.workers // len(choices))
         offers = [
             sides(choice, strip.room, self.random)
@@ -203,7 +262,7 @@ class SheetSearch:
         tasks = []
         for number, (offer, strip) in enumerate(zip(offers, strips, strict=True)):
             own_seed = self.random.randrange(2**31) if seed is None else seed
-            enough = 0.0 if strip.room.stock.roll else strip.width
+            enough = 0.0 if strip.room.stock.roll or to_the_end else strip.width
             tasks.append(
                 StripTask(
                     strip.items(offer), strip.height, seconds, own_seed + number, threads, enough

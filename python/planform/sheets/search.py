@@ -19,7 +19,7 @@ from typing import Any
 
 from planform.extras import needed
 
-POLL = 0.1
+POLL = 0.05
 """Seconds between two looks at what the search has found so far."""
 
 

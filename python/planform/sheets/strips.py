@@ -5,7 +5,7 @@ from __future__ import annotations
 import tempfile
 import threading
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -44,8 +44,9 @@ class Searcher:
     """Workers that wait for the next search: starting one takes as long as a short search."""
 
     def run(self, tasks: Sequence[StripTask], height: float) -> list[StripResult | None]:
-        """All tasks side by side; None for each that failed or found nothing. Ctrl-C stops the clock and
-        keeps the best found. ``height`` (mm) is for the progress alone."""
+        """All tasks side by side, until the first has found enough; None for each that failed or found
+        nothing. Ctrl-C stops the clock and keeps the best found. ``height`` (mm) is for the progress
+        alone."""
         if self.in_process:
             return [self.alone(task) for task in tasks]
         with tempfile.TemporaryDirectory(prefix="planform-") as folder:
@@ -56,16 +57,14 @@ class Searcher:
             results: list[StripResult | None] = [None] * len(tasks)
             errors: dict[int, str] = {}
             timeout = max(GRACE_SHARE * task.seconds for task in tasks) + GRACE
-            at_work = set()
+            running = supervised(self.function, tasks, len(tasks), timeout, MEMORY, self.kept)
             try:
-                with self.reported(tasks, height):
-                    for number, outcome in supervised(
-                        self.function, tasks, len(tasks), timeout, MEMORY, self.kept
-                    ):
+                with self.reported(tasks, height), closing(running):
+                    for number, outcome in running:
                         results[number], errors[number] = taken(tasks[number], outcome)
-                        if ended_early(tasks[number], results[number]):
-                            at_work.add(outcome.process)
-                self.kept.renew(at_work, self.function, MEMORY, timeout)
+                        if is_enough(tasks[number], results[number]):
+                            break
+                self.kept.ready(len(tasks), self.function, MEMORY, timeout)
             except KeyboardInterrupt:
                 self.clock.stopped = True
             kept = [
@@ -124,9 +123,9 @@ class Searcher:
             watching.join()
 
 
-def ended_early(task: StripTask, result: StripResult | None) -> bool:
-    """Did a search give back its result before its time, as it was enough? The library can't be stopped: it
-    goes on in its process, which has to end."""
+def is_enough(task: StripTask, result: StripResult | None) -> bool:
+    """Has a search found what it was to find? The library can't be stopped: it goes on in its process, which
+    has to end as those do that are still at the others."""
     return result is not None and result.width <= task.enough
 
 

@@ -107,6 +107,7 @@ class Silhouette {
             take_whole(place, face, Facing::edge_on))
             return;
         const solid::FaceSurface surface(face, graph_.placement);
+        graph_.faces[place].boundary = surface.shared_boundary();
         if (way_.verify == Verify::full)
             add_inner_places(surface, face.number, way_.solid, inner, outline_.places());
         const FacingField field(surface, face.outward);
