@@ -40,11 +40,9 @@ MANY, EASY = 16, 0.7
 HOPE = 1.02
 """A sheet is hoped to get so many times as full as strips were so far, where that spares a sheet."""
 TIGHT = 0.95
-"""From this share of that density on, sheets are filled evenly: those filled to the brim would leave to the
-last ones what fits together badly."""
-FULL = 1.0
-"""Where that makes no difference to their number, a sheet is full with this share of that density: the mean, as
-few pieces may fit together very well by luck, and to be as lucky each time takes all that is easy."""
+"""From this share of that density on, sheets are filled evenly, else to that density. It is the mean: few
+pieces may fit together very well by luck, and to be as lucky each time leaves to the last sheets what
+fits together badly."""
 NEARLY = 0.995
 """Share of the density of a strip that was too long, at which another choice is thought to fit."""
 SHARE_OF_PRICES = 0.03
@@ -143,12 +141,12 @@ class SheetSearch:
 
     def share_of(self, whole: float, room: Room) -> float:
         """How full a sheet has to be if the whole (mm²) is to lie on as few as can be hoped for, as a share
-        of the room: all equally full, or, where it does not come to that, nearly as full as they get."""
+        of the room: all equally full, or, where it does not come to that, as strips are in the mean."""
         if not self.is_sounded or not room.is_plain or math.isinf(whole):
             return 1.0
         best = self.density * room.reference
         even = whole / max(math.ceil(whole / (HOPE * best) - 1e-9), 1)
-        return min((even if even >= TIGHT * best else FULL * best) / room.reference, 1.0)
+        return min((even if even >= TIGHT * best else best) / room.reference, 1.0)
 
     def by_strips(
         self,
