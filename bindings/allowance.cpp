@@ -161,6 +161,17 @@ Raises
 ------
 GeometryError
     For 'tab': without an assembly no tab is known.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> planform.inner_fits(roof, 0.1)  # profile, contour, curve, mm
+[(0, 1, 0, 0.1)]
 )");
 }
 

@@ -63,6 +63,12 @@ Returns
 -------
 pathlib.Path
     ``Path()`` if there is no home.
+
+Examples
+--------
+>>> import planform
+>>> planform.default_cache_folder().name
+'planform'
 )");
 }
 

@@ -93,7 +93,17 @@ Examples
 )";
 
 void bind_contact_class(py::module_& module) {
-    py::class_<Contact>(module, "Contact", "Two faces of two solids that touch. Lengths are mm.")
+    py::class_<Contact>(module, "Contact", R"(Two faces of two solids that touch. Lengths are mm.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> touching = planform.contacts(station)[0]
+>>> [station[number].name for number in touching.solids], touching.area > 1
+(['base plate', 'post'], True)
+)")
         .def_property_readonly(
             "solids", [](const Contact& contact) { return contact.solids; },
             "Indices in the solids of the call, ascending.")
@@ -139,7 +149,17 @@ void bind_contact_class(py::module_& module) {
 
 void bind_mating_classes(py::module_& module) {
     py::class_<PlacedOutline>(module, "PlacedOutline",
-                              "Solids that are cut from one outline: an instance of it.")
+                              R"(Solids that are cut from one outline: an instance of it.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> placed = planform.placed_outlines(planform.plates(station))
+>>> len(placed), placed[0].outline
+(23, 0)
+)")
         .def(py::init<int, std::vector<int>, int>(), py::arg("outline"), py::arg("solids"),
              py::arg("flattened") = -1,
              "`flattened` is the solid that the outline was made of where it lies; the first of "
@@ -153,7 +173,18 @@ void bind_mating_classes(py::module_& module) {
                                    .format(piece.outline, piece.solids, piece.flattened));
         });
     py::class_<MatingCurve>(module, "MatingCurve",
-                            "A curve of an outline whose wall touches another solid.")
+                            R"(A curve of an outline whose wall touches another solid.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> mating = planform.mating(station, planform.plates(station))
+>>> curve = mating.outlines[-1].curves[0]
+>>> curve.contour, curve.share, curve.is_seat
+(1, 1.0, False)
+)")
         .def_property_readonly(
             "profile", [](const MatingCurve& curve) { return curve.at.profile; },
             "Index in the set.")
@@ -174,7 +205,17 @@ void bind_mating_classes(py::module_& module) {
                     .format(curve.at.profile, curve.at.contour, curve.at.curve, curve.is_seat,
                             curve.share));
         });
-    py::class_<MatingOutline>(module, "MatingOutline", "What mates of one outline.")
+    py::class_<MatingOutline>(module, "MatingOutline", R"(What mates of one outline.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> mating = planform.mating(station, planform.plates(station))
+>>> mating.outlines[-1].fits(0.1)[:2]  # profile, contour, curve, mm
+[(0, 1, 0, 0.1), (0, 1, 1, 0.1)]
+)")
         .def_readonly("curves", &MatingOutline::curves, "By profile, contour, curve.")
         .def_readonly("joints", &MatingOutline::joints,
                       "Joints of one piece: a slot with what stands in it is one, and so are all "
@@ -186,7 +227,17 @@ void bind_mating_classes(py::module_& module) {
             return std::string(py::str("MatingOutline(curves={}, joints={})")
                                    .format(outline.curves.size(), outline.joints));
         });
-    py::class_<Mating>(module, "Mating", "What mates in an assembly.")
+    py::class_<Mating>(module, "Mating", R"(What mates in an assembly.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> mating = planform.mating(station, planform.plates(station))
+>>> mating.joints, len(mating.outlines)
+(34, 12)
+)")
         .def_readonly("outlines", &Mating::outlines, "One an outline of the call.")
         .def_readonly("joints", &Mating::joints, "Joints of the assembly.")
         .def("__repr__", [](const Mating& mating) {
@@ -207,6 +258,15 @@ Returns
 -------
 list of PlacedOutline
     Outlines are numbered as the plates are.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> plates = planform.plates(station)
+>>> len(planform.placed_outlines(plates)) == sum(plate.quantity for plate in plates)
+True
 )");
     module.def(
         "mating",

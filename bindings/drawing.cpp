@@ -7,9 +7,18 @@ namespace planform::python {
 namespace {
 
 void bind_parts(py::module_& module) {
-    py::class_<DoubledCurve>(module, "DoubledCurve",
-                             "A curve, or a part of it, that lies on another one; from "
-                             "`close_contours`.")
+    py::class_<DoubledCurve>(
+        module, "DoubledCurve",
+        R"(A curve, or a part of it, that lies on another one; from `close_contours`.
+
+Examples
+--------
+>>> import planform
+>>> line = planform.Line
+>>> closed = planform.close_contours([line((0, 0), (60, 0)), line((20, 0), (50, 0))])
+>>> closed.doubles[0].length
+30.0
+)")
         .def_readonly("curve", &DoubledCurve::curve, "Index of the curve that is left out there.")
         .def_readonly("other", &DoubledCurve::other, "Index of the curve that is kept.")
         .def_readonly("start", &DoubledCurve::start, "Start of the part in mm, shape (2,).")
@@ -21,9 +30,19 @@ void bind_parts(py::module_& module) {
                 py::str("DoubledCurve(curve={}, other={}, length={!r}, whole={!r})")
                     .format(doubled.curve, doubled.other, doubled.length, doubled.whole));
         });
-    py::class_<Gap>(module, "Gap",
-                    "Two loose ends that face each other, or one with none in reach; from "
-                    "`close_contours`.")
+    py::class_<Gap>(
+        module, "Gap",
+        R"(Two loose ends that face each other, or one with none in reach; from `close_contours`.
+
+Examples
+--------
+>>> import planform
+>>> line = planform.Line
+>>> sides = [line((0, 0), (60, 0)), line((60, 0), (0, 40)), line((0, 0.1), (0, 40))]
+>>> gap = planform.close_contours(sides, gap=0.2).gaps[0]
+>>> gap.closing, round(gap.width, 3)
+('extended', 0.1)
+)")
         .def_readonly("curve", &Gap::curve, "Index of the curve with the loose end.")
         .def_readonly("other", &Gap::other,
                       "Index of the curve with the other loose end, -1 if there is none.")
@@ -41,7 +60,16 @@ void bind_parts(py::module_& module) {
                     .format(gap.place.x(), gap.place.y(), gap.width, word_of(gap.closing)));
         });
     py::class_<OpenChain>(module, "OpenChain",
-                          "Curves head to tail that close nothing; from `close_contours`.")
+                          R"(Curves head to tail that close nothing; from `close_contours`.
+
+Examples
+--------
+>>> import planform
+>>> line = planform.Line
+>>> closed = planform.close_contours([line((0, 0), (60, 0)), line((60, 0), (60, 40))])
+>>> closed.open[0].curves, closed.open[0].length
+([0, 1], 100.0)
+)")
         .def_readonly("curves", &OpenChain::curves, "Indices of the curves.")
         .def_readonly("pieces", &OpenChain::pieces,
                       "What lies there, head to tail: all of a curve or a part of it.")
@@ -55,7 +83,16 @@ void bind_parts(py::module_& module) {
             return std::string(py::str("OpenChain(curves={}, length={!r}, stray={!r})")
                                    .format(chain.curves, chain.length, chain.stray));
         });
-    py::class_<TinyCurve>(module, "TinyCurve", "A curve without length; from `close_contours`.")
+    py::class_<TinyCurve>(module, "TinyCurve", R"(A curve without length; from `close_contours`.
+
+Examples
+--------
+>>> import planform
+>>> line = planform.Line
+>>> closed = planform.close_contours([line((0, 0), (60, 0)), line((5, 5), (5, 5.000001))])
+>>> [tiny.curve for tiny in closed.tiny]
+[1]
+)")
         .def_readonly("curve", &TinyCurve::curve, "Index of the curve.")
         .def_readonly("place", &TinyCurve::place, "Where it is, in mm, shape (2,).")
         .def_readonly("length", &TinyCurve::length, "Length in mm.")
@@ -63,9 +100,21 @@ void bind_parts(py::module_& module) {
             return std::string(
                 py::str("TinyCurve(curve={}, length={!r})").format(tiny.curve, tiny.length));
         });
-    py::class_<CrossedCurves>(module, "CrossedCurves",
-                              "Two outlines, or two parts of one, that cross; from "
-                              "`close_contours`.")
+    py::class_<CrossedCurves>(
+        module, "CrossedCurves",
+        R"(Two outlines, or two parts of one, that cross; from `close_contours`.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> other = planform.Contour(edge.curves).transformed([[1, 0, 30], [0, 1, 20], [0, 0, 1]])
+>>> crossings = planform.close_contours([*edge.curves, *other.curves]).crossings
+>>> [crossing.place.tolist() for crossing in crossings]
+[[60.0, 20.0], [30.0, 40.0]]
+)")
         .def_readonly("first", &CrossedCurves::first, "Index of a curve.")
         .def_readonly("second", &CrossedCurves::second, "Index of the curve that crosses it.")
         .def_readonly("place", &CrossedCurves::place, "Where they cross, in mm, shape (2,).")
@@ -78,7 +127,17 @@ void bind_parts(py::module_& module) {
 
 void bind_results(py::module_& module) {
     py::class_<ClosedChain>(module, "ClosedChain",
-                            "A contour with where its curves come from; from `close_contours`.")
+                            R"(A contour with where its curves come from; from `close_contours`.
+
+Examples
+--------
+>>> import planform
+>>> line = planform.Line
+>>> sides = [line((0, 0), (60, 0)), line((60, 0), (0, 40)), line((0, 0), (0, 40))]
+>>> chain = planform.close_contours(sides).chains[0]
+>>> chain.contour.area, chain.sources
+(1200.0, [0, 1, 2])
+)")
         .def_readonly("contour", &ClosedChain::contour, "The contour.")
         .def_readonly("sources", &ClosedChain::sources,
                       "One a curve: index of the curve that was given, -1 for a piece put in.")
@@ -90,8 +149,18 @@ void bind_results(py::module_& module) {
         });
     py::class_<ClosedContours>(
         module, "ClosedContours",
-        "What `close_contours` made of loose curves, and what was wrong with "
-        "them. Indices are those of the curves given.")
+        R"(What `close_contours` made of loose curves, and what was wrong with them. Indices are those of the
+curves given.
+
+Examples
+--------
+>>> import planform
+>>> line = planform.Line
+>>> sides = [line((0, 0), (60, 0)), line((60, 0), (0, 40)), line((0, 0.1), (0, 40))]
+>>> closed = planform.close_contours(sides, gap=0.2)
+>>> len(closed.chains), [round(gap.width, 3) for gap in closed.gaps], closed.doubles
+(1, [0.1], [])
+)")
         .def_readonly("chains", &ClosedContours::chains, "The closed chains.")
         .def_property_readonly(
             "contours",
@@ -153,7 +222,17 @@ Examples
 void bind_flattened(py::module_& module) {
     py::class_<FittedCurve>(
         module, "FittedCurve",
-        "A line or arc in place of some curves of a chain; from `fit_flattened`.")
+        R"(A line or arc in place of some curves of a chain; from `fit_flattened`.
+
+Examples
+--------
+>>> import math, planform
+>>> rim = [(20 * math.cos(t / 50), 20 * math.sin(t / 50)) for t in range(158)]
+>>> chords = [planform.Line(start, end) for start, end in zip(rim, rim[1:])]
+>>> fitted = planform.fit_flattened(chords, 0.01, closed=False)
+>>> [(type(piece.curve).__name__, round(piece.curve.radius, 3)) for piece in fitted]
+[('Arc', 20.0)]
+)")
         .def_readonly("curve", &FittedCurve::curve, "The curve, in mm.")
         .def_readonly("first", &FittedCurve::first,
                       "Index of the first curve of the chain that it stands for.")

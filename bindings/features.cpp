@@ -65,8 +65,18 @@ void add_sizes(py::class_<UncuttableFeature>& type) {
 void bind_feature(py::module_& module) {
     py::class_<UncuttableFeature> type(
         module, "UncuttableFeature",
-        "One feature of a solid that a straight cut can't make. Lengths are mm, angles radians; "
-        "heights count from the bottom.");
+        R"(One feature of a solid that a straight cut can't make. Lengths are mm, angles radians; heights count
+from the bottom.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> feature = planform.straight_cut(station[26], "auto").features[0]
+>>> feature.kind, feature.side, round(feature.depth, 3)
+('boss', 'top', 20.0)
+)");
     type.def_readonly("kind", &UncuttableFeature::kind, "What it is.")
         .def_readonly("side", &UncuttableFeature::side, "From where it is made.")
         .def_property_readonly(
@@ -109,9 +119,19 @@ Finding or None
 }
 
 void bind_cut(py::module_& module) {
-    py::class_<StraightCut>(module, "StraightCut",
-                            "What a straight cut makes of a solid, and what it can't. Heights are "
-                            "mm over the datum.")
+    py::class_<StraightCut>(
+        module, "StraightCut",
+        R"(What a straight cut makes of a solid, and what it can't. Heights are mm over the datum.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> cut = planform.straight_cut(station[20], "auto")
+>>> cut.thickness, cut.features
+(6.0, [])
+)")
         .def_readonly("bottom", &StraightCut::bottom, "Height of the bottom, mm.")
         .def_readonly("top", &StraightCut::top, "Height of the top, mm.")
         .def_readonly("bottom_is_flat", &StraightCut::bottom_is_flat,
@@ -172,6 +192,15 @@ Raises
 ------
 GeometryError
     For a tolerance that is not positive and finite; if the kernel fails on the solid, which the message names.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> marks = planform.feature_marks(station[26], "auto")
+>>> [(mark.name, round(mark.depth, 3)) for mark in marks]
+[('boss', -20.0), ('boss', -21.098)]
 )");
 }
 

@@ -79,6 +79,16 @@ Raises
 GeometryError
     Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
     not a positive finite number, or an offset that is not finite.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> gable = station[20]
+>>> cut = planform.section(gable, planform.auto_datum(gable), offset=3.0)
+>>> round(cut.area * 6 / gable.volume, 9)  # 6 mm thick
+0.999999335
 )";
 
 constexpr const char* stack_doc =
@@ -101,6 +111,16 @@ Raises
 ------
 GeometryError
     For a solid that is not closed, an unknown word or a tolerance that is not a positive finite number.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> gable = station[20]
+>>> stack = planform.SectionStack(gable, planform.auto_datum(gable))
+>>> [round(stack.at(height).area, 1) for height in (1, 5)]
+[12600.8, 12600.8]
 )";
 
 }  // namespace

@@ -19,6 +19,13 @@ void bind_rules(py::module_& module) {
     py::class_<Rule>(module, "Rule", R"(One rule: its limit, and how much a finding of it weighs.
 
 `limit` is counted in `unit`: "thicknesses", "mm", "degrees", "points" or "" for a rule without one.
+
+Examples
+--------
+>>> import planform
+>>> rule = planform.RuleSet()["inner_width"]
+>>> rule.enabled, rule.severity, rule.limit, rule.unit
+(True, 'error', 0.5, 'thicknesses')
 )")
         .def_readonly("name", &Rule::kind, "The rule's word in rule files and tables.")
         .def_readonly("enabled", &Rule::enabled, "False if it is not looked for.")
@@ -93,6 +100,18 @@ void bind_finding(py::module_& module) {
 all places where there are several. `measured` and `limit` are in `unit` ("mm", "degrees", "points", "")
 or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
 on; -1 where it is about the whole.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> finding = planform.inspect(roof, 6.0).findings[0]
+>>> finding.rule, finding.severity, finding.place.tolist(), finding.measured, finding.limit
+('inner_width', 'error', [45.0, 20.0], 2.0, 3.0)
 )")
         .def(py::init([](RuleKind rule, Severity severity, const Point2& place, std::string text,
                          std::vector<Point2> points, std::optional<double> measured,
@@ -130,7 +149,19 @@ on; -1 where it is about the whole.
         .def_readonly("text", &Finding::text, "What it is and what to do.")
         .def("__repr__", &repr);
 
-    py::class_<Sheet>(module, "Sheet", "A rectangle to cut from, in mm; the margin stays free.")
+    py::class_<Sheet>(module, "Sheet", R"(A rectangle to cut from, in mm; the margin stays free.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> planform.inspect(roof, 3.0, sheet=planform.Sheet(50, 50, margin=2)).findings[0].rule
+'sheet'
+)")
         .def(py::init([](double width, double height, double margin) {
                  return Sheet{finite(width, "width"), finite(height, "height"),
                               finite(margin, "margin")};
@@ -153,6 +184,18 @@ void bind_narrow_place(py::module_& module) {
 contours) or "neck" (material within one). `width` is in mm. `touching` holds the two or three points of
 the outline between which it was measured, `sides` the (profile, contour) of the first and the last of
 them; contour 0 is the outer one.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> place = planform.narrow_places(roof, 3.0)[0]
+>>> place.kind, place.width
+('inner', 2.0)
 )")
         .def_readonly("kind", &NarrowPlace::kind, "Void, web or neck.")
         .def_readonly("width", &NarrowPlace::width, "In mm, at its narrowest.")

@@ -66,7 +66,7 @@ void add_booleans(SetClass& type) {
         type.def(word, boolean, py::arg("other"), without_gil(), doc.c_str());
         type.def(sign, boolean, py::arg("other"), without_gil(), py::is_operator(), word);
     };
-    add("union", "__or__", &united,
+    add("united", "__or__", &united,
         doc_of("The material of either set, also as ``a | b``.", union_example));
     add("intersection", "__and__", &intersection,
         doc_of("The material of both sets, also as ``a & b``."));

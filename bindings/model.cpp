@@ -52,7 +52,17 @@ void add_sizes(py::class_<Solid>& type) {
 
 void bind_solid(py::module_& module) {
     py::class_<Solid> type(module, "Solid",
-                           "One placed solid of a model, in model coordinates and mm. Immutable.");
+                           R"(One placed solid of a model, in model coordinates and mm. Immutable.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> gable = station[20]
+>>> gable.path, round(gable.volume, 1), gable.bounds.round(3).tolist()
+(('bird-feeding station', 'house', 'gable 1'), 75605.1, [[-63.0, -70.0, 156.0], [-57.0, 70.0, 294.629]])
+)");
     add_identity(type);
     add_sizes(type);
     type.def("__repr__", [](const Solid& solid) {
@@ -63,9 +73,19 @@ void bind_solid(py::module_& module) {
 }
 
 void bind_healed(py::module_& module) {
-    py::class_<Healed>(module, "Healed",
-                       "What was repaired while a STEP file was read: of its shapes before they "
-                       "are placed, parts that are no solids included.")
+    py::class_<Healed>(
+        module, "Healed",
+        R"(What was repaired while a STEP file was read: of its shapes before they are placed, parts that are no
+solids included.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> station.healed.shapes, station.healed.shapes_in_full
+(17, 0)
+)")
         .def_readonly("shapes", &Healed::shapes, "Number of shapes.")
         .def_readonly("shapes_in_full", &Healed::shapes_in_full,
                       "Number of shapes that were healed in full, with all their faces.")
@@ -82,7 +102,18 @@ void bind_healed(py::module_& module) {
 
 void bind_model_class(py::module_& module) {
     py::class_<Model>(module, "Model",
-                      "A loaded model: its solids in the order of the file's tree, in mm.")
+                      R"(A loaded model: its solids in the order of the file's tree, in mm.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> len(station), station.unit, station.shape_count
+(28, 'mm', 17)
+>>> station[26].name, station[0] == station["base plate"]
+('gutter', True)
+)")
         .def_property_readonly("solids", &Model::solids, "The solids.")
         .def_property_readonly(
             "unit", [](const Model& model) { return to_str(model.unit()); },
@@ -177,8 +208,25 @@ LoadError
     If the data is not BREP, damaged, or holds no solid.
 GeometryError
     For an unknown unit or a scale that is not finite and positive.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> tray = station["tray floor"]
+>>> again = planform.from_brep(tray.to_brep())
+>>> round(again[0].volume / tray.volume, 9)
+1.0
 )");
-    module.def("unit_names", &unit_names, "The valid words for the `unit` of `load`.");
+    module.def("unit_names", &unit_names, R"(The valid words for the `unit` of `load`.
+
+Examples
+--------
+>>> import planform
+>>> planform.unit_names()
+['mm', 'cm', 'm', 'um', 'inch', 'foot']
+)");
 }
 
 void bind_datums(py::module_& module) {
@@ -200,6 +248,14 @@ Raises
 ------
 GeometryError
     If there is no such face or it is not planar.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> planform.face_datum(station["base plate"], 1).normal.round(6).tolist()
+[0.0, -1.0, 0.0]
 )");
 }
 
@@ -226,6 +282,12 @@ Raises
 ------
 WriteError
     If the file can't be written.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step").name
+'station.step'
 )");
 }
 

@@ -55,8 +55,65 @@ Allowed offset_by(const ProfileSet& set, const Distance& distance, Corners corne
     return offset(set, [&](const CurvePlace&) { return distances[next++]; }, {corners, limit});
 }
 
+constexpr const char* offset_with_findings = R"(>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+>>> result = planform.offset(roof, {"outer": 0.075, "hole": 0.1})
+>>> result.profiles.bounds.tolist(), result.findings
+([[-0.075, -0.075], [60.075, 40.075]], [])
+)";
+
+constexpr const char* closed_with_findings = R"(>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+>>> notch = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 20), 3)]))])
+>>> result = planform.closed(roof.difference(notch), 5)
+>>> [finding.rule for finding in result.findings], round(result.profiles.area, 3)
+(['unreached'], 2395.912)
+)";
+
+constexpr const char* opened_with_findings = R"(>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+>>> result = planform.opened(roof, 3)
+>>> round(roof.area - result.profiles.area, 6)  # four corners lose (4 - pi) r^2 together
+7.725666
+)";
+
+constexpr const char* relieved_with_findings = R"(>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> square = [(20, 10), (20, 30), (26, 30), (26, 10)]
+>>> walls = zip(square, square[1:] + square[:1])
+>>> slot = planform.Contour([planform.Line(start, end) for start, end in walls])
+>>> board = planform.ProfileSet([planform.Profile(edge, [slot])])
+>>> result = planform.relieved(board, 1.0)
+>>> len(result.profiles[0].holes[0]), round(board.area - result.profiles.area, 3)
+(8, 2.283)
+)";
+
 void bind_results(py::module_& module) {
-    py::class_<CurvePlace>(module, "CurvePlace", "One curve of a profile set.")
+    py::class_<CurvePlace>(module, "CurvePlace", R"(One curve of a profile set.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> places = planform.curve_places(roof)
+>>> [(place.contour, place.curve, place.role) for place in places][-2:]
+[(0, 3, 'outer'), (1, 0, 'hole')]
+)")
         .def_readonly("profile", &CurvePlace::profile, "Index of the profile in the set.")
         .def_readonly("contour", &CurvePlace::contour, "0 is the outer contour, 1 the first hole.")
         .def_readonly("curve", &CurvePlace::curve, "Index of the curve in its contour.")
@@ -74,6 +131,17 @@ void bind_results(py::module_& module) {
 `profiles` is the new ProfileSet; `findings` are changes in kind (rules "contour_gone", "split",
 "merged", "unreached", "relief") with places in mm. Profiles and contours in them are counted in the set
 that went in.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+>>> grown = planform.offset(roof, 0.1)
+>>> round(grown.profiles.area, 3), grown.findings
+(2420.031, [])
 )")
         .def_property_readonly(
             "profiles", [](const Allowed& allowed) { return allowed.profiles; },
@@ -227,21 +295,34 @@ profile_set : ProfileSet
 Returns
 -------
 list of CurvePlace
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> [place.role for place in planform.curve_places(roof)]
+['outer', 'outer', 'outer', 'outer', 'hole']
 )");
-    const auto text = [](const char* first, const char* rest) {
-        return std::string(first) + parameters + set_parameter + rest + allowed_returned + errors;
+    const auto text = [](const char* first, const char* rest, const char* example) {
+        return std::string(first) + parameters + set_parameter + rest + allowed_returned + errors +
+               "\nExamples\n--------\n" + example;
     };
-    module.def(
-        "offset", &offset_by, py::arg("profile_set"), py::arg("distance"),
-        py::arg("corners") = Corners::round, py::arg("limit") = 4.0,
-        text("`ProfileSet.offset` with its findings; lengths in mm.\n", offset_parameters).c_str());
+    module.def("offset", &offset_by, py::arg("profile_set"), py::arg("distance"),
+               py::arg("corners") = Corners::round, py::arg("limit") = 4.0,
+               text("`ProfileSet.offset` with its findings; lengths in mm.\n", offset_parameters,
+                    offset_with_findings)
+                   .c_str());
     module.def("closed", &closed, py::arg("profile_set"), py::arg("radius"), without_gil(),
-               text(closed_first, radius_parameter).c_str());
+               text(closed_first, radius_parameter, closed_with_findings).c_str());
     module.def("opened", &opened, py::arg("profile_set"), py::arg("radius"), without_gil(),
-               text(opened_first, radius_parameter).c_str());
+               text(opened_first, radius_parameter, opened_with_findings).c_str());
     module.def("relieved", &relieved_by, py::arg("profile_set"), py::arg("radius"),
                py::arg("style") = ReliefStyle::corner, py::arg("least_web") = 1.0, without_gil(),
-               text(relieved_first, relieved_parameters).c_str());
+               text(relieved_first, relieved_parameters, relieved_with_findings).c_str());
 }
 
 }  // namespace

@@ -37,6 +37,18 @@ mass : float, optional
 avoid : list of (int, int, int), optional
     Curves (profile, contour, curve; contour 0 is the outer one, n hole n - 1) that nothing is to start on if
     there is room elsewhere: walls that meet other parts.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> piece = planform.PlacedPiece("roof", roof.moved((10, 10)), mass=0.02)
+>>> planform.plan_cuts([piece]).pierces
+2
 )";
 
 void bind_piece(py::module_& module) {
@@ -69,6 +81,18 @@ one, n hole n - 1; of a mark profile is -1 and contour its index). `within` is t
 cut whose contour lies directly around it, or -1. `room` says what became of the entry: "as_asked", "moved"
 along the contour, "shortened" (or of another shape), from the "middle" of the hole, "tight" (there, but
 nearer than asked), "left_out" (the beam pierces on the contour), "none" where none was asked for.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> plan = planform.plan_cuts([planform.PlacedPiece("roof", roof)])
+>>> [(cut.role, cut.within) for cut in plan]
+[('hole', 1), ('outer', -1)]
 )")
         .def_readonly("piece", &Cut::piece, "Index of the piece.")
         .def_readonly("profile", &Cut::profile, "Index in the piece's outline; -1 for a mark.")
@@ -108,6 +132,18 @@ void bind_finding(py::module_& module) {
 
 `piece` and `cut` are indices, -1 for none; `other_piece` is that of a common cut. `place` is in mm; so are
 `measured` and `limit` (numbers of strips for "strip_left_out"), or None.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> plan = planform.plan_cuts([planform.PlacedPiece("roof", roof)], entry_length=30, clearance=5)
+>>> [(finding.rule, finding.severity) for finding in plan.findings]
+[('entry_tight', 'warning')]
 )")
         .def_property_readonly(
             "rule", [](const PlanFinding& finding) { return finding.rule; }, "What was looked for.")
@@ -132,7 +168,21 @@ void bind_finding(py::module_& module) {
 }
 
 void bind_plan_class(py::module_& module) {
-    py::class_<CutTime>(module, "CutTime", "Seconds of one cut; from `CutPlan.times`.")
+    py::class_<CutTime>(module, "CutTime", R"(Seconds of one cut; from `CutPlan.times`.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> plan = planform.plan_cuts([planform.PlacedPiece("roof", roof)])
+>>> times = plan.times(20.0, 100.0)
+>>> [round(time.cutting, 4) for time in times]
+[0.3642, 10.15]
+)")
         .def_readonly("travel", &CutTime::travel, "From the end of the cut before, s.")
         .def_readonly("pierce", &CutTime::pierce, "Of all its pierces, s.")
         .def_readonly("cutting", &CutTime::cutting, "Of what is cut or scored, s.")
@@ -145,6 +195,18 @@ void bind_plan_class(py::module_& module) {
                         R"(The cuts of a sheet in their order, proven; lengths are mm.
 
 From `plan_cuts`. `findings` are what could not be had as asked; `proof` says what the plan was held against.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+>>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+>>> plan = planform.plan_cuts([planform.PlacedPiece("roof", roof)], entry_length=0.5, clearance=0.2)
+>>> plan.pierces, round(plan.cut_length, 3), plan.findings
+(2, 207.283, [])
 )")
         .def_readonly("cuts", &CutPlan::cuts, "The cuts, a list of Cut.")
         .def_readonly("findings", &CutPlan::findings, "By rule, then in the order of the cuts.")
@@ -419,6 +481,13 @@ Raises
 ------
 GeometryError
     For numbers that are not above 0.
+
+Examples
+--------
+>>> import planform
+>>> way = [planform.Line((0, 0), (60, 0)), planform.Line((60, 0), (60, 40))]
+>>> planform.path_time(way, 20.0), round(planform.path_time(way, 20.0, 200.0), 9)
+(5.0, 5.2)
 )");
     module.def(
         "rest_on",
@@ -447,6 +516,16 @@ Raises
 ------
 GeometryError
     For an opening that is not above 0.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+>>> [planform.rest_on(roof[0], grate) for grate in (20, 50, 80)]
+['lies', 'may_tip', 'falls_through']
 )");
 }
 

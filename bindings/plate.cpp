@@ -92,13 +92,25 @@ Examples
 --------
 >>> import planform
 >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), 5)]))])
->>> found = planform.find_congruence(disc, disc.transform([[1, 0, 7], [0, 1, 2]]))
+>>> found = planform.find_congruence(disc, disc.transformed([[1, 0, 7], [0, 1, 2]]))
 >>> found.matrix.round(9).tolist(), found.mirrored
 ([[1.0, 0.0, 7.0], [0.0, 1.0, 2.0]], False)
 )";
 
 void bind_congruence(py::module_& module) {
-    py::class_<Congruence>(module, "Congruence", "How one outline lies on another.")
+    py::class_<Congruence>(module, "Congruence", R"(How one outline lies on another.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+>>> found = planform.find_congruence(roof, roof.mirrored("x").rotated(0.3))
+>>> found.mirrored, found.deviation < 1e-9
+(False, True)
+)")
         .def_property_readonly(
             "matrix",
             [](const Congruence& found) {
@@ -123,7 +135,17 @@ void bind_congruence(py::module_& module) {
 }
 
 void bind_plate_class(py::module_& module) {
-    py::class_<PlateInstance>(module, "PlateInstance", "One piece that is cut from a plate.")
+    py::class_<PlateInstance>(module, "PlateInstance", R"(One piece that is cut from a plate.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> plate = planform.plates(station)[-2]
+>>> [(instance.solid, instance.turned_over) for instance in plate.instances]
+[(1, False), (2, False), (3, False), (4, False)]
+)")
         .def_readonly("solid", &PlateInstance::solid, "Index in the solids of the call.")
         .def_readonly("islands", &PlateInstance::islands,
                       "Indices of the bodies of the same part that lie loose in its holes.")
@@ -137,7 +159,17 @@ void bind_plate_class(py::module_& module) {
                                    .format(instance.solid, instance.turned_over));
         });
     py::class_<Plate>(module, "Plate",
-                      "A distinct flat part and all solids that are the same. Lengths are mm.")
+                      R"(A distinct flat part and all solids that are the same. Lengths are mm.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> plate = planform.plates(station)[-2]
+>>> plate.name, plate.thickness, plate.quantity, plate.side
+('post', 6.0, 4, SideUp(features_up=False, features_down=False))
+)")
         .def_property_readonly(
             "name", [](const Plate& plate) { return to_str(plate.name); },
             "That of its first piece.")
@@ -175,7 +207,17 @@ void bind_plate_class(py::module_& module) {
 }
 
 void bind_list(py::module_& module) {
-    py::class_<OtherPart>(module, "OtherPart", "A distinct shape that is no plate.")
+    py::class_<OtherPart>(module, "OtherPart", R"(A distinct shape that is no plate.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> other = planform.plates(station, greatest_thickness=0.1).others[0]
+>>> other.name, other.reason
+('post', 'block')
+)")
         .def_property_readonly(
             "name", [](const OtherPart& part) { return to_str(part.name); },
             "That of its first solid.")
@@ -205,7 +247,17 @@ Finding or None
             return std::string(py::str("OtherPart({!r}, {!r}, quantity={})")
                                    .format(to_str(part.name), part.reason, part.solids.size()));
         });
-    py::class_<PlateList>(module, "PlateList", "The plates among some solids, and what is none.")
+    py::class_<PlateList>(module, "PlateList", R"(The plates among some solids, and what is none.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> plates = planform.plates(station)
+>>> sum(plate.quantity for plate in plates), len(plates.others)
+(23, 0)
+)")
         .def_readonly("plates", &PlateList::plates, "By thickness, name, falling area.")
         .def_readonly("others", &PlateList::others, "What is no plate, by first solid.")
         .def_readonly("flattened", &PlateList::flattened, "How many outlines were made.")

@@ -21,6 +21,16 @@ Raises
 ------
 GeometryError
     If `kind` is not one of the words above.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> outline = planform.silhouette(station[1], "auto")
+>>> origin = outline[0].outer.provenance[0]
+>>> origin.kind, origin.solid
+('edge', 0)
 )")
         .def(py::init([](Provenance::Kind kind, int solid, int entity) {
                  return Provenance{kind, solid, entity};
@@ -118,7 +128,7 @@ GeometryError
         .def("reversed", &Contour::reversed, without_gil(),
              "The same contour, gone round the other way.")
         .def(
-            "transform",
+            "transformed",
             [](const Contour& contour, const Eigen::MatrixXd& matrix) {
                 return contour.transformed(to_transform(matrix));
             },
@@ -167,6 +177,17 @@ Raises
 GeometryError
     With the number of the hole and the place, if a hole reaches outside the outer contour or overlaps
     another; they may touch.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> perch = planform.Contour([planform.Arc((30, 20), 5)])
+>>> front = planform.Profile(edge, [perch], name="front")
+>>> round(front.area, 3), front.holes[0].is_circle
+(2321.46, True)
 )")
         .def(py::init([](Contour outer, std::vector<Contour> holes, std::string name, int parent,
                          bool validate) {
@@ -216,6 +237,18 @@ Raises
 ------
 GeometryError
     For a depth that is not finite.
+
+Examples
+--------
+>>> import planform
+>>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+>>> sides = zip(corners, corners[1:] + corners[:1])
+>>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+>>> bowl = planform.Mark(planform.Contour([planform.Arc((20, 20), 8)]), "bowl", depth=2)
+>>> fold = planform.Mark.open([planform.Line((40, 0), (40, 40))], "fold")
+>>> tray = planform.ProfileSet([planform.Profile(edge)], [bowl, fold], name="tray")
+>>> [(mark.name, mark.depth, round(mark.length, 3)) for mark in tray.marks]
+[('bowl', 2.0, 50.265), ('fold', 0.0, 40.0)]
 )")
         .def(py::init<Contour, std::string, double>(), py::arg("contour"),
              py::arg("name") = std::string(), py::arg("depth") = 0.0)

@@ -45,7 +45,7 @@ void add_set_values(py::class_<ProfileSet>& type) {
 
 void add_set_operations(py::class_<ProfileSet>& type) {
     type.def(
-            "transform",
+            "transformed",
             [](const ProfileSet& set, const Eigen::MatrixXd& matrix) {
                 return set.transformed(to_transform(matrix));
             },
@@ -70,7 +70,7 @@ Examples
 >>> import planform
 >>> disc = planform.Contour([planform.Arc((0, 0), radius=1)])
 >>> profiles = planform.ProfileSet([planform.Profile(disc)])
->>> profiles.transform([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
+>>> profiles.transformed([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
 [[4.0, -1.0], [6.0, 1.0]]
 )")
         .def("normalized", &ProfileSet::normalized, without_gil(),
@@ -90,7 +90,7 @@ Examples
 >>> import planform
 >>> plate = planform.ProfileSet([planform.Profile(planform.Contour(
 ...     [planform.Line(a, b) for a, b in [((0, 0), (4, 0)), ((4, 0), (0, 3)), ((0, 3), (0, 0))]]))])
->>> turned = plate.transform([[0.6, -0.8, 7], [0.8, 0.6, 9]])
+>>> turned = plate.transformed([[0.6, -0.8, 7], [0.8, 0.6, 9]])
 >>> plate.normalized().digest == turned.normalized().digest
 True
 )")

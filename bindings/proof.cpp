@@ -6,7 +6,17 @@ namespace planform::python {
 
 void bind_proof(py::module_& module) {
     py::class_<ProvenLaw>(module, "ProvenLaw",
-                          "A law that a flattening was held against before it was handed out.")
+                          R"(A law that a flattening was held against before it was handed out.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> law = planform.silhouette(station[20], "auto").proof.laws[0]
+>>> law.name, law.checks > 0, law.largest_deviation < 0.01
+('areas of faces', True, True)
+)")
         .def_property_readonly(
             "name", [](const ProvenLaw& law) { return to_str(law.name); }, "Words for people.")
         .def_readonly("checks", &ProvenLaw::checks, "How many times it was asked.")

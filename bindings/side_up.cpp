@@ -5,7 +5,17 @@ namespace planform::python {
 namespace {
 
 void bind_side(py::module_& module) {
-    py::class_<SideUp>(module, "SideUp", "How a part lies.")
+    py::class_<SideUp>(module, "SideUp", R"(How a part lies.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> side = planform.side_up(station[20])
+>>> side.text, side.datum.normal.round(6).tolist()
+("the top view of the part's own frame shows it", [1.0, 0.0, 0.0])
+)")
         .def_readonly("datum", &SideUp::datum,
                       "Its normal points up; the origin is the lower left corner of the shadow, at "
                       "the bottom.")
@@ -74,6 +84,14 @@ Raises
 ------
 GeometryError
     If there is no planar face, or no solid.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> planform.auto_datum(station["base plate"]).normal.round(6).tolist()
+[0.0, 0.0, 1.0]
 )");
 }
 
@@ -109,6 +127,14 @@ Raises
 ------
 GeometryError
     If the kernel fails on a solid; the message names it.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> [len(group) for group in planform.coplanar_groups(station) if len(group) > 1]
+[2, 2, 2, 6, 2]
 )");
 }
 

@@ -81,6 +81,14 @@ allowance : float, optional
     Length of the blank between the lines where the bend begins and ends, mm.
 deduction : float, optional
     What the blank is shorter than the two outer lengths together, mm. Give one of the two.
+
+Examples
+--------
+>>> import math, planform
+>>> row = planform.BendTableRow(thickness=1.0, inside_radius=1.0, angle=math.pi / 2, allowance=2.1)
+>>> rule = planform.BendRule("table", table=[row])
+>>> rule.allowance(1.0, 1.0, math.pi / 2)
+2.1
 )")
         .def(py::init([](double thickness, double inside_radius, double angle,
                          const std::optional<double>& allowance,
@@ -146,7 +154,17 @@ GeometryError
 }
 
 void bind_bend(py::module_& module) {
-    py::class_<Bend>(module, "Bend", "A bend of a blank. Lengths are mm, angles radians.")
+    py::class_<Bend>(module, "Bend", R"(A bend of a blank. Lengths are mm, angles radians.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> bend = planform.unfold(station[26], k_factor=0.44).bends[0]
+>>> bend.direction, bend.inside_radius, round(bend.angle, 6), round(bend.allowance, 3)
+('up', 2.0, 1.570796, 3.833)
+)")
         .def_readonly("kind", &Bend::kind,
                       "'bend' between walls, 'conical', or 'roll': no wall at one side or at both.")
         .def_readonly("number", &Bend::number, "From 1, in the order of the blank.")
@@ -179,7 +197,17 @@ void bind_bend(py::module_& module) {
                                    .format(bend.number, bend.kind, bend.angle * 180.0 / pi,
                                            bend.up ? "up" : "down", bend.inside_radius));
         });
-    py::class_<Blank>(module, "Blank", "The flat outline of a bent sheet with its bends.")
+    py::class_<Blank>(module, "Blank", R"(The flat outline of a bent sheet with its bends.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> blank = planform.unfold(station[26], k_factor=0.44)
+>>> blank.thickness, len(blank.bends), blank.outline.proof.largest_deviation < 1e-6
+(1.0, 3, True)
+)")
         .def_readonly("thickness", &Blank::thickness, "Of the sheet, mm.")
         .def_readonly("outline", &Blank::outline,
                       "Profile set on the datum of the wall that stays where it is, with bend "
@@ -195,7 +223,19 @@ void bind_bend(py::module_& module) {
                 py::str("Blank({:.6g} x {:.6g} mm, thickness={:.6g}, bends={})")
                     .format(sizes.x(), sizes.y(), blank.thickness, blank.bends.size()));
         });
-    py::class_<UnfoldRefusal>(module, "UnfoldRefusal", "Why a solid is not unfolded, and where.")
+    py::class_<UnfoldRefusal>(module, "UnfoldRefusal", R"(Why a solid is not unfolded, and where.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> try:
+...     planform.unfold(station[20])
+... except planform.UnfoldError as error:
+...     print(error.refusal.reason)
+no bend
+)")
         .def_property_readonly(
             "reason",
             [](const UnfoldRefusal& refusal) { return std::string(word_for(refusal.reason)); },
@@ -278,6 +318,16 @@ Raises
 ------
 GeometryError
     For a thickness or a radius that makes no sense.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> folder = pathlib.Path(tempfile.mkdtemp())
+>>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+>>> blank = planform.unfold(station[26])
+>>> found = planform.bend_findings(blank.outline, blank.bends, blank.thickness, least_radius=5.0)
+>>> found[0].rule, found[0].measured, found[0].limit
+('bend_radius', 2.0, 5.0)
 )");
     module.def(
         "bend_deduction",

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstring>
 #include <limits>
+#include <string_view>
 
 #include "value_fields.hpp"
 
@@ -13,6 +14,63 @@ py::object StateOf<double>::out(double value) {
     static const py::handle none = PyFloat_FromDouble(std::numeric_limits<double>::quiet_NaN());
     if (std::isnan(value)) return py::reinterpret_borrow<py::object>(none);
     return py::float_(value);
+}
+
+namespace {
+
+class Checksum {
+  public:
+    void add(const void* data, std::size_t size) {
+        const auto* bytes = static_cast<const unsigned char*>(data);
+        for (std::size_t i = 0; i < size; ++i) sum_ = (sum_ ^ bytes[i]) * 0x100000001b3;
+    }
+    template <class Number>
+    void add(char kind, Number number) {
+        add(&kind, 1);
+        add(&number, sizeof number);
+    }
+    /// States are tuples of numbers and bytes, nested.
+    void add(py::handle state) {
+        if (py::isinstance<py::tuple>(state)) {
+            add('t', PyTuple_GET_SIZE(state.ptr()));
+            for (const py::handle item : py::reinterpret_borrow<py::tuple>(state)) add(item);
+        } else if (py::isinstance<py::bytes>(state)) {
+            add('b', PyBytes_GET_SIZE(state.ptr()));
+            add(PyBytes_AS_STRING(state.ptr()),
+                static_cast<std::size_t>(PyBytes_GET_SIZE(state.ptr())));
+        } else if (py::isinstance<py::bool_>(state)) {
+            add('o', state.cast<bool>());
+        } else if (py::isinstance<py::int_>(state)) {
+            add('i', state.cast<long long>());
+        } else if (py::isinstance<py::float_>(state)) {
+            add('f', state.cast<double>());
+        } else if (state.is_none()) {
+            add('n', 0);
+        } else {
+            throw py::type_error("no state");
+        }
+    }
+    std::uint64_t sum() const { return sum_; }
+
+  private:
+    std::uint64_t sum_ = 0xcbf29ce484222325;
+};
+
+}  // namespace
+
+std::uint64_t checksum_of(py::handle state) {
+    Checksum sum;
+    constexpr std::string_view version = PLANFORM_VERSION;
+    sum.add(version.data(), version.size());
+    sum.add(state);
+    return sum.sum();
+}
+
+void refuse_pickle(const std::string& name) {
+    throw LoadError(ErrorKind::file_damaged,
+                    "the pickled " + name +
+                        " is damaged, or was written by another version of planform; make it anew, "
+                        "and keep JSON of what is to last");
 }
 
 // --- classes that keep their members to themselves

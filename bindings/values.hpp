@@ -7,7 +7,11 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
+#include <exception>
+#include <new>
 #include <optional>
+#include <string>
 #include <tuple>
 #include <type_traits>
 #include <utility>
@@ -212,11 +216,36 @@ void add_copies(Class& type) {
             py::arg("memo"));
 }
 
-/// Pickling and copies by state.
+/// A number that pickles carry beside a state, so that damage is found: any change of the state, or
+/// of the version of the library, gives another one but for one in 2^64. FNV-1a, 64 bits (G.
+/// Fowler, L. C. Noll, K.-P. Vo; constants from memory).
+std::uint64_t checksum_of(py::handle state);
+
+/// Throws LoadError (file_damaged) with the name of the class.
+[[noreturn]] void refuse_pickle(const std::string& name);
+
+/// Pickling and copies by state. What was damaged on its way, or pickled by another version, is a
+/// LoadError.
 template <class T>
 void add_pickling(py::class_<T>& type) {
-    type.def(py::pickle([](const T& value) { return py::tuple(py::make_tuple(state_of(value))); },
-                        [](const py::tuple& state) { return from_state<T>(item_of(state, 0)); }));
+    const auto name = type.attr("__name__").template cast<std::string>();
+    type.def(py::pickle(
+        [](const T& value) {
+            const py::object state = state_of(value);
+            return py::make_tuple(state, checksum_of(state));
+        },
+        [name](const py::tuple& pickled) -> T {
+            try {
+                if (pickled.size() == 2 &&
+                    pickled[1].template cast<std::uint64_t>() == checksum_of(pickled[0]))
+                    return from_state<T>(pickled[0]);
+            } catch (const std::bad_alloc&) {
+                throw;
+            } catch (const std::exception&) {
+                // Whatever can't be made of it, it is damaged.
+            }
+            refuse_pickle(name);
+        }));
     add_copies(type);
 }
 

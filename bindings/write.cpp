@@ -335,6 +335,12 @@ Raises
 ------
 WriteError
     With path and cause; nothing is left behind.
+
+Examples
+--------
+>>> import pathlib, planform, tempfile
+>>> planform.write_whole_file(pathlib.Path(tempfile.mkdtemp()) / "note.txt", "larch").read_text()
+'larch'
 )");
     module.def("safe_file_stem", &safe_file_stem, py::arg("name"),
                R"(A file name (no folder, no suffix) made of a part's name.

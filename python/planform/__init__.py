@@ -424,11 +424,16 @@ def __getattr__(name: str) -> Any:
     place = _LOADED_WHEN_ASKED.get(name)
     if place is None:
         raise AttributeError(f"module 'planform' has no attribute '{name}'")
-    from planform.extras import needed
+    from planform.extras import EXTRAS, needed, stand_in
 
     arguments = _arguments()
-    with needed():
-        module = importlib.import_module(f"planform.{place}")
+    try:
+        with needed():
+            module = importlib.import_module(f"planform.{place}")
+    except ModuleNotFoundError as error:
+        if error.name not in EXTRAS:
+            raise
+        return stand_in(name, error)
     value = getattr(module, name)
     # It looks at its arguments, as what is compiled does.
     if isinstance(value, type):

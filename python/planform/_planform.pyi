@@ -84,7 +84,7 @@ class Datum:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -210,7 +210,7 @@ class Line:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -370,7 +370,7 @@ class Arc:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -553,7 +553,7 @@ class EllipticalArc:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -739,7 +739,7 @@ class Spline:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -890,6 +890,15 @@ class Spline:
 class ProvenLaw:
     """
     A law that a flattening was held against before it was handed out.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> law = planform.silhouette(station[20], "auto").proof.laws[0]
+    >>> law.name, law.checks > 0, law.largest_deviation < 0.01
+    ('areas of faces', True, True)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -897,7 +906,7 @@ class ProvenLaw:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -944,7 +953,7 @@ class Proof:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -982,6 +991,16 @@ class Provenance:
     ------
     GeometryError
         If `kind` is not one of the words above.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> outline = planform.silhouette(station[1], "auto")
+    >>> origin = outline[0].outer.provenance[0]
+    >>> origin.kind, origin.solid
+    ('edge', 0)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -989,7 +1008,7 @@ class Provenance:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -1057,7 +1076,7 @@ class Contour:
     @typing.overload
     def __getitem__(self, index: slice) -> list[Line | Arc | EllipticalArc | Spline]:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -1094,7 +1113,7 @@ class Contour:
         """
         The same contour, gone round the other way.
         """
-    def transform(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> Contour:
+    def transformed(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> Contour:
         """
         Image under an affine map; the sign of the area is kept.
 
@@ -1163,6 +1182,17 @@ class Profile:
     GeometryError
         With the number of the hole and the place, if a hole reaches outside the outer contour or overlaps
         another; they may touch.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> perch = planform.Contour([planform.Arc((30, 20), 5)])
+    >>> front = planform.Profile(edge, [perch], name="front")
+    >>> round(front.area, 3), front.holes[0].is_circle
+    (2321.46, True)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -1170,7 +1200,7 @@ class Profile:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -1236,6 +1266,18 @@ class Mark:
     ------
     GeometryError
         For a depth that is not finite.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> bowl = planform.Mark(planform.Contour([planform.Arc((20, 20), 8)]), "bowl", depth=2)
+    >>> fold = planform.Mark.open([planform.Line((40, 0), (40, 40))], "fold")
+    >>> tray = planform.ProfileSet([planform.Profile(edge)], [bowl, fold], name="tray")
+    >>> [(mark.name, mark.depth, round(mark.length, 3)) for mark in tray.marks]
+    [('bowl', 2.0, 50.265), ('fold', 0.0, 40.0)]
     """
     @staticmethod
     def open(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], name: str = '', depth: float = 0.0) -> Mark:
@@ -1267,7 +1309,7 @@ class Mark:
     @typing.overload
     def __getitem__(self, index: slice) -> list[Line | Arc | EllipticalArc | Spline]:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -1485,7 +1527,7 @@ class ProfileSet:
     @typing.overload
     def __getitem__(self, name: str) -> Profile:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -1497,7 +1539,7 @@ class ProfileSet:
         ...
     def __or__(self, other: ProfileSet) -> ProfileSet:
         """
-        union
+        united
         """
     def __repr__(self) -> str:
         ...
@@ -1860,7 +1902,7 @@ class ProfileSet:
         >>> import planform
         >>> plate = planform.ProfileSet([planform.Profile(planform.Contour(
         ...     [planform.Line(a, b) for a, b in [((0, 0), (4, 0)), ((4, 0), (0, 3)), ((0, 3), (0, 0))]]))])
-        >>> turned = plate.transform([[0.6, -0.8, 7], [0.8, 0.6, 9]])
+        >>> turned = plate.transformed([[0.6, -0.8, 7], [0.8, 0.6, 9]])
         >>> plate.normalized().digest == turned.normalized().digest
         True
         """
@@ -2187,7 +2229,7 @@ class ProfileSet:
         """
         Write the file and return its path.
         """
-    def transform(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> ProfileSet:
+    def transformed(self, matrix: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, n]"]) -> ProfileSet:
         """
         Image under an affine map of the plane.
 
@@ -2210,7 +2252,7 @@ class ProfileSet:
         >>> import planform
         >>> disc = planform.Contour([planform.Arc((0, 0), radius=1)])
         >>> profiles = planform.ProfileSet([planform.Profile(disc)])
-        >>> profiles.transform([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
+        >>> profiles.transformed([[1, 0, 5], [0, 1, 0]]).bounds.tolist()
         [[4.0, -1.0], [6.0, 1.0]]
         """
     def turned_to_smallest_rectangle(self) -> ProfileSet:
@@ -2234,7 +2276,7 @@ class ProfileSet:
         >>> bar.turned_to_smallest_rectangle().bounds.round(9).tolist()
         [[0.0, 0.0], [10.0, 50.0]]
         """
-    def union(self, other: ProfileSet) -> ProfileSet:
+    def united(self, other: ProfileSet) -> ProfileSet:
         """
         The material of either set, also as ``a | b``.
 
@@ -2509,6 +2551,14 @@ class ProfileSet:
 class DoubledCurve:
     """
     A curve, or a part of it, that lies on another one; from `close_contours`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> line = planform.Line
+    >>> closed = planform.close_contours([line((0, 0), (60, 0)), line((20, 0), (50, 0))])
+    >>> closed.doubles[0].length
+    30.0
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2516,7 +2566,7 @@ class DoubledCurve:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2557,6 +2607,15 @@ class DoubledCurve:
 class Gap:
     """
     Two loose ends that face each other, or one with none in reach; from `close_contours`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> line = planform.Line
+    >>> sides = [line((0, 0), (60, 0)), line((60, 0), (0, 40)), line((0, 0.1), (0, 40))]
+    >>> gap = planform.close_contours(sides, gap=0.2).gaps[0]
+    >>> gap.closing, round(gap.width, 3)
+    ('extended', 0.1)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2564,7 +2623,7 @@ class Gap:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2605,6 +2664,14 @@ class Gap:
 class OpenChain:
     """
     Curves head to tail that close nothing; from `close_contours`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> line = planform.Line
+    >>> closed = planform.close_contours([line((0, 0), (60, 0)), line((60, 0), (60, 40))])
+    >>> closed.open[0].curves, closed.open[0].length
+    ([0, 1], 100.0)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2612,7 +2679,7 @@ class OpenChain:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2658,6 +2725,14 @@ class OpenChain:
 class TinyCurve:
     """
     A curve without length; from `close_contours`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> line = planform.Line
+    >>> closed = planform.close_contours([line((0, 0), (60, 0)), line((5, 5), (5, 5.000001))])
+    >>> [tiny.curve for tiny in closed.tiny]
+    [1]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2665,7 +2740,7 @@ class TinyCurve:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2691,6 +2766,17 @@ class TinyCurve:
 class CrossedCurves:
     """
     Two outlines, or two parts of one, that cross; from `close_contours`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> other = planform.Contour(edge.curves).transformed([[1, 0, 30], [0, 1, 20], [0, 0, 1]])
+    >>> crossings = planform.close_contours([*edge.curves, *other.curves]).crossings
+    >>> [crossing.place.tolist() for crossing in crossings]
+    [[60.0, 20.0], [30.0, 40.0]]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2698,7 +2784,7 @@ class CrossedCurves:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2724,6 +2810,15 @@ class CrossedCurves:
 class ClosedChain:
     """
     A contour with where its curves come from; from `close_contours`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> line = planform.Line
+    >>> sides = [line((0, 0), (60, 0)), line((60, 0), (0, 40)), line((0, 0), (0, 40))]
+    >>> chain = planform.close_contours(sides).chains[0]
+    >>> chain.contour.area, chain.sources
+    (1200.0, [0, 1, 2])
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2731,7 +2826,7 @@ class ClosedChain:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2756,7 +2851,17 @@ class ClosedChain:
         """
 class ClosedContours:
     """
-    What `close_contours` made of loose curves, and what was wrong with them. Indices are those of the curves given.
+    What `close_contours` made of loose curves, and what was wrong with them. Indices are those of the
+    curves given.
+
+    Examples
+    --------
+    >>> import planform
+    >>> line = planform.Line
+    >>> sides = [line((0, 0), (60, 0)), line((60, 0), (0, 40)), line((0, 0.1), (0, 40))]
+    >>> closed = planform.close_contours(sides, gap=0.2)
+    >>> len(closed.chains), [round(gap.width, 3) for gap in closed.gaps], closed.doubles
+    (1, [0.1], [])
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2764,7 +2869,7 @@ class ClosedContours:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2810,6 +2915,15 @@ class ClosedContours:
 class FittedCurve:
     """
     A line or arc in place of some curves of a chain; from `fit_flattened`.
+
+    Examples
+    --------
+    >>> import math, planform
+    >>> rim = [(20 * math.cos(t / 50), 20 * math.sin(t / 50)) for t in range(158)]
+    >>> chords = [planform.Line(start, end) for start, end in zip(rim, rim[1:])]
+    >>> fitted = planform.fit_flattened(chords, 0.01, closed=False)
+    >>> [(type(piece.curve).__name__, round(piece.curve.radius, 3)) for piece in fitted]
+    [('Arc', 20.0)]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2817,7 +2931,7 @@ class FittedCurve:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2845,6 +2959,13 @@ class Rule:
     One rule: its limit, and how much a finding of it weighs.
 
     `limit` is counted in `unit`: "thicknesses", "mm", "degrees", "points" or "" for a rule without one.
+
+    Examples
+    --------
+    >>> import planform
+    >>> rule = planform.RuleSet()["inner_width"]
+    >>> rule.enabled, rule.severity, rule.limit, rule.unit
+    (True, 'error', 0.5, 'thicknesses')
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2852,7 +2973,7 @@ class Rule:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2914,7 +3035,7 @@ class RuleSet:
         ...
     def __getitem__(self, name: typing.Literal['inner_width', 'web', 'neck', 'point_touch', 'straight_cut', 'not_flat', 'sheet', 'smallest_size', 'largest_size', 'gauge', 'sharp_corner', 'small_arc', 'short_segment', 'short_contour', 'many_points', 'island', 'part_in_hole', 'drop_out', 'bend_distance', 'flange', 'bend_relief', 'bend_radius', 'open_end', 'doubled', 'stray', 'crossing', 'zero_length', 'unread', 'drawing_unit', 'role', 'left_over', 'block', 'hatch', 'empty', 'off_plane', 'uneven_scale', 'flattened', 'contour_gone', 'split', 'merged', 'unreached', 'relief']) -> Rule:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -2963,6 +3084,18 @@ class Finding:
     all places where there are several. `measured` and `limit` are in `unit` ("mm", "degrees", "points", "")
     or None. `profile` is an index in the set, `contour` 0 for the outer contour, 1 for the first hole and so
     on; -1 where it is about the whole.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> finding = planform.inspect(roof, 6.0).findings[0]
+    >>> finding.rule, finding.severity, finding.place.tolist(), finding.measured, finding.limit
+    ('inner_width', 'error', [45.0, 20.0], 2.0, 3.0)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -2970,7 +3103,7 @@ class Finding:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3033,6 +3166,17 @@ class Finding:
 class Sheet:
     """
     A rectangle to cut from, in mm; the margin stays free.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> planform.inspect(roof, 3.0, sheet=planform.Sheet(50, 50, margin=2)).findings[0].rule
+    'sheet'
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3040,7 +3184,7 @@ class Sheet:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3073,6 +3217,18 @@ class NarrowPlace:
     contours) or "neck" (material within one). `width` is in mm. `touching` holds the two or three points of
     the outline between which it was measured, `sides` the (profile, contour) of the first and the last of
     them; contour 0 is the outer one.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> place = planform.narrow_places(roof, 3.0)[0]
+    >>> place.kind, place.width
+    ('inner', 2.0)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3080,7 +3236,7 @@ class NarrowPlace:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3116,6 +3272,18 @@ class NarrowPlace:
 class CurvePlace:
     """
     One curve of a profile set.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> places = planform.curve_places(roof)
+    >>> [(place.contour, place.curve, place.role) for place in places][-2:]
+    [(0, 3, 'outer'), (1, 0, 'hole')]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3123,7 +3291,7 @@ class CurvePlace:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3158,6 +3326,17 @@ class Allowed:
     `profiles` is the new ProfileSet; `findings` are changes in kind (rules "contour_gone", "split",
     "merged", "unreached", "relief") with places in mm. Profiles and contours in them are counted in the set
     that went in.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> grown = planform.offset(roof, 0.1)
+    >>> round(grown.profiles.area, 3), grown.findings
+    (2420.031, [])
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3165,7 +3344,7 @@ class Allowed:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3283,6 +3462,15 @@ class _FreeSpace:
 class Solid:
     """
     One placed solid of a model, in model coordinates and mm. Immutable.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> gable = station[20]
+    >>> gable.path, round(gable.volume, 1), gable.bounds.round(3).tolist()
+    (('bird-feeding station', 'house', 'gable 1'), 75605.1, [[-63.0, -70.0, 156.0], [-57.0, 70.0, 294.629]])
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3290,7 +3478,7 @@ class Solid:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3384,7 +3572,16 @@ class Solid:
         """
 class Healed:
     """
-    What was repaired while a STEP file was read: of its shapes before they are placed, parts that are no solids included.
+    What was repaired while a STEP file was read: of its shapes before they are placed, parts that are no
+    solids included.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> station.healed.shapes, station.healed.shapes_in_full
+    (17, 0)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3392,7 +3589,7 @@ class Healed:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3423,6 +3620,16 @@ class Healed:
 class Model:
     """
     A loaded model: its solids in the order of the file's tree, in mm.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> len(station), station.unit, station.shape_count
+    (28, 'mm', 17)
+    >>> station[26].name, station[0] == station["base plate"]
+    ('gutter', True)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3439,7 +3646,7 @@ class Model:
     @typing.overload
     def __getitem__(self, name: str) -> Solid:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3506,6 +3713,16 @@ class SectionStack:
     ------
     GeometryError
         For a solid that is not closed, an unknown word or a tolerance that is not a positive finite number.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> gable = station[20]
+    >>> stack = planform.SectionStack(gable, planform.auto_datum(gable))
+    >>> [round(stack.at(height).area, 1) for height in (1, 5)]
+    [12600.8, 12600.8]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3513,7 +3730,7 @@ class SectionStack:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3534,7 +3751,17 @@ class SectionStack:
         """
 class UncuttableFeature:
     """
-    One feature of a solid that a straight cut can't make. Lengths are mm, angles radians; heights count from the bottom.
+    One feature of a solid that a straight cut can't make. Lengths are mm, angles radians; heights count
+    from the bottom.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> feature = planform.straight_cut(station[26], "auto").features[0]
+    >>> feature.kind, feature.side, round(feature.depth, 3)
+    ('boss', 'top', 20.0)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3542,7 +3769,7 @@ class UncuttableFeature:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3647,6 +3874,15 @@ class UncuttableFeature:
 class StraightCut:
     """
     What a straight cut makes of a solid, and what it can't. Heights are mm over the datum.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> cut = planform.straight_cut(station[20], "auto")
+    >>> cut.thickness, cut.features
+    (6.0, [])
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3654,7 +3890,7 @@ class StraightCut:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3700,6 +3936,15 @@ class StraightCut:
 class SideUp:
     """
     How a part lies.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> side = planform.side_up(station[20])
+    >>> side.text, side.datum.normal.round(6).tolist()
+    ("the top view of the part's own frame shows it", [1.0, 0.0, 0.0])
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3707,7 +3952,7 @@ class SideUp:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3756,6 +4001,14 @@ class BendTableRow:
         Length of the blank between the lines where the bend begins and ends, mm.
     deduction : float, optional
         What the blank is shorter than the two outer lengths together, mm. Give one of the two.
+
+    Examples
+    --------
+    >>> import math, planform
+    >>> row = planform.BendTableRow(thickness=1.0, inside_radius=1.0, angle=math.pi / 2, allowance=2.1)
+    >>> rule = planform.BendRule("table", table=[row])
+    >>> rule.allowance(1.0, 1.0, math.pi / 2)
+    2.1
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3763,7 +4016,7 @@ class BendTableRow:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3834,7 +4087,7 @@ class BendRule:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3883,6 +4136,15 @@ class BendRule:
 class Bend:
     """
     A bend of a blank. Lengths are mm, angles radians.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> bend = planform.unfold(station[26], k_factor=0.44).bends[0]
+    >>> bend.direction, bend.inside_radius, round(bend.angle, 6), round(bend.allowance, 3)
+    ('up', 2.0, 1.570796, 3.833)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3890,7 +4152,7 @@ class Bend:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -3971,6 +4233,15 @@ class Bend:
 class Blank:
     """
     The flat outline of a bent sheet with its bends.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> blank = planform.unfold(station[26], k_factor=0.44)
+    >>> blank.thickness, len(blank.bends), blank.outline.proof.largest_deviation < 1e-6
+    (1.0, 3, True)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -3978,7 +4249,7 @@ class Blank:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4014,6 +4285,17 @@ class Blank:
 class UnfoldRefusal:
     """
     Why a solid is not unfolded, and where.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> try:
+    ...     planform.unfold(station[20])
+    ... except planform.UnfoldError as error:
+    ...     print(error.refusal.reason)
+    no bend
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4021,7 +4303,7 @@ class UnfoldRefusal:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4062,6 +4344,17 @@ class UnfoldRefusal:
 class Congruence:
     """
     How one outline lies on another.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> found = planform.find_congruence(roof, roof.mirrored("x").rotated(0.3))
+    >>> found.mirrored, found.deviation < 1e-9
+    (False, True)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4069,7 +4362,7 @@ class Congruence:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4095,6 +4388,15 @@ class Congruence:
 class PlateInstance:
     """
     One piece that is cut from a plate.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> plate = planform.plates(station)[-2]
+    >>> [(instance.solid, instance.turned_over) for instance in plate.instances]
+    [(1, False), (2, False), (3, False), (4, False)]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4102,7 +4404,7 @@ class PlateInstance:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4133,6 +4435,15 @@ class PlateInstance:
 class Plate:
     """
     A distinct flat part and all solids that are the same. Lengths are mm.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> plate = planform.plates(station)[-2]
+    >>> plate.name, plate.thickness, plate.quantity, plate.side
+    ('post', 6.0, 4, SideUp(features_up=False, features_down=False))
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4140,7 +4451,7 @@ class Plate:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4226,6 +4537,15 @@ class Plate:
 class OtherPart:
     """
     A distinct shape that is no plate.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> other = planform.plates(station, greatest_thickness=0.1).others[0]
+    >>> other.name, other.reason
+    ('post', 'block')
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4233,7 +4553,7 @@ class OtherPart:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4282,6 +4602,15 @@ class OtherPart:
 class PlateList:
     """
     The plates among some solids, and what is none.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> plates = planform.plates(station)
+    >>> sum(plate.quantity for plate in plates), len(plates.others)
+    (23, 0)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4298,7 +4627,7 @@ class PlateList:
     @typing.overload
     def __getitem__(self, name: str) -> Plate:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4332,6 +4661,15 @@ class PlateList:
 class Contact:
     """
     Two faces of two solids that touch. Lengths are mm.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> touching = planform.contacts(station)[0]
+    >>> [station[number].name for number in touching.solids], touching.area > 1
+    (['base plate', 'post'], True)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4339,7 +4677,7 @@ class Contact:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4380,6 +4718,15 @@ class Contact:
 class PlacedOutline:
     """
     Solids that are cut from one outline: an instance of it.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> placed = planform.placed_outlines(planform.plates(station))
+    >>> len(placed), placed[0].outline
+    (23, 0)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4387,7 +4734,7 @@ class PlacedOutline:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4417,6 +4764,16 @@ class PlacedOutline:
 class MatingCurve:
     """
     A curve of an outline whose wall touches another solid.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> mating = planform.mating(station, planform.plates(station))
+    >>> curve = mating.outlines[-1].curves[0]
+    >>> curve.contour, curve.share, curve.is_seat
+    (1, 1.0, False)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4424,7 +4781,7 @@ class MatingCurve:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4465,6 +4822,15 @@ class MatingCurve:
 class MatingOutline:
     """
     What mates of one outline.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> mating = planform.mating(station, planform.plates(station))
+    >>> mating.outlines[-1].fits(0.1)[:2]  # profile, contour, curve, mm
+    [(0, 1, 0, 0.1), (0, 1, 1, 0.1)]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4472,7 +4838,7 @@ class MatingOutline:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4502,6 +4868,15 @@ class MatingOutline:
 class Mating:
     """
     What mates in an assembly.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> mating = planform.mating(station, planform.plates(station))
+    >>> mating.joints, len(mating.outlines)
+    (34, 12)
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4509,7 +4884,7 @@ class Mating:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4585,7 +4960,7 @@ class Allowance:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4639,6 +5014,18 @@ class PlacedPiece:
     avoid : list of (int, int, int), optional
         Curves (profile, contour, curve; contour 0 is the outer one, n hole n - 1) that nothing is to start on if
         there is room elsewhere: walls that meet other parts.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> piece = planform.PlacedPiece("roof", roof.moved((10, 10)), mass=0.02)
+    >>> planform.plan_cuts([piece]).pierces
+    2
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4646,7 +5033,7 @@ class PlacedPiece:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4680,6 +5067,18 @@ class Cut:
     cut whose contour lies directly around it, or -1. `room` says what became of the entry: "as_asked", "moved"
     along the contour, "shortened" (or of another shape), from the "middle" of the hole, "tight" (there, but
     nearer than asked), "left_out" (the beam pierces on the contour), "none" where none was asked for.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> plan = planform.plan_cuts([planform.PlacedPiece("roof", roof)])
+    >>> [(cut.role, cut.within) for cut in plan]
+    [('hole', 1), ('outer', -1)]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4687,7 +5086,7 @@ class Cut:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4781,6 +5180,18 @@ class PlanFinding:
 
     `piece` and `cut` are indices, -1 for none; `other_piece` is that of a common cut. `place` is in mm; so are
     `measured` and `limit` (numbers of strips for "strip_left_out"), or None.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> plan = planform.plan_cuts([planform.PlacedPiece("roof", roof)], entry_length=30, clearance=5)
+    >>> [(finding.rule, finding.severity) for finding in plan.findings]
+    [('entry_tight', 'warning')]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4788,7 +5199,7 @@ class PlanFinding:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4844,6 +5255,19 @@ class PlanFinding:
 class CutTime:
     """
     Seconds of one cut; from `CutPlan.times`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> plan = planform.plan_cuts([planform.PlacedPiece("roof", roof)])
+    >>> times = plan.times(20.0, 100.0)
+    >>> [round(time.cutting, 4) for time in times]
+    [0.3642, 10.15]
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4851,7 +5275,7 @@ class CutTime:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -4884,6 +5308,18 @@ class CutPlan:
     The cuts of a sheet in their order, proven; lengths are mm.
 
     From `plan_cuts`. `findings` are what could not be had as asked; `proof` says what the plan was held against.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> plan = planform.plan_cuts([planform.PlacedPiece("roof", roof)], entry_length=0.5, clearance=0.2)
+    >>> plan.pierces, round(plan.cut_length, 3), plan.findings
+    (2, 207.283, [])
     """
     def __copy__(self) -> typing.Any:
         ...
@@ -4897,7 +5333,7 @@ class CutPlan:
     @typing.overload
     def __getitem__(self, index: slice) -> list[Cut]:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -5009,7 +5445,7 @@ class DrawingLayer:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -5059,7 +5495,7 @@ class OutlineIndex:
         ...
     def __eq__(self, arg0: typing.Any) -> bool:
         ...
-    def __getstate__(self) -> tuple[typing.Any, ...]:
+    def __getstate__(self) -> tuple[typing.Any, int]:
         ...
     def __hash__(self) -> int:
         ...
@@ -5499,6 +5935,14 @@ def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     ------
     GeometryError
         If there is no planar face, or no solid.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> planform.auto_datum(station["base plate"]).normal.round(6).tolist()
+    [0.0, 0.0, 1.0]
     """
 def bend_deduction(allowance: float, thickness: float, inside_radius: float, angle: float) -> float:
     """
@@ -5548,6 +5992,16 @@ def bend_findings(outline: ProfileSet, bends: collections.abc.Sequence[Bend], th
     ------
     GeometryError
         For a thickness or a radius that makes no sense.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> blank = planform.unfold(station[26])
+    >>> found = planform.bend_findings(blank.outline, blank.bends, blank.thickness, least_radius=5.0)
+    >>> found[0].rule, found[0].measured, found[0].limit
+    ('bend_radius', 2.0, 5.0)
     """
 def bridges(profiles: ProfileSet, width: float, count: int = 2, hold: typing.Literal['islands', 'drop-outs'] = 'islands') -> ProfileSet:
     """
@@ -5660,6 +6114,18 @@ def closed(profile_set: ProfileSet, radius: float) -> Allowed:
     ------
     GeometryError
         For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> notch = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 20), 3)]))])
+    >>> result = planform.closed(roof.difference(notch), 5)
+    >>> [finding.rule for finding in result.findings], round(result.profiles.area, 3)
+    (['unreached'], 2395.912)
     """
 def contacts(solids: Solid | Model | collections.abc.Iterable[Solid], *, within: float = 0.001) -> list[Contact]:
     """
@@ -5716,6 +6182,14 @@ def coplanar_groups(solids: Solid | Model | collections.abc.Iterable[Solid]) -> 
     ------
     GeometryError
         If the kernel fails on a solid; the message names it.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> [len(group) for group in planform.coplanar_groups(station) if len(group) > 1]
+    [2, 2, 2, 6, 2]
     """
 def curve_places(profile_set: ProfileSet) -> list[CurvePlace]:
     """
@@ -5728,6 +6202,17 @@ def curve_places(profile_set: ProfileSet) -> list[CurvePlace]:
     Returns
     -------
     list of CurvePlace
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> [place.role for place in planform.curve_places(roof)]
+    ['outer', 'outer', 'outer', 'outer', 'hole']
     """
 def default_cache_folder() -> pathlib.Path:
     """
@@ -5737,6 +6222,12 @@ def default_cache_folder() -> pathlib.Path:
     -------
     pathlib.Path
         ``Path()`` if there is no home.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.default_cache_folder().name
+    'planform'
     """
 def error_kinds() -> dict[str, str]:
     """
@@ -5772,6 +6263,14 @@ def face_datum(solid: Solid, face: int) -> Datum:
     ------
     GeometryError
         If there is no such face or it is not planar.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> planform.face_datum(station["base plate"], 1).normal.round(6).tolist()
+    [0.0, -1.0, 0.0]
     """
 def feature_marks(solid: Solid, datum: Datum | typing.Literal['auto', 'xy', 'xz', 'yz'], sides: typing.Literal['up', 'down', 'both', 'none'] = 'up', tolerance: float = 0.01) -> list[Mark]:
     """
@@ -5800,6 +6299,15 @@ def feature_marks(solid: Solid, datum: Datum | typing.Literal['auto', 'xy', 'xz'
     ------
     GeometryError
         For a tolerance that is not positive and finite; if the kernel fails on the solid, which the message names.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> marks = planform.feature_marks(station[26], "auto")
+    >>> [(mark.name, round(mark.depth, 3)) for mark in marks]
+    [('boss', -20.0), ('boss', -21.098)]
     """
 def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.01, mirrored: typing.Literal['never', 'allowed', 'only'] = 'never') -> Congruence | None:
     """
@@ -5829,7 +6337,7 @@ def find_congruence(first: ProfileSet, second: ProfileSet, tolerance: float = 0.
     --------
     >>> import planform
     >>> disc = planform.ProfileSet([planform.Profile(planform.Contour([planform.Arc((0, 0), 5)]))])
-    >>> found = planform.find_congruence(disc, disc.transform([[1, 0, 7], [0, 1, 2]]))
+    >>> found = planform.find_congruence(disc, disc.transformed([[1, 0, 7], [0, 1, 2]]))
     >>> found.matrix.round(9).tolist(), found.mirrored
     ([[1.0, 0.0, 7.0], [0.0, 1.0, 2.0]], False)
     """
@@ -5890,6 +6398,16 @@ def from_brep(data: bytes, *, unit: str | None = None, scale: float = 1.0) -> Mo
         If the data is not BREP, damaged, or holds no solid.
     GeometryError
         For an unknown unit or a scale that is not finite and positive.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> tray = station["tray floor"]
+    >>> again = planform.from_brep(tray.to_brep())
+    >>> round(again[0].volume / tray.volume, 9)
+    1.0
     """
 def inner_fits(outline: ProfileSet, fit: float, fit_on: typing.Literal['slot', 'tab', 'both'] = 'slot') -> list[tuple[int, int, int, float]]:
     """
@@ -5912,6 +6430,17 @@ def inner_fits(outline: ProfileSet, fit: float, fit_on: typing.Literal['slot', '
     ------
     GeometryError
         For 'tab': without an assembly no tab is known.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> planform.inner_fits(roof, 0.1)  # profile, contour, curve, mm
+    [(0, 1, 0, 0.1)]
     """
 def load(path: os.PathLike[str] | str | bytes, *, unit: str | None = None, scale: float = 1.0, heal: typing.Literal['needed', 'always'] = 'needed') -> Model:
     """
@@ -6223,6 +6752,17 @@ def offset(profile_set: ProfileSet, distance: float | collections.abc.Mapping[ty
     ------
     GeometryError
         For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> result = planform.offset(roof, {"outer": 0.075, "hole": 0.1})
+    >>> result.profiles.bounds.tolist(), result.findings
+    ([[-0.075, -0.075], [60.075, 40.075]], [])
     """
 def opened(profile_set: ProfileSet, radius: float) -> Allowed:
     """
@@ -6246,6 +6786,17 @@ def opened(profile_set: ProfileSet, radius: float) -> Allowed:
     ------
     GeometryError
         For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> result = planform.opened(roof, 3)
+    >>> round(roof.area - result.profiles.area, 6)  # four corners lose (4 - pi) r^2 together
+    7.725666
     """
 def path_time(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spline], speed: float, acceleration: float | None = None, *, tolerance: float = 0.01) -> float:
     """
@@ -6271,6 +6822,13 @@ def path_time(curves: collections.abc.Sequence[Line | Arc | EllipticalArc | Spli
     ------
     GeometryError
         For numbers that are not above 0.
+
+    Examples
+    --------
+    >>> import planform
+    >>> way = [planform.Line((0, 0), (60, 0)), planform.Line((60, 0), (60, 40))]
+    >>> planform.path_time(way, 20.0), round(planform.path_time(way, 20.0, 200.0), 9)
+    (5.0, 5.2)
     """
 def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
     """
@@ -6284,6 +6842,15 @@ def placed_outlines(plates: PlateList) -> list[PlacedOutline]:
     -------
     list of PlacedOutline
         Outlines are numbered as the plates are.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> plates = planform.plates(station)
+    >>> len(planform.placed_outlines(plates)) == sum(plate.quantity for plate in plates)
+    True
     """
 def plan_cuts(pieces: collections.abc.Sequence[PlacedPiece], *, kerf: float = 0.0, entry_shape: typing.Literal['line', 'arc'] = 'line', entry_length: float = 3.0, entry_angle: float = 90.0, exit_length: float = 0.0, clearance: float = 1.0, least_hole: float = 0.0, start: typing.Literal['middle', 'corner'] = 'middle', web: float = 0.0, over_cut: float = 0.0, hold: float = 0.0, hold_count: int = 2, mass_per_strip: float = 0.0, grate: float = 0.0, grate_along: str = 'y', order: typing.Literal['shortest', 'apart', 'along'] = 'shortest', apart_count: int = 2, apart_distance: float = 50.0, band: float = 0.0, home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = (0.0, 0.0), sheet: ProfileSet | None = None) -> CutPlan:
     """
@@ -6450,6 +7017,20 @@ def relieved(profile_set: ProfileSet, radius: float, style: typing.Literal['corn
     ------
     GeometryError
         For numbers that make no sense; if outlines can't be told apart (the message gives the place).
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> square = [(20, 10), (20, 30), (26, 30), (26, 10)]
+    >>> walls = zip(square, square[1:] + square[:1])
+    >>> slot = planform.Contour([planform.Line(start, end) for start, end in walls])
+    >>> board = planform.ProfileSet([planform.Profile(edge, [slot])])
+    >>> result = planform.relieved(board, 1.0)
+    >>> len(result.profiles[0].holes[0]), round(board.area - result.profiles.area, 3)
+    (8, 2.283)
     """
 def rest_on(profile: Profile, grate: float, grate_along: str = 'y') -> typing.Literal['lies', 'may_tip', 'falls_through']:
     """
@@ -6474,6 +7055,16 @@ def rest_on(profile: Profile, grate: float, grate_along: str = 'y') -> typing.Li
     ------
     GeometryError
         For an opening that is not above 0.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> [planform.rest_on(roof[0], grate) for grate in (20, 50, 80)]
+    ['lies', 'may_tip', 'falls_through']
     """
 def safe_file_stem(name: str) -> str:
     """
@@ -6528,6 +7119,16 @@ def section(solids: Solid | Model | collections.abc.Iterable[Solid], datum: Datu
     GeometryError
         Naming the solid and the face if an outline can't be had; for an unknown word, a tolerance that is
         not a positive finite number, or an offset that is not finite.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> gable = station[20]
+    >>> cut = planform.section(gable, planform.auto_datum(gable), offset=3.0)
+    >>> round(cut.area * 6 / gable.volume, 9)  # 6 mm thick
+    0.999999335
     """
 def shortest_order(stops: collections.abc.Sequence[tuple[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"], int]], home: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 1]"] = (0.0, 0.0)) -> list[int]:
     """
@@ -6667,6 +7268,12 @@ def straight_cut(solid: Solid, datum: Datum | typing.Literal['auto', 'xy', 'xz',
 def unit_names() -> list[str]:
     """
     The valid words for the `unit` of `load`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.unit_names()
+    ['mm', 'cm', 'm', 'um', 'inch', 'foot']
     """
 def write_demo_assembly(path: os.PathLike[str] | str | bytes) -> pathlib.Path:
     """
@@ -6685,6 +7292,12 @@ def write_demo_assembly(path: os.PathLike[str] | str | bytes) -> pathlib.Path:
     ------
     WriteError
         If the file can't be written.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step").name
+    'station.step'
     """
 def write_whole_file(path: os.PathLike[str] | str | bytes, data: bytes | str) -> pathlib.Path:
     """
@@ -6705,5 +7318,11 @@ def write_whole_file(path: os.PathLike[str] | str | bytes, data: bytes | str) ->
     ------
     WriteError
         With path and cause; nothing is left behind.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> planform.write_whole_file(pathlib.Path(tempfile.mkdtemp()) / "note.txt", "larch").read_text()
+    'larch'
     """
 __version__: str = '0.1.0'

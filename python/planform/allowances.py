@@ -62,6 +62,12 @@ class Allowances:
     ------
     GeometryError
         For a word that is not one of those above, a number out of range.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.Allowances(kerf=0.15, fit=0.1, fit_on="slot")
+    Allowances(kerf=0.15, fit=0.1, fit_on='slot', fit_at='joints', relief=0.0, relief_style='corner')
     """
 
     kerf: float = 0.0
@@ -131,6 +137,13 @@ class AllowedOutline:
     """The allowance of one outline, and where it meets others.
 
     ``mating`` is None where joints were not looked for. ``notes`` say what a person should know.
+
+    Examples
+    --------
+    >>> import planform
+    >>> one = planform.AllowedOutline(planform.Allowance(kerf=0.2))
+    >>> one.allowance.kerf, one.mating, one.notes
+    (0.2, None, ())
     """
 
     allowance: Allowance
@@ -169,6 +182,18 @@ def allowances_for(
     ------
     GeometryError
         If the kernel fails on faces that touch; for a fit on tabs where none are known.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> plates = planform.plates(station)
+    >>> outlines = [plate.outline for plate in plates]
+    >>> wanted = planform.Allowances(kerf=0.15, fit=0.1)
+    >>> ways = planform.allowances_for(station, outlines, planform.placed_outlines(plates), wanted)
+    >>> len(ways), ways[0].allowance.kerf
+    (12, 0.15)
     """
     count = len(solids.solids) if isinstance(solids, Model) else len(solids)
     found: list[MatingOutline] | None = None

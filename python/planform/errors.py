@@ -25,7 +25,17 @@ __all__ = [
 
 
 class Error(Exception):
-    """Base of every exception that planform raises."""
+    """Base of every exception that planform raises.
+
+    Examples
+    --------
+    >>> import planform
+    >>> try:
+    ...     planform.load("absent.step")
+    ... except planform.Error as error:
+    ...     print(type(error).__name__, error.kind)
+    FileMissingError file_missing
+    """
 
     kind: str = "invalid_argument"
     """What went wrong: one of the names that `planform.error_kinds` lists."""
@@ -52,7 +62,19 @@ class Error(Exception):
 
 
 class LoadError(Error, OSError):
-    """A model that can't be read."""
+    """A model that can't be read.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "roof.step"
+    >>> _ = path.write_text("no model")
+    >>> try:
+    ...     planform.load(path)
+    ... except planform.LoadError as error:
+    ...     print(error.kind, isinstance(error, OSError))
+    file_not_recognised True
+    """
 
     @classmethod
     def of_kind(
@@ -89,7 +111,17 @@ class LoadError(Error, OSError):
 
 
 class FileMissingError(LoadError, FileNotFoundError):
-    """A file that does not exist; `errno` and `filename` are those of a `FileNotFoundError`."""
+    """A file that does not exist; `errno` and `filename` are those of a `FileNotFoundError`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> try:
+    ...     planform.load("absent.step")
+    ... except FileNotFoundError as error:
+    ...     print(type(error).__name__)
+    FileMissingError
+    """
 
     def __init__(self, *arguments: Any) -> None:
         super().__init__(*arguments)
@@ -112,19 +144,65 @@ def _restored(
 
 
 class GeometryError(Error, ValueError):
-    """Geometry that can't be flattened, or arguments that describe no geometry."""
+    """Geometry that can't be flattened, or arguments that describe no geometry.
+
+    Examples
+    --------
+    >>> import planform
+    >>> try:
+    ...     planform.Arc((0, 0), radius=-1)
+    ... except planform.GeometryError as error:
+    ...     print(error.kind, isinstance(error, ValueError))
+    invalid_argument True
+    """
 
 
 class UnfoldError(GeometryError):
-    """A solid that is no bent sheet that a flat one bends to."""
+    """A solid that is no bent sheet that a flat one bends to.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> try:
+    ...     planform.unfold(station[20])
+    ... except planform.UnfoldError as error:
+    ...     print(error.refusal.reason)
+    no bend
+    """
 
     refusal: UnfoldRefusal | None = None
     """Why, with the faces and the place."""
 
 
 class ArgumentError(GeometryError, TypeError):
-    """An argument of a type that the function does not take, or none where one is needed."""
+    """An argument of a type that the function does not take, or none where one is needed.
+
+    Examples
+    --------
+    >>> import planform
+    >>> try:
+    ...     planform.Arc((0, 0), radius="wide")
+    ... except planform.ArgumentError as error:
+    ...     print(isinstance(error, TypeError))
+    True
+    """
 
 
 class WriteError(Error, OSError):
-    """Output that can't be written."""
+    """Output that can't be written.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> try:
+    ...     roof.to_dxf("absent/folder/roof.dxf")
+    ... except planform.WriteError as error:
+    ...     print(isinstance(error, OSError))
+    True
+    """

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
-__all__ = ["EXTRAS", "extra_for", "needed"]
+__all__ = ["EXTRAS", "extra_for", "needed", "stand_in"]
 
 EXTRAS = {
     "click": "cli",
@@ -47,3 +48,19 @@ def needed() -> Iterator[None]:
         if better is error:
             raise
         raise better from None
+
+
+def stand_in(name: str, error: ModuleNotFoundError) -> Any:
+    """What a public name is without the library that it needs: using it raises the error.
+
+    So ``from planform import *`` gives all names to those who have no extra.
+    """
+
+    def refuse(*_arguments: object, **_named: object) -> Any:
+        raise ModuleNotFoundError(str(error), name=error.name)
+
+    if not name[:1].isupper():
+        refuse.__name__ = refuse.__qualname__ = name
+        refuse.__doc__ = str(error)
+        return refuse
+    return type(name, (), {"__new__": refuse, "__doc__": str(error), "__module__": "planform"})

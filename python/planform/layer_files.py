@@ -46,6 +46,14 @@ def read_layers(path: str | Path) -> dict[str, DrawingLayer]:
     ------
     LoadError
         If the file can't be read or holds something else; the message gives file, role and the valid words.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "layers.toml"
+    >>> _ = path.write_text('outer = {name = "CUT_2", color = 1}')
+    >>> planform.read_layers(path)["outer"].name
+    'CUT_2'
     """
     return drawing_layers(layer_data(path))
 

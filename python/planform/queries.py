@@ -30,6 +30,17 @@ class NearestPlaces:
         the curve in the contour; -1 where there is no outline.
     parameter : numpy.ndarray
         Of the curve at the place, within its `domain`; no unit.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> places = roof.nearest([(70, 20), (30, 20)])
+    >>> places.distance.tolist(), places.points.tolist()
+    ([10.0, 20.0], [[60.0, 20.0], [30.0, 0.0]])
     """
 
     distance: npt.NDArray[Any]

@@ -47,6 +47,15 @@ def read_rules(path: str | Path) -> RuleSet:
     LoadError
         If the file can't be read, or names a rule, a key or a value that does not exist; the message gives
         file, rule and the valid words.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "rules.toml"
+    >>> _ = path.write_text('web.limit = "2 mm"')
+    >>> rule = planform.read_rules(path)["web"]
+    >>> rule.limit, rule.unit
+    (2.0, 'mm')
     """
     path = Path(path)
     data = read_tables(path, "rules")
@@ -134,7 +143,14 @@ def typed(value: Any, kind: type, where: str, key: str) -> Any:
 
 
 def rules_toml(rules: RuleSet | None = None) -> str:
-    """All rules as TOML, each with what it looks for and its source: a file to start from."""
+    """All rules as TOML, each with what it looks for and its source: a file to start from.
+
+    Examples
+    --------
+    >>> import planform
+    >>> "[web]" in planform.rules_toml()
+    True
+    """
     lines = []
     for rule in RuleSet() if rules is None else rules:
         lines += [f"# {rule.description}", f"# Source: {rule.source}.", f"[{rule.name}]"]

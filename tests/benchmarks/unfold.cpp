@@ -112,6 +112,20 @@ int main(int count, char** arguments) {
     sheets::BentSheet drilled = tray(0);
     for (int wall = 1; wall <= 4; ++wall) drilled.drill_bend(wall, 50.0, 3.0);
     measure("tray, holes through bends", drilled.body(), ratios);
+    sheets::BentSheet perforated = tray(0);
+    for (int i = 0; i < 24; ++i) perforated.drill_bend(2, 6.0 + 7.8 * i, 3.0);
+    measure("tray, 24 holes through one bend", perforated.body(), ratios);
+    sheets::BentSheet slotted = tray(0), elliptic = tray(0);
+    for (int wall = 1; wall <= 4; ++wall) {
+        slotted.cut_bend(wall, 55.0, sheets::slot(60.0, 3.0));
+        elliptic.cut_bend(wall, 55.0, sheets::ellipse(12.0, 3.2));
+    }
+    measure("tray, slots along bends", slotted.body(), ratios);
+    measure("tray, ellipses through bends", elliptic.body(), ratios);
+    sheets::BentSheet open_bends = tray(0);
+    for (int wall = 1; wall <= 4; ++wall)
+        for (const double along : {20.0, 50.0, 80.0}) open_bends.drill_bend(wall, along, 9.0);
+    measure("tray, holes wider than its bends", open_bends.body(), ratios);
     measure("tube with a slot", sheets::strip(1.0, 80.0, 0.0, {{2.0 * pi - 0.1, true, 20.0, 0.0}}),
             ratios);
     ratios.print("the silhouette");

@@ -23,7 +23,7 @@ TURN = 0.7311
 
 def turned(profiles: ProfileSet, angle: float = TURN) -> ProfileSet:
     c, s = math.cos(angle), math.sin(angle)
-    return profiles.transform([[c, -s, 3.21], [s, c, -7.65]])
+    return profiles.transformed([[c, -s, 3.21], [s, c, -7.65]])
 
 
 def demo_outlines(folder: Path) -> Iterator[ProfileSet]:

@@ -75,11 +75,11 @@ def random_pair(seed: int) -> tuple[ProfileSet, ProfileSet]:
     second = []
     for _ in range(count):
         old, (x, y) = first[dice.pick(count)], dice.point()
-        moved = old.transform([[1, 0, x - 4 * STEP], [0, 1, y - 4 * STEP]])
+        moved = old.transformed([[1, 0, x - 4 * STEP], [0, 1, y - 4 * STEP]])
         second.append([old, moved, old - dice.shape(), dice.shape()][dice.pick(4)])
     pair = merge(first), merge(second)
     if seed % 2 == 0:
         return pair
     angle = float(dice.random.uniform(0, 6))
     turn = [[math.cos(angle), -math.sin(angle), 3.0], [math.sin(angle), math.cos(angle), -2.0]]
-    return pair[0].transform(turn), pair[1].transform(turn)
+    return pair[0].transformed(turn), pair[1].transformed(turn)

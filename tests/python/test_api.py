@@ -111,9 +111,9 @@ def test_affine_map_turns_an_arc_into_an_ellipse() -> None:
         lambda: Contour([Line((0, 0), (math.nan, 1))]),
         lambda: ProfileSet(tolerance=0),
         lambda: ProfileSet([Profile(circle(0, 0, 1), parent=0)]),
-        lambda: plate().transform([[1, 0], [0, 1]]),
-        lambda: plate().transform(np.full((2, 3), math.nan)),
-        lambda: plate().transform([[1, 0, 0], [0, 1, 0], [0, 0, 2]]),
+        lambda: plate().transformed([[1, 0], [0, 1]]),
+        lambda: plate().transformed(np.full((2, 3), math.nan)),
+        lambda: plate().transformed([[1, 0, 0], [0, 1, 0], [0, 0, 2]]),
     ],
 )
 def test_values_that_make_no_sense(make: object) -> None:
@@ -138,7 +138,7 @@ def test_contours() -> None:
     assert not triangle.is_circle
     assert (triangle.length, len(triangle), triangle.provenance) == (12, 3, [])
     assert triangle.points(0.1).tolist() == [[0, 0], [3, 0], [3, 4]]
-    assert triangle.transform([[2, 0, 0], [0, 2, 0]]).area == 24
+    assert triangle.transformed([[2, 0, 0], [0, 2, 0]]).area == 24
 
 
 def test_profiles_turn_their_contours() -> None:
@@ -169,15 +169,15 @@ def test_profile_sets() -> None:
 def test_equality_goes_by_geometry() -> None:
     assert plate() == plate().with_name("other")
     assert hash(plate()) == hash(plate().with_name("other"))
-    moved = plate().transform([[1, 0, 1], [0, 1, 0]])
+    moved = plate().transformed([[1, 0, 1], [0, 1, 0]])
     assert moved != plate()
-    assert moved.transform([[1, 0, -1], [0, 1, 0]]) == plate()
+    assert moved.transformed([[1, 0, -1], [0, 1, 0]]) == plate()
     assert plate() != "plate"
     assert len(plate().digest) == 32
 
 
 def test_mirror_keeps_the_sign_of_areas() -> None:
-    mirrored = plate().transform([[-1, 0, 0], [0, 1, 0], [0, 0, 1]])
+    mirrored = plate().transformed([[-1, 0, 0], [0, 1, 0], [0, 0, 1]])
     assert mirrored.area == pytest.approx(PLATE_AREA, rel=1e-14)
     assert mirrored.bounds.tolist() == [[-120, 0], [0, 80]]
 

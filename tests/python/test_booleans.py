@@ -56,7 +56,7 @@ def disc(x: float, radius: float, **names: str) -> ProfileSet:
 @pytest.mark.parametrize(
     ("sign", "word"),
     [
-        ("__or__", "union"),
+        ("__or__", "united"),
         ("__and__", "intersection"),
         ("__sub__", "difference"),
         ("__xor__", "symmetric_difference"),

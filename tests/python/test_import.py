@@ -115,6 +115,31 @@ except ImportError as error:
     assert message == f"this needs the library {library}: pip install 'planform[{extra}]'"
 
 
+def test_all_names_come_without_any_extra() -> None:
+    """`from planform import *`; what needs a library says so when it is used, and only then."""
+    from planform.extras import EXTRAS
+
+    script = (
+        f"WITHOUT = {set(EXTRAS)!r}\n"
+        + WITHOUT
+        + """
+from planform import *
+import planform
+assert all(name in globals() for name in planform.__all__)
+for use in (lambda: read_svg("x.svg"), lambda: repair("a.dxf", "b.dxf"), lambda: Repair()):
+    try:
+        use()
+    except ImportError as error:
+        print(error)
+print(isinstance(1, Repair), round(Arc((0, 0), 1).length, 3))
+"""
+    )
+    *errors, last = python(script).strip().splitlines()
+    assert last == "False 6.283"
+    assert len(errors) == 3
+    assert all("pip install 'planform[drawings]'" in error for error in errors)
+
+
 def test_extras_are_those_of_the_package() -> None:
     import tomllib
 

@@ -171,7 +171,12 @@ def test_links_lead_somewhere(name: str) -> None:
 
 @pytest.mark.parametrize(
     ("script", "least"),
-    [("make_pictures.py", 50), ("make_joint_picture.py", 15), ("make_plan_picture.py", 200)],
+    [
+        ("make_pictures.py", 50),
+        ("make_joint_picture.py", 15),
+        ("make_plan_picture.py", 200),
+        ("make_algorithm_pictures.py", 2),
+    ],
 )
 def test_the_picture_is_the_one_that_the_script_makes(
     script: str, least: int, tmp_path: Path

@@ -273,12 +273,12 @@ def test_proof_finds_every_broken_rule(words: str, layout: Layout) -> None:
 def test_proof_sees_a_piece_around_a_hole_of_the_sheet_and_on_a_clamp() -> None:
     sheet = ProfileSet([planform.Profile(rectangle(0, 0, 100, 100).outer, [circle(10, 50, 50)])])
     over = _prove_layout(
-        sheet, ProfileSet(), [box(80, 80).transform([[1, 0, 10], [0, 1, 10]])], 0.0, 2.0
+        sheet, ProfileSet(), [box(80, 80).transformed([[1, 0, 10], [0, 1, 10]])], 0.0, 2.0
     )
     assert [fault.kind for fault in over.faults] == ["outside_sheet"]
-    around = ring(40, 15).transform([[1, 0, 50], [0, 1, 50]])
+    around = ring(40, 15).transformed([[1, 0, 50], [0, 1, 50]])
     assert _prove_layout(sheet, ProfileSet(), [around], 0.0, 5.0).faults == []
-    clamp = disc(5).transform([[1, 0, 80], [0, 1, 50]])
+    clamp = disc(5).transformed([[1, 0, 80], [0, 1, 50]])
     assert [f.kind for f in _prove_layout(sheet, clamp, [around], 0.0, 5.0).faults] == ["not_clear"]
 
 

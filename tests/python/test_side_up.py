@@ -504,7 +504,7 @@ def test_open_marks_and_depths_go_round_json() -> None:
     # An open mark has no direction.
     back = planform.Mark.open([c.reversed() for c in reversed(mark.curves)], "score", 1.5)
     assert outline.with_marks([back, again.marks[1]]) == outline
-    turned = outline.transform([[0, -1, 7], [1, 0, 3]])
+    turned = outline.transformed([[0, -1, 7], [1, 0, 3]])
     assert turned.normalized().digest == outline.normalized().digest
     assert planform.find_congruence(outline, turned) is not None
     assert planform.find_congruence(outline, turned.with_marks(turned.marks[1:])) is None

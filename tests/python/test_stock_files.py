@@ -39,12 +39,12 @@ roll = true
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    disc(30).transform([[1, 0, 200], [0, 1, 200]]).to_dxf(tmp_path / "clamp.dxf")
+    disc(30).transformed([[1, 0, 200], [0, 1, 200]]).to_dxf(tmp_path / "clamp.dxf")
     outline(polygon((0, 0), (300, 0), (200, 150), (0, 150)), circle(20, 60, 60)).to_dxf(
         tmp_path / "rest.dxf"
     )
     planform.ProfileSet(
-        [*disc(5).profiles, *disc(5).transform([[1, 0, 50], [0, 1, 0]]).profiles]
+        [*disc(5).profiles, *disc(5).transformed([[1, 0, 50], [0, 1, 0]]).profiles]
     ).to_dxf(tmp_path / "two.dxf")
     return tmp_path
 

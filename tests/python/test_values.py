@@ -159,17 +159,48 @@ def test_sets_keep_all_that_is_theirs(values: dict[str, Any]) -> None:
     assert pickle.loads(pickle.dumps(plate)).proof == plate.proof
 
 
+def damaged(state: Any, generator: np.random.Generator) -> Any:
+    """The state with one number, byte or item of it changed."""
+    if isinstance(state, tuple) and state:
+        place = int(generator.integers(len(state)))
+        if generator.random() < 0.1:
+            return state[:place] + state[place + 1 :]
+        return (*state[:place], damaged(state[place], generator), *state[place + 1 :])
+    if isinstance(state, bytes) and state:
+        place = int(generator.integers(len(state)))
+        flipped = state[place] ^ (1 << int(generator.integers(8)))
+        return state[:place] + bytes([flipped]) + state[place + 1 :]
+    if isinstance(state, bool):
+        return not state
+    if isinstance(state, int):
+        return state ^ (1 << int(generator.integers(16)))
+    if isinstance(state, float):
+        return float(np.nextafter(state, np.inf)) if state == state else 0.0
+    return 7
+
+
 @pytest.mark.parametrize(
-    "damage", [lambda b: b[:-3], lambda b: b[: len(b) // 2], lambda b: b"x" + b]
+    "name", [name for name in CLASSES if getattr(planform, name).__module__.endswith("_planform")]
 )
-def test_damaged_models_are_refused(values: dict[str, Any], damage: Any) -> None:
-    solid = values["Solid"]
-    function, arguments, *_ = solid.__reduce_ex__(2)
-    (bytes_,) = solid.__getstate__()
-    empty = function(*arguments)
-    with pytest.raises(planform.LoadError) as caught:
-        empty.__setstate__((damage(bytes_),))
-    assert caught.value.kind == "file_damaged"
+def test_damaged_pickles_are_refused(name: str, values: dict[str, Any]) -> None:
+    """Of what is compiled: no crash, no value with a number changed, no error of the binding."""
+    value = values[name]
+    function, arguments, state = value.__reduce_ex__(2)[:3]
+    generator = np.random.default_rng(len(name))
+    whole = function(*arguments)
+    whole.__setstate__(state)
+    assert_alike(whole, value)
+    changes = [damaged(state, generator) for _ in range(40)]
+    changes = [change for change in changes if change != state]
+    assert len(changes) > 30
+    for change in [*changes, (), (state[0],), state[0], None]:
+        empty = function(*arguments)
+        with pytest.raises(planform.Error) as caught:
+            empty.__setstate__(change)
+        assert "\n" not in str(caught.value)
+        if isinstance(change, tuple):
+            assert caught.value.kind == "file_damaged", change
+            assert name in str(caught.value)
 
 
 def test_values_travel_to_spawned_processes(values: dict[str, Any]) -> None:

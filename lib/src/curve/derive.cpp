@@ -50,16 +50,38 @@ double snapped_to_knot(const Spline& spline, double t) {
     return *above;
 }
 
+/// The poles and knots that decide about a spline between two parameters, as they are.
+Spline spans_about(const Spline& spline, double from, double to) {
+    const auto p = static_cast<std::ptrdiff_t>(spline.degree);
+    const auto count = static_cast<std::ptrdiff_t>(spline.poles.size());
+    // A span more at each end, so that knots at the ends have all their neighbours.
+    const auto low = std::lower_bound(spline.knots.begin(), spline.knots.end(), from),
+               high = std::upper_bound(spline.knots.begin(), spline.knots.end(), to);
+    const std::ptrdiff_t first =
+        std::clamp(low - spline.knots.begin() - 2 * p - 2, std::ptrdiff_t{0}, count - p - 1);
+    const std::ptrdiff_t last =
+        std::clamp(high - spline.knots.begin() + p + 1, first + p + 1, count);
+    if (last - first > count / 2) return spline;
+    Spline part;
+    part.degree = spline.degree;
+    part.poles.assign(spline.poles.begin() + first, spline.poles.begin() + last);
+    part.knots.assign(spline.knots.begin() + first, spline.knots.begin() + last + p + 1);
+    if (!spline.weights.empty())
+        part.weights.assign(spline.weights.begin() + first, spline.weights.begin() + last);
+    return part;
+}
+
 /// Exact restriction: knots are inserted at both ends until they have multiplicity p, and what lies
 /// outside is dropped (The NURBS Book, section 5.2 on splitting by knot insertion).
-Spline trimmed_spline(const Spline& spline, double from, double to) {
-    const int p = spline.degree;
-    double cut_from = snapped_to_knot(spline, from);
-    double cut_to = snapped_to_knot(spline, to);
+Spline trimmed_spline(const Spline& whole, double from, double to) {
+    const int p = whole.degree;
+    double cut_from = snapped_to_knot(whole, from);
+    double cut_to = snapped_to_knot(whole, to);
     if (cut_from >= cut_to) {
         cut_from = from;
         cut_to = to;
     }
+    const Spline spline = spans_about(whole, cut_from, cut_to);
     const auto with_full_knot = [p](const Spline& source, double t) {
         const int present = detail::knot_multiplicity(source, t);
         return present >= p ? source : detail::insert_knot(source, t, p - present);

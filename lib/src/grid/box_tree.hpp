@@ -3,8 +3,10 @@
 /// A static tree of integer boxes, packed along a Morton curve, for overlap queries.
 
 #include <algorithm>
+#include <array>
 #include <cstddef>
 #include <cstdint>
+#include <utility>
 #include <vector>
 
 namespace planform::grid {
@@ -35,6 +37,13 @@ class BoxTree {
     template <typename Found>
     bool any_overlap(const GridBox& query, Found&& found) const {
         return !levels_.empty() && any_below(levels_.size() - 1, 0, query, found);
+    }
+
+    /// As any_overlap, for the boxes that come nearer to the point (x, y) than reach(), the nearest
+    /// parts of the tree first. What reach() gives may fall from one call of `found` to the next.
+    template <typename Reach, typename Found>
+    bool any_within(double x, double y, const Reach& reach, Found&& found) const {
+        return !levels_.empty() && any_near(levels_.size() - 1, 0, x, y, reach, found);
     }
 
     /// Calls visit(i, j) for pairs of different boxes that overlap, each unordered pair once.
@@ -81,6 +90,40 @@ class BoxTree {
     Children children(std::size_t level, std::size_t node) const {
         const std::size_t below = level == 0 ? boxes_.size() : levels_[level - 1].size();
         return {node * fan_out, std::min((node + 1) * fan_out, below)};
+    }
+
+    template <typename Reach, typename Found>
+    bool any_near(std::size_t level, std::size_t node, double x, double y, const Reach& reach,
+                  Found& found) const {
+        const Children c = children(level, node);
+        const std::vector<GridBox>& below = level > 0 ? levels_[level - 1] : boxes_;
+        // Most are too far away; the others are asked in the order of their distances.
+        const double most = squared_if_positive(reach());
+        std::array<std::pair<double, std::size_t>, fan_out> near;
+        std::size_t count = 0;
+        for (std::size_t i = c.first; i < c.last; ++i) {
+            const double distance = squared_distance(below[i], x, y);
+            if (!(distance < most)) continue;
+            std::size_t place = count++;
+            for (; place > 0 && near[place - 1].first > distance; --place)
+                near[place] = near[place - 1];
+            near[place] = {distance, i};
+        }
+        for (std::size_t k = 0; k < count; ++k) {
+            if (k > 0 && !(near[k].first < squared_if_positive(reach()))) return false;
+            const std::size_t i = near[k].second;
+            if (level > 0 ? any_near(level - 1, i, x, y, reach, found) : found(order_[i]))
+                return true;
+        }
+        return false;
+    }
+
+    static double squared_if_positive(double value) { return value > 0.0 ? value * value : 0.0; }
+
+    static double squared_distance(const GridBox& box, double x, double y) {
+        const double out_x = std::max({box.low_x - x, 0.0, x - box.high_x});
+        const double out_y = std::max({box.low_y - y, 0.0, y - box.high_y});
+        return out_x * out_x + out_y * out_y;
     }
 
     /// Pairs with both boxes below one node.

@@ -100,10 +100,7 @@ class DistanceProof {
     }
 
     bool is_material(const Point2& place) const {
-        int winding = 0;
-        for (const int chain : source_.field->around(place))
-            winding += source_.field->winding(chain, place);
-        return winding > 0;
+        return source_.field->winding_but_for(-1, place) > 0;
     }
 
     bool on_its_side(const Point2& place) {

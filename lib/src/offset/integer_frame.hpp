@@ -31,6 +31,10 @@ class IntegerFrame {
                 high(box.max().x(), corner_.x()), high(box.max().y(), corner_.y())};
     }
 
+    /// A place and a length in the units of the boxes, as they are.
+    Point2 place(const Point2& point) const { return scale_ * (point - corner_); }
+    double length(double mm) const { return scale_ * mm; }
+
   private:
     static constexpr double largest = 5e8;
     Point2 corner_;

@@ -10,6 +10,7 @@
 
 #include "arrange/arrange.hpp"
 #include "offset/separation.hpp"
+#include "offset/short_bands.hpp"
 
 namespace planform::offset_detail {
 namespace {
@@ -76,10 +77,32 @@ class Mover {
                 gives = gives || element.distance > 0.0;
                 takes = takes || element.distance < 0.0;
             }
-            raw_.push_back(raw_loop(chain.elements, style_));
-            field_.add_loop(raw_.back().curves, true);
         }
         both_ways_ = gives && takes;
+        const std::optional<ShortBands> bands = short_bands();
+        for (const Chain& chain : source_.chains) {
+            raw_.push_back(bands ? raw_loop(bands->of(chain.elements), style_)
+                                 : raw_loop(chain.elements, style_));
+            field_.add_loop(raw_.back().curves, true);
+        }
+    }
+
+    /// Bands of different distances are not short for each other.
+    std::optional<ShortBands> short_bands() const {
+        std::optional<double> common;
+        for (const Chain& chain : source_.chains)
+            for (const Element& element : chain.elements) {
+                if (common && *common != element.distance) return std::nullopt;
+                common = element.distance;
+            }
+        if (!common) return std::nullopt;
+        const LoopField& outlines = *source_.field;
+        if (std::none_of(source_.chains.begin(), source_.chains.end(), [&](const Chain& chain) {
+                return ShortBands::are_worth_it(outlines, *common, chain.elements);
+            }))
+            return std::nullopt;
+        return std::optional<ShortBands>(std::in_place, outlines, *common, resolution_,
+                                         style_.corners.corners == Corners::round);
     }
 
     void find_groups() {
@@ -126,11 +149,8 @@ class Mover {
         std::optional<int> base;
         for (const int chain : members) {
             if (field_.is_empty(chain)) continue;
-            const std::array<Point2, 3> places = field_.places(chain);
-            int winding = 0;
-            for (const int other : field_.around(places[0]))
-                if (field_.group(other) != field_.group(chain))
-                    winding += field_.winding(other, places[0]);
+            const int winding =
+                field_.winding_but_for(field_.group(chain), field_.places(chain)[0]);
             if (base && *base != winding) return std::nullopt;
             base = winding;
         }

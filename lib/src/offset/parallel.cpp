@@ -161,6 +161,17 @@ class Tracer {
             if (speeds[i] <= speeds[i - 1] && speeds[i] < speeds[i + 1] &&
                 speeds[i] < slow * fastest)
                 row[i] = sample(stretch, least_of(speed, row[i - 1].t, row[i + 1].t));
+        // The same between an end and the place next to it, where the end is the slowest.
+        const std::size_t last = row.size() - 1;
+        const auto is_slowest_beside = [&](std::size_t end, std::size_t next) {
+            return speeds[end] <= speeds[next] && speeds[end] < slow * fastest &&
+                   speed(row[end].t + step_from_end * (row[next].t - row[end].t)) < speeds[end];
+        };
+        if (is_slowest_beside(last, last - 1))
+            row.insert(row.end() - 1,
+                       sample(stretch, least_of(speed, row[last - 1].t, row[last].t)));
+        if (is_slowest_beside(0, 1))
+            row.insert(row.begin() + 1, sample(stretch, least_of(speed, row[0].t, row[1].t)));
         return row;
     }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <exception>
+#include <memory>
 #include <optional>
 #include <utility>
 
@@ -45,6 +46,18 @@ double slack_of(const Source& source, const LoopStyle& style, double resolution)
                     std::min(slack_per_distance * furthest, slack_per_resolution * resolution));
 }
 
+/// The outlines that are moved, to be asked for distances.
+std::shared_ptr<const LoopField> field_of(const Source& source) {
+    auto field = std::make_shared<LoopField>(0.0);
+    for (const Chain& chain : source.chains) {
+        std::vector<Curve> curves;
+        for (const Element& element : chain.elements) curves.push_back(element.curve);
+        field->add_loop(curves, true);
+    }
+    field->index_curves();
+    return field;
+}
+
 Moved loops_turned(const Source& source, const LoopStyle& style, double resolution) {
     Transform2 there = Transform2::Identity();
     there.rotate(Eigen::Rotation2Dd(turned_by));
@@ -52,6 +65,7 @@ Moved loops_turned(const Source& source, const LoopStyle& style, double resoluti
     Source turned = source;
     for (Chain& chain : turned.chains)
         for (Element& element : chain.elements) element.curve = transformed(element.curve, there);
+    turned.field = field_of(turned);
     Moved moved = moved_loops(turned, style, finer * resolution, false);
     for (MovedLoop& one : moved.loops)
         for (Curve& curve : one.loop.curves) curve = transformed(curve, back);

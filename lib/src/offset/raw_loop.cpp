@@ -15,10 +15,6 @@
 namespace planform::offset_detail {
 namespace {
 
-/// Parallel curves whose ends are this near (mm) to each other at a joint meet: the confusion of
-/// common solid modellers, which the arrangement takes for one point, too.
-constexpr double joint = 2e-7;
-
 /// Of a curve's length no more than this share is cut off at one end, so that something is left.
 constexpr double most_cut = 0.499;
 
@@ -169,6 +165,28 @@ void pass_corner(Path& path, const Corner& corner, const Element& before,
     if (way_after.starts_apart) path.line(corner.point, to);
 }
 
+/// The way at a corner between bands that reach differently far, along the normals, round a join
+/// that reaches by `reach` where the bands part.
+void pass_step(Path& path, const Corner& corner, const Element& before, const Parallel& way_before,
+               const Element& after, const Parallel& way_after, double reach,
+               const CornerStyle& style) {
+    const Vector2 n = corner.before.normal(), m = corner.after.normal();
+    const double e = before.distance, f = after.distance;
+    const Point2 from = way_before.ends_apart ? Point2(corner.point + e * n) : corner.point;
+    const Point2 to = way_after.starts_apart ? Point2(corner.point + f * m) : corner.point;
+    const double furthest = std::max({std::abs(e), std::abs(f), std::abs(reach)});
+    if ((n - m).norm() * furthest <= joint) {
+        path.line(from, to);
+    } else if (bands_part(corner, reach, joint)) {
+        path.line(from, corner.point + reach * n);
+        path.add(join(corner, reach, style));
+        path.line(corner.point + reach * m, to);
+    } else {
+        path.line(from, corner.point);
+        path.line(corner.point, to);
+    }
+}
+
 /// Adds the parallels of elements and what joins them; of a closed chain also what joins the last
 /// to the first.
 void add_ways(Path& path, const std::vector<Element>& chain, std::vector<Parallel>& ways,
@@ -286,6 +304,32 @@ class TakenRun {
 };
 
 }  // namespace
+
+RawLoop raw_loop(const BandedChain& chain, const LoopStyle& style) {
+    const std::vector<Element>& parts = chain.parts;
+    const std::size_t count = parts.size();
+    std::vector<Parallel> ways = ways_of(parts, style.bound);
+    std::vector<Corner> corners;
+    std::vector<char> met;
+    for (std::size_t i = 0; i < count; ++i) {
+        const std::size_t next = (i + 1) % count;
+        corners.push_back(corner_between(parts[i].curve, parts[next].curve));
+        const bool is_level =
+            parts[i].distance == parts[next].distance && parts[i].distance == chain.corners[i];
+        met.push_back(is_level &&
+                      meets(corners[i], parts[i], ways[i], parts[next], ways[next], style));
+    }
+    Path path;
+    for (std::size_t i = 0; i < count; ++i) {
+        const std::size_t next = (i + 1) % count;
+        path.tag(parts[i].tag);
+        path.add(ways[i].curves);
+        if (!met[i])
+            pass_step(path, corners[i], parts[i], ways[i], parts[next], ways[next],
+                      chain.corners[i], style.corners);
+    }
+    return std::move(path.loop);
+}
 
 RawLoop raw_loop(const std::vector<Element>& chain, const LoopStyle& style) {
     std::vector<Parallel> ways = ways_of(chain, style.bound);

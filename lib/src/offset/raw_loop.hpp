@@ -18,6 +18,16 @@ struct Element {
     int tag;
 };
 
+/// A chain whose bands reach differently far, see ShortBands.
+struct BandedChain {
+    std::vector<Element> parts;   ///< `distance`: how far the band reaches
+    std::vector<double> corners;  ///< by part: how far the join behind it would, if there is one
+};
+
+/// Parallel curves whose ends are this near (mm) to each other at a joint meet: the confusion of
+/// common solid modellers, which the arrangement takes for one point, too.
+constexpr double joint = 2e-7;
+
 /// Curves head to tail, closed; one tag a curve.
 struct RawLoop {
     std::vector<Curve> curves;
@@ -42,6 +52,10 @@ struct LoopStyle {
 /// band (that of its nearest place, before the focal point): so for round corners and one distance
 /// the winding number is positive exactly where the chain's is or the chain is near enough.
 RawLoop raw_loop(const std::vector<Element>& chain, const LoopStyle& style);
+
+/// The same with bands that reach as far as the chain says: at the ends of each the loop goes along
+/// the normal to the next.
+RawLoop raw_loop(const BandedChain& chain, const LoopStyle& style);
 
 /// For chains with distances of both signs: what is taken, as loops with the winding number 1 in
 /// each band to the left of curves with a negative distance. Where such a band ends at a curve that

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 
 #include "grid/box_tree.hpp"
 #include "offset/integer_frame.hpp"
@@ -24,6 +25,8 @@ class ChainIndex {
 
 namespace {
 
+/// Chains of more atoms in all are not asked one by one how they turn around a point.
+constexpr int many_atoms = 500;
 /// Halvings of two atoms that are compared at most, in all.
 constexpr int deepest = 40;
 /// mm: an atom that is as near to its chord is its chord.
@@ -73,10 +76,11 @@ int crossings(const Atom& atom, const Point2& point, int depth) {
 
 /// Does an atom come nearer to a point than `radius`?
 bool is_nearer(const Atom& atom, const Point2& point, double radius, int depth) {
-    if (point_to_segment(point, atom) - atom.height >= radius) return false;
-    if ((point - atom.end).norm() < radius) return true;
-    if (atom.is_line() || atom.height < least_height || depth == 0)
-        return point_to_segment(point, atom) < radius;
+    const double to_chord = point_to_segment(point, atom);
+    if (to_chord - atom.height >= radius) return false;
+    // It passes by each point of its chord within its height.
+    if (to_chord + atom.height < radius || (point - atom.end).norm() < radius) return true;
+    if (atom.is_line() || atom.height < least_height || depth == 0) return to_chord < radius;
     if (const Bow* bow = std::get_if<Bow>(&atom.shape); bow && bow->is_circle) {
         const Vector2 out = point - bow->center;
         const double middle = 0.5 * (bow->from + bow->to);
@@ -136,11 +140,22 @@ void LoopField::index_curves() {
 
 bool LoopField::comes_within(const Point2& point, double radius, int but_for) const {
     if (!curve_index_ || !(radius > 0.0)) return false;
-    const GridBox about = curve_index_->frame(Box2(point, point), radius);
-    return curve_index_->tree.any_overlap(about, [&](std::int32_t i) {
-        const auto index = static_cast<std::size_t>(i);
-        return curve_[index] != but_for && is_nearer(atoms_[index], point, radius, deepest);
-    });
+    const Point2 place = curve_index_->frame.place(point);
+    const double reach = curve_index_->frame.length(radius) + 1.0;
+    return curve_index_->tree.any_within(
+        place.x(), place.y(), [&] { return reach; },
+        [&](std::int32_t i) {
+            const auto index = static_cast<std::size_t>(i);
+            return curve_[index] != but_for && is_nearer(atoms_[index], point, radius, deepest);
+        });
+}
+
+int LoopField::crowd(const Point2& point, double reach, int most) const {
+    if (!curve_index_) return 0;
+    int count = 0;
+    curve_index_->tree.any_overlap(curve_index_->frame(Box2(point, point), reach),
+                                   [&](std::int32_t) { return ++count >= most; });
+    return count;
 }
 
 void LoopField::index() {
@@ -203,6 +218,32 @@ int LoopField::winding(int chain, const Point2& point) const {
     int winding = 0;
     for (int i = c.first; i < c.last; ++i)
         winding += crossings(atoms_[static_cast<std::size_t>(i)], point, deepest);
+    return winding;
+}
+
+int LoopField::winding_but_for(int group_left_out, const Point2& point) const {
+    int winding = 0;
+    int atoms = 0;
+    std::vector<int> holding = around(point);
+    for (const int chain : holding) {
+        const Chain& c = chains_[static_cast<std::size_t>(chain)];
+        atoms += c.last - c.first;
+    }
+    if (atoms <= many_atoms || !curve_index_) {
+        for (const int chain : holding)
+            if (group_left_out < 0 || group(chain) != group_left_out)
+                winding += this->winding(chain, point);
+        return winding;
+    }
+    // Only what the ray to the right may cross.
+    Box2 ray(point, point);
+    ray.extend(Point2(std::numeric_limits<double>::max(), point.y()));
+    curve_index_->tree.for_each_overlap(curve_index_->frame(ray, 0.0), [&](std::int32_t i) {
+        const auto index = static_cast<std::size_t>(i);
+        const int crossed = crossings(atoms_[index], point, deepest);
+        if (crossed != 0 && (group_left_out < 0 || group(owner_[index]) != group_left_out))
+            winding += crossed;
+    });
     return winding;
 }
 

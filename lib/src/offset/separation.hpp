@@ -31,6 +31,13 @@ class LoopField {
     /// `but_for`: a curve that is left out, by the order in which curves were added.
     bool comes_within(const Point2& point, double radius, int but_for = -1) const;
 
+    /// The number of atoms with boxes within `reach` mm of a point in both axes, counted up to
+    /// `most`. To be asked as comes_within().
+    int crowd(const Point2& point, double reach, int most) const;
+
+    /// All pieces, in the order in which curves were added.
+    const std::vector<Atom>& atoms() const { return atoms_; }
+
     int chains() const { return static_cast<int>(chains_.size()); }
     /// Chains of different groups keep off each other. A group's number is its first chain.
     int group(int chain) const;
@@ -38,6 +45,8 @@ class LoopField {
     bool is_simple(int chain) const { return chains_[static_cast<std::size_t>(chain)].simple; }
     /// Winding number of a chain around a point that keeps off it.
     int winding(int chain, const Point2& point) const;
+    /// The same of all chains but those of a group (-1: none). To be asked as around().
+    int winding_but_for(int group, const Point2& point) const;
     /// The chains whose boxes hold the point, ascending.
     std::vector<int> around(const Point2& point) const;
     /// Three points of a chain that has curves, none of them an end of a curve.

@@ -55,10 +55,8 @@ bool is_plain(const ProfileSet& set, LoopField& field) {
         if (!field.is_simple(chain) || field.group(chain) != chain) return false;
     field.index();
     for (int chain = 0; chain < field.chains(); ++chain) {
-        const std::array<Point2, 3> places = field.places(chain);
-        int winding = 0;
-        for (const int other : field.around(places[0]))
-            if (other != chain) winding += field.winding(other, places[0]);
+        // Each is a group by itself here.
+        const int winding = field.winding_but_for(chain, field.places(chain)[0]);
         if (winding != is_hole[static_cast<std::size_t>(chain)]) return false;
     }
     return true;

@@ -26,6 +26,13 @@ struct Ray {
 /// Where a curve crosses a line: positions along it.
 void add_crossings(const Curve& curve, const Ray& ray, double tolerance,
                    std::vector<double>& crossings) {
+    if (const Line* line = std::get_if<Line>(&curve)) {
+        const double first = ray.across(line->start), second = ray.across(line->end);
+        if ((first >= 0.0) == (second >= 0.0)) return;
+        const double share = first / (first - second);
+        crossings.push_back(ray.along(line->start + share * (line->end - line->start)));
+        return;
+    }
     const std::vector<double> parameters = chord_parameters(curve, tolerance);
     for (std::size_t i = 0; i + 1 < parameters.size(); ++i) {
         double low = parameters[i], high = parameters[i + 1];

@@ -14,13 +14,13 @@
 #include <TopTools_ListOfShape.hxx>
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <set>
 #include <vector>
 
 #include "error/figures.hpp"
 #include "model/measure/measure.hpp"
 #include "model/measure/planar_face.hpp"
+#include "unfold/corner_finder.hpp"
 #include "unfold/refusals.hpp"
 #include "unfold/without_breaks.hpp"
 
@@ -28,9 +28,6 @@ namespace planform::unfolding {
 
 namespace {
 
-/// A wall beside a corner has at least the area of so many squares of the thickness: less is the
-/// wall of a groove or of a step.
-constexpr double least_squares = 4.0;
 /// Of the body's size: an edge is straight within it.
 constexpr double straight_share = 1e-6;
 /// What rounding the corners changes of the volume is as reckoned within this share, and within
@@ -38,146 +35,9 @@ constexpr double straight_share = 1e-6;
 constexpr double reckoned_share = 0.1;
 constexpr double measure_share = 1e-6;
 
-/// A round between two walls, or a sharp edge.
-struct Corner {
-    int first, second;  ///< walls
-    double radius;      ///< mm, 0: sharp
-    double length;
-    double angle;  ///< between the normals out of the solid
-    int edge;      ///< of a sharp one
-    bool hollow;   ///< inside of the bend
-};
-
-class CornerFinder {
-  public:
-    CornerFinder(const SheetBody& body, const Opposites& opposites, double thickness)
-        : body_(body), opposites_(opposites), thickness_(thickness) {
-        for (std::size_t i = 0; i < body.face_count(); ++i)
-            is_wall_.push_back(body.sheets[i].kind == SurfaceKind::plane &&
-                               lies_opposite(opposites, static_cast<int>(i), thickness));
-    }
-
-    /// Cylinders with no other a thickness behind or before them that go over smoothly into two
-    /// walls.
-    std::vector<std::pair<int, Corner>> rounds() const {
-        std::vector<std::pair<int, Corner>> result;
-        for (std::size_t i = 0; i < body_.face_count(); ++i) {
-            const int face = static_cast<int>(i);
-            const SheetSurface& surface = body_.sheets[i];
-            if (surface.kind != SurfaceKind::cylinder ||
-                lies_opposite(opposites_, face, thickness_))
-                continue;
-            std::vector<int> walls;
-            double length = 0.0;
-            const auto& uses = body_.face(face).uses;
-            for (std::size_t k = 0; k < uses.size(); ++k) {
-                const int edge = uses[k].edge;
-                const int beyond = body_.beyond(edge, face);
-                if (beyond < 0 || body_.edge(edge).degenerate() || !is_wall(beyond) ||
-                    !is_straight(edge) ||
-                    body_.meeting(edge, {face, static_cast<int>(k)}, body_.use_of(edge, beyond)) !=
-                        Meeting::smooth)
-                    continue;
-                walls.push_back(beyond);
-                length += (body_.point(edge, 1.0) - body_.point(edge, 0.0)).norm();
-            }
-            if (walls.size() != 2 || walls[0] == walls[1] || is_about_sharp_edge(face)) continue;
-            result.push_back({face,
-                              {walls[0], walls[1], surface.radius, 0.5 * length,
-                               angle_between(walls[0], walls[1]), -1, surface.hollow}});
-        }
-        return result;
-    }
-
-    /// Edges in which two walls meet, but for those of bends of inside radius 0.
-    std::vector<Corner> sharp_edges(bool hollow) const {
-        std::vector<Corner> result;
-        for (std::size_t e = 0; e < body_.graph.edges.size(); ++e) {
-            const int edge = static_cast<int>(e);
-            const auto& uses = body_.uses_of_edge[e];
-            if (uses.size() != 2 || body_.edge(edge).degenerate()) continue;
-            const int first = uses[0].face, second = uses[1].face;
-            if (!is_wall(first) || !is_wall(second) ||
-                body_.meeting(edge, uses[0], uses[1]) !=
-                    (hollow ? Meeting::inward : Meeting::outward) ||
-                sharp_bends().count(edge) > 0)
-                continue;
-            result.push_back({first, second, 0.0,
-                              (body_.point(edge, 1.0) - body_.point(edge, 0.0)).norm(),
-                              angle_between(first, second), edge, hollow});
-        }
-        return result;
-    }
-
-    /// Do the walls of one corner lie behind those of the other?
-    bool lie_behind(const Corner& inner, const Corner& outer) const {
-        const auto is_behind = [this](int face, int other) {
-            const auto& list = opposites_[static_cast<std::size_t>(face)];
-            return std::any_of(list.begin(), list.end(), [&](const Opposite& opposite) {
-                return opposite.face == other && is_same_thickness(opposite.distance, thickness_);
-            });
-        };
-        return (is_behind(inner.first, outer.first) && is_behind(inner.second, outer.second)) ||
-               (is_behind(inner.first, outer.second) && is_behind(inner.second, outer.first));
-    }
-
-    bool has_walls(const Corner& corner) const {
-        const double least = least_squares * thickness_ * thickness_;
-        return body_.area(corner.first) >= least && body_.area(corner.second) >= least;
-    }
-
-  private:
-    bool is_wall(int face) const { return is_wall_[static_cast<std::size_t>(face)]; }
-    /// Bends of inside radius 0: what is sharp there is meant so. Asked for seldom.
-    const std::map<int, int>& sharp_bends() const {
-        if (!sharp_bends_)
-            sharp_bends_ = grow_skin(body_, opposites_, thickness_).outer_of_sharp_edge;
-        return *sharp_bends_;
-    }
-    bool is_about_sharp_edge(int face) const {
-        const auto& bends = sharp_bends();
-        return std::any_of(bends.begin(), bends.end(),
-                           [face](const auto& entry) { return entry.second == face; });
-    }
-    bool is_straight(int edge) const {
-        const Vector3 chord = body_.point(edge, 1.0) - body_.point(edge, 0.0);
-        const Vector3 half = body_.point(edge, 0.5) - body_.point(edge, 0.0);
-        return half.cross(chord).norm() <= straight_share * body_.size * chord.norm();
-    }
-    double angle_between(int first, int second) const {
-        return std::acos(
-            std::clamp(body_.sheet(first).axis.dot(body_.sheet(second).axis), -1.0, 1.0));
-    }
-
-    const SheetBody& body_;
-    const Opposites& opposites_;
-    double thickness_;
-    std::vector<bool> is_wall_;
-    mutable std::optional<std::map<int, int>> sharp_bends_;
-};
-
 /// What a round takes of a sharp edge whose normals differ by an angle, mm^2.
 double taken_by_round(double radius, double angle) {
     return radius * radius * (std::tan(0.5 * angle) - 0.5 * angle);
-}
-
-/// An inner corner with the outer one behind it.
-struct Pair {
-    Corner inner, outer;
-    double inside_radius = 0.0;
-};
-
-std::vector<Pair> pairs_of(const CornerFinder& finder, const std::vector<Corner>& corners) {
-    std::vector<Pair> pairs;
-    for (const Corner& inner : corners) {
-        if (!inner.hollow || !finder.has_walls(inner)) continue;
-        for (const Corner& outer : corners)
-            if (!outer.hollow && finder.lie_behind(inner, outer)) {
-                pairs.push_back({inner, outer});
-                break;
-            }
-    }
-    return pairs;
 }
 
 /// Edges that meet in a vertex: the walls beside them close round it.
@@ -228,8 +88,7 @@ class CornerBender {
     }
 
     /// The solid with sharp edges for the rounds.
-    TopoDS_Shape sharpened(const TopoDS_Shape& shape,
-                           const std::vector<std::pair<int, Corner>>& rounds) const {
+    TopoDS_Shape sharpened(const TopoDS_Shape& shape, const std::vector<Round>& rounds) const {
         if (rounds.empty()) return shape;
         std::vector<int> faces;
         for (const auto& [face, corner] : rounds) faces.push_back(face);
@@ -370,6 +229,28 @@ std::string note_of(std::size_t count, std::size_t assumed, double sharp_radius)
 
 }  // namespace
 
+bool has_corners(const SheetBody& body, const Opposites& opposites, double thickness) {
+    const CornerFinder finder(body, opposites, thickness);
+    return !pairs_of(finder, finder.all(finder.rounds())).empty();
+}
+
+void require_free_corners(const SheetBody& body, const Opposites& opposites, double thickness) {
+    const CornerFinder finder(body, opposites, thickness);
+    const auto rounds = finder.rounds();
+    const auto bound = finder.find_bound(rounds);
+    if (!bound) return;
+    const std::vector<Pair> pairs = pairs_of(finder, finder.all(rounds));
+    if (pairs.empty()) return;
+    std::vector<Corner> sharp;
+    for (const Pair& pair : pairs)
+        if (pair.inner.edge >= 0) sharp.push_back(pair.inner);
+    require_open(body, sharp);
+    CornerBender(body, thickness)
+        .give_up(body, bound->first,
+                 "its rounds can't be taken away: " + face_words(body, {bound->second}) +
+                     " goes on from one of them smoothly");
+}
+
 std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const SheetBody& drawn,
                                              const Opposites& drawn_opposites, double thickness,
                                              double sharp_radius) {
@@ -386,19 +267,14 @@ std::optional<BentCorners> with_bent_corners(const TopoDS_Shape& shape, const Sh
     const Opposites opposites = find_opposites(body);
     const CornerFinder finder(body, opposites, thickness);
     const auto rounds = finder.rounds();
-    std::vector<Corner> corners = finder.sharp_edges(true);
-    for (const Corner& outer : finder.sharp_edges(false)) corners.push_back(outer);
-    for (const auto& [face, corner] : rounds) corners.push_back(corner);
-    if (pairs_of(finder, corners).empty()) return std::nullopt;
+    if (pairs_of(finder, finder.all(rounds)).empty()) return std::nullopt;
 
     const CornerBender bender(body, thickness);
     const TopoDS_Shape sharp_shape = bender.sharpened(joined, rounds);
     const SheetBody sharp(sharp_shape, &body);
     const Opposites sharp_opposites = find_opposites(sharp);
     const CornerFinder sharp_finder(sharp, sharp_opposites, thickness);
-    std::vector<Corner> sharp_corners = sharp_finder.sharp_edges(true);
-    for (const Corner& outer : sharp_finder.sharp_edges(false)) sharp_corners.push_back(outer);
-    std::vector<Pair> pairs = pairs_of(sharp_finder, sharp_corners);
+    std::vector<Pair> pairs = pairs_of(sharp_finder, sharp_finder.all({}));
     if (pairs.empty()) return std::nullopt;
     std::vector<Corner> inner;
     for (const Pair& pair : pairs) inner.push_back(pair.inner);

@@ -19,6 +19,13 @@ struct BentCorners {
     std::string note;
 };
 
+/// Are there walls that meet so?
+bool has_corners(const SheetBody& body, const Opposites& opposites, double thickness);
+
+/// Throws Refused where one look tells that rounds of such corners can't be taken away, or that
+/// walls close round a corner: the kernel takes seconds for it.
+void require_free_corners(const SheetBody& body, const Opposites& opposites, double thickness);
+
 /// The inside radius of a bend is what is drawn inside, else what is drawn outside less the
 /// thickness, else `sharp_radius`; outsides of walls stay where they are. Nothing if no walls meet
 /// so. Throws Refused for walls that close round a corner (closed ring) and where the kernel can't

@@ -22,6 +22,8 @@ EdgeForm::EdgeForm(const solid::GraphEdge& edge) : edge_(&edge) {
     end_ = edge.point(edge.last);
     if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Line)) {
         kind_ = Kind::line;
+        ball_center_ = 0.5 * (start_ + end_);
+        ball_radius_ = 0.5 * (end_ - start_).norm();
     } else if (edge.curve->DynamicType() == STANDARD_TYPE(Geom_Circle)) {
         kind_ = Kind::circle;
         gp_Circ circle = static_cast<const Geom_Circle*>(edge.curve.get())->Circ();
@@ -31,6 +33,8 @@ EdgeForm::EdgeForm(const solid::GraphEdge& edge) : edge_(&edge) {
         x_ = from_kernel(frame.XDirection());
         y_ = from_kernel(frame.YDirection());
         radius_ = circle.Radius();
+        ball_center_ = center_;
+        ball_radius_ = radius_;
         from_ = {std::cos(edge.first), std::sin(edge.first)};
         to_ = {std::cos(edge.last), std::sin(edge.last)};
     }

@@ -1,5 +1,8 @@
 #include "unfold/face_measure.hpp"
 
+#include <BRep_Tool.hxx>
+#include <Geom_SurfaceOfLinearExtrusion.hxx>
+#include <TopLoc_Location.hxx>
 #include <cmath>
 
 #include "curve/quadrature.hpp"
@@ -119,9 +122,46 @@ std::optional<FaceMeasure> cylinder_measure(const solid::GraphFace& face,
     return FaceMeasure{std::abs(area), outward * (area < 0.0 ? -cone : cone) / 3.0};
 }
 
+/// Of a surface of extrusion along the unit vector d: with w = P . d the integral of (P - a) . n
+/// over the face is that of d . ((P - a) x dP) dw over its straight lines, whose factor is the same
+/// all along a line, and so that of - w d . ((P - a) x dP) along the boundary, counter-clockwise
+/// about n.
+std::optional<double> extrusion_cone(const solid::GraphFace& face, const gp_Trsf& placement,
+                                     const std::vector<std::optional<EdgeForm>>& forms,
+                                     const Point3& apex) {
+    TopLoc_Location location;
+    const Handle(Geom_Surface)& surface = BRep_Tool::Surface(face.shape, location);
+    if (surface->DynamicType() != STANDARD_TYPE(Geom_SurfaceOfLinearExtrusion)) return std::nullopt;
+    gp_Trsf placed = placement;
+    if (!location.IsIdentity()) placed.Multiply(location.Transformation());
+    const gp_Dir direction = static_cast<const Geom_SurfaceOfLinearExtrusion*>(surface.get())
+                                 ->Direction()
+                                 .Transformed(placed);
+    const Vector3 d(direction.X(), direction.Y(), direction.Z());
+    double sum = 0.0;
+    for (const solid::EdgeUse& use : face.uses) {
+        const auto& form = forms[static_cast<std::size_t>(use.edge)];
+        if (!form) return std::nullopt;
+        const double sign = use.along == (face.outward > 0) ? -1.0 : 1.0;
+        const auto strip = [&](const Point3& p, const Vector3& dp) {
+            const Vector3 arm = p - apex;
+            return arm.dot(d) * d.dot(arm.cross(dp));
+        };
+        if (!add_along(*form, strip, sign, sum)) return std::nullopt;
+    }
+    return sum / 3.0;
+}
+
 }  // namespace
 
-FaceMeasure measure_face(const solid::GraphFace& face, const SheetSurface& surface,
+double cone_of(const solid::GraphFace& face, const gp_Trsf& placement, const Point3& apex) {
+    gp_Pnt at(apex.x(), apex.y(), apex.z());
+    at.Transform(placement.Inverted());
+    return face.outward * model::signed_cone(face.shape, {at.X(), at.Y(), at.Z()});
+}
+
+FaceMeasure measure_face(const solid::GraphFace& face, const gp_Trsf& placement,
+                         const SheetSurface& surface,
                          const std::vector<std::optional<EdgeForm>>& forms, const Point3& apex) {
     if (surface.is_fitted) {
         // Its own surface is not quite what it counts as.
@@ -133,7 +173,7 @@ FaceMeasure measure_face(const solid::GraphFace& face, const SheetSurface& surfa
     }
     if (surface.kind != SurfaceKind::other) return {model::face_area(face.shape), std::nullopt};
     const auto rough = model::integral_over(face.shape, Point3::Zero(), model::Effort::quick);
-    return {rough ? rough->area : 0.0, std::nullopt};
+    return {rough ? rough->area : 0.0, extrusion_cone(face, placement, forms, apex)};
 }
 
 }  // namespace planform::unfolding

@@ -221,7 +221,7 @@ class Prover {
     void require(const char* law, const Deviation& deviation, const std::string& what);
     double distance_to_far_side(const Side& side, const Point3& place, int& nearest) const;
     const EdgeForm& form(int edge) const { return d_.body.form(edge); }
-    double distance_to_cut(const Side& side, const Point3& place) const;
+    double distance_to_cut(const Side& side, const Point3& place, double share) const;
     double flat_area(int panel, bool in_middle) const;
     double cut_length() const;
 
@@ -258,7 +258,7 @@ double Prover::distance_to_far_side(const Side& side, const Point3& place, int& 
         const int beyond = d_.body.beyond(use.edge, side.rim);
         if (beyond < 0 || d_.body.edge(use.edge).degenerate()) continue;
         const int number = d_.skin.side[static_cast<std::size_t>(beyond)];
-        if (number == 0 || number == near) continue;
+        if (number == 0 || number == near || form(use.edge).least_distance(place) >= best) continue;
         const double distance = form(use.edge).distance(place);
         if (distance >= best) continue;
         best = distance;
@@ -268,14 +268,46 @@ double Prover::distance_to_far_side(const Side& side, const Point3& place, int& 
     return best;
 }
 
-/// Distance from the surface of a cut.
-double Prover::distance_to_cut(const Side& side, const Point3& place) const {
+/// Upper bound of the distance from a surface, by Gauss and Newton's method from parameters near
+/// it; nothing if that leaves the box of the face's own parameters.
+std::optional<double> distance_from_near(const solid::FaceSurface& surface, Point2 uv,
+                                         const Point3& place) {
+    constexpr int steps = 12;
+    for (int step = 0; step < steps; ++step) {
+        const solid::SurfacePoint at = surface.first_order(uv);
+        const Vector3 off = at.position - place;
+        const double uu = at.du.squaredNorm(), vv = at.dv.squaredNorm(), mixed = at.du.dot(at.dv);
+        const double u = at.du.dot(off), v = at.dv.dot(off);
+        const double determinant = uu * vv - mixed * mixed;
+        const Vector2 change((vv * u - mixed * v) / determinant,
+                             (uu * v - mixed * u) / determinant);
+        if (!change.allFinite()) return std::nullopt;
+        uv -= change;
+        if (change.norm() <= 1e-12 * surface.range().norm()) break;
+    }
+    const Vector2 slack = 1e-9 * surface.range();
+    if ((uv.array() < (surface.low() - slack).array()).any() ||
+        (uv.array() > (surface.high() + slack).array()).any())
+        return std::nullopt;
+    return (surface.first_order(uv).position - place).norm();
+}
+
+/// Distance from the surface of a cut, of a place at this share of the side.
+double Prover::distance_to_cut(const Side& side, const Point3& place, double share) const {
     const solid::FaceSurface& surface = d_.body.surface(side.rim);
     if (surface.kind() == GeomAbs_Plane)
         return std::abs((place - surface.origin()).dot(surface.z()));
     if (surface.kind() == GeomAbs_Cylinder) {
         const Vector3 d = place - surface.origin();
         return std::abs((d - d.dot(surface.z()) * surface.z()).norm() - surface.radius());
+    }
+    const FaceUse rim = d_.body.use_of(side.edge, side.rim);
+    const solid::ParameterCurve& edge = surface.boundary()[static_cast<std::size_t>(rim.use)];
+    if (!edge.curve.IsNull()) {
+        const gp_Pnt2d uv =
+            edge.curve->Value(d_.body.parameter(side.edge, side.along ? share : 1.0 - share));
+        const auto distance = distance_from_near(surface, {uv.X(), uv.Y()}, place);
+        if (distance && *distance <= d_.tolerance) return *distance;
     }
     BRepBuilderAPI_MakeVertex vertex(gp_Pnt(place.x(), place.y(), place.z()));
     TopoDS_Shape face = d_.body.face(side.rim).shape;
@@ -307,14 +339,16 @@ void Prover::lay_cuts_over() {
         if (side.twin >= 0) continue;
         const Panel& panel = d_.panel(side.panel);
         int nearest = -1;
-        for (const Curve& flat : side.curves) {
-            const Curve curve = transformed(flat, panel.placement);
+        const auto count = static_cast<double>(side.curves.size());
+        for (std::size_t i = 0; i < side.curves.size(); ++i) {
+            const Curve curve = transformed(side.curves[i], panel.placement);
             const Interval range = domain(curve);
             for (const double share : shares) {
                 const Point2 place =
                     point_at(curve, range.first + share * (range.last - range.first));
                 if (side.slanted) {
-                    slanted.add(distance_to_cut(side, folding_.folded(place, 0.0, side.panel)));
+                    slanted.add(distance_to_cut(side, folding_.folded(place, 0.0, side.panel),
+                                                (static_cast<double>(i) + share) / count));
                     continue;
                 }
                 const double up = panel.is_upper() ? half : -half;

@@ -5,15 +5,16 @@
 /// the boundary is where the cut's own surface meets the middle layer: by Newton's method on the
 /// two surfaces, so that it is as exact as they are, however well the model's edges lie on them.
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 
 #include "flatten/curves/interpolated_fit.hpp"
 #include "flatten/curves/projected_curve.hpp"
 #include "unfold/development.hpp"
 #include "unfold/refusals.hpp"
+#include "unfold/rim.hpp"
 
 namespace planform::unfolding {
 
@@ -22,14 +23,18 @@ namespace {
 /// A developed curve that strays less than this share of the body's size from its chord is a line:
 /// rounding of angles and square roots.
 constexpr double straight_share = 1e-11;
-/// Newton's method stops here, of the body's size, and gives up after so many steps.
-constexpr double newton_share = 1e-14;
-constexpr int most_steps = 50;
 /// Corners off the ends of their edges by more than this share of the body's size were moved by a
 /// slanted cut; less is what the model's edges miss their vertices by.
 constexpr double corner_share = 1e-5;
-/// A found place lies no further from where it was looked for than so many thicknesses.
-constexpr double farthest = 4.0;
+
+/// Places of a curve over 0 to 1 that are looked at, its ends among them.
+std::vector<Point2> look_at(const std::function<Point2(double)>& point) {
+    constexpr std::array<double, 9> shares = {0.0, 0.05, 0.17, 0.34, 0.5, 0.63, 0.81, 0.96, 1.0};
+    std::vector<Point2> places;
+    places.reserve(shares.size());
+    for (const double share : shares) places.push_back(point(share));
+    return places;
+}
 
 class CurveMaker {
   public:
@@ -56,8 +61,6 @@ class CurveMaker {
     void settle_corner(Side& side);
     std::optional<Point3> along_rim_edge(const Panel& panel, const Side& before,
                                          const Side& after) const;
-    std::optional<Point3> on_rim(const Panel& panel, const FaceUse& rim, double t,
-                                 const Point3& near, const Vector3& across) const;
     Vector3 tangent(const Side& side, double t) const;
     double parameter(const Side& side, double share) const {
         return body_.parameter(side.edge, side.along ? share : 1.0 - share);
@@ -69,9 +72,14 @@ class CurveMaker {
         return (end - corner).norm() > corner_share * body_.size;
     }
     std::vector<Curve> wall_curves(const Panel& panel, const Side& side) const;
-    std::vector<Curve> fitted(const std::function<Point2(double)>& point) const;
+    std::vector<Curve> fitted(const std::function<Point2(double)>& point,
+                              std::span<const Point2> looked_at) const;
+    std::optional<Curve> plain_curve(const Panel& panel, std::span<const Point2> places) const;
+    std::vector<Curve> square_bend_curves(const Panel& panel, const Side& side) const;
     std::vector<Curve> bend_curves(const Panel& panel,
                                    const std::function<Point3(double)>& middle) const;
+    std::vector<Curve> slanted_curves(const Side& side,
+                                      const std::function<Point3(double)>& between) const;
     [[noreturn]] void give_up(const Side& side) const {
         refuse(NotUnfolded::not_one_thickness,
                "the cut at " + face_words(body_, {side.rim}) +
@@ -88,46 +96,6 @@ class CurveMaker {
 Vector3 CurveMaker::tangent(const Side& side, double t) const {
     const Vector3 direction = body_.form(side.edge).derivative(t);
     return (side.along ? 1.0 : -1.0) * direction.normalized();
-}
-
-/// Where the surface of a cut meets the middle layer of a panel, in the plane through `near` across
-/// the given direction; begins at the parameter of the edge.
-std::optional<Point3> CurveMaker::on_rim(const Panel& panel, const FaceUse& rim, double t,
-                                         const Point3& near, const Vector3& across) const {
-    const solid::FaceSurface& surface = body_.surface(rim.face);
-    const int edge = body_.face(rim.face).uses[static_cast<std::size_t>(rim.use)].edge;
-    Point2 uv;
-    if (surface.kind() == GeomAbs_Plane) {
-        const Vector3 d = body_.form(edge).point(t) - surface.origin();
-        uv = {d.dot(surface.x()), d.dot(surface.y())};
-    } else {
-        const solid::ParameterCurve& side = surface.boundary()[static_cast<std::size_t>(rim.use)];
-        if (side.curve.IsNull()) return std::nullopt;
-        const gp_Pnt2d at = side.curve->Value(t);
-        uv = {at.X(), at.Y()};
-    }
-    for (int step = 0; step < most_steps; ++step) {
-        const solid::SurfacePoint at = surface.first_order(uv);
-        const Vector2 off(panel.height(at.position), (at.position - near).dot(across));
-        if (off.norm() <= newton_share * body_.size) {
-            if ((at.position - near).norm() > farthest * d_.skin.thickness) return std::nullopt;
-            return at.position;
-        }
-        const Vector3 up = panel.up_at(at.position);
-        Eigen::Matrix2d slope;
-        slope << at.du.dot(up), at.dv.dot(up), at.du.dot(across), at.dv.dot(across);
-        const Eigen::FullPivLU<Eigen::Matrix2d> solver(slope);
-        if (!solver.isInvertible()) return std::nullopt;
-        const Point2 next = uv - solver.solve(off);
-        if (!next.allFinite()) return std::nullopt;
-        if ((next - uv).norm() <= 4e-16 * std::max(1.0, uv.norm())) {
-            return surface.first_order(next).position;
-        }
-        uv = next;
-    }
-    const Point3 last = surface.first_order(uv).position;
-    if (std::abs(panel.height(last)) > 1e-9 * body_.size) return std::nullopt;
-    return last;
 }
 
 /// Where the edge between the cuts before and after a corner passes the middle layer.
@@ -190,16 +158,27 @@ void CurveMaker::settle_corner(Side& side) {
             const Vector3 line = tangent(other, parameter(other, side.slanted ? 0.0 : 1.0));
             across = panel.up_at(place).cross(line).normalized();
         }
-        corner = on_rim(panel, rim, t, panel.in_middle(place), across);
+        corner = on_rim(d_, panel, rim, t, panel.in_middle(place), across);
     }
     if (!corner) give_up(cut);
     side.end = after.start = panel.in_middle(*corner);
 }
 
-std::vector<Curve> CurveMaker::fitted(const std::function<Point2(double)>& point) const {
-    // Over a quarter turn: pieces of an eighth at the least, as for angles.
-    return flatten::fit_interpolated([&](double at) { return point(at / (0.5 * pi)); }, 0.0,
-                                     0.5 * pi, d_.fit_tolerance());
+/// A spline through places of a smooth curve over 0 to 1, in pieces of an eighth of a turn at the
+/// most, by `looked_at`, places of it in order.
+std::vector<Curve> CurveMaker::fitted(const std::function<Point2(double)>& point,
+                                      std::span<const Point2> looked_at) const {
+    double turn = 0.0;
+    for (std::size_t i = 2; i < looked_at.size(); ++i) {
+        const Vector2 before = looked_at[i - 1] - looked_at[i - 2];
+        const Vector2 after = looked_at[i] - looked_at[i - 1];
+        turn += std::abs(std::atan2(cross(before, after), before.dot(after)));
+    }
+    // What it turns along the first and the last half of a chord is not seen; and a quarter turn at
+    // the least, for two pieces.
+    turn = std::max(1.2 * turn, 0.5 * pi);
+    return flatten::fit_interpolated([&](double at) { return point(at / turn); }, 0.0, turn,
+                                     d_.fit_tolerance());
 }
 
 /// The exact projection of the edge onto the wall.
@@ -218,29 +197,53 @@ std::vector<Curve> CurveMaker::wall_curves(const Panel& panel, const Side& side)
     return curves;
 }
 
+/// A straight line if all places lie on one, on a cone an arc if all lie on one about its apex.
+std::optional<Curve> CurveMaker::plain_curve(const Panel& panel,
+                                             std::span<const Point2> places) const {
+    const Point2 start = places.front(), end = places.back();
+    const double straight = straight_share * body_.size;
+    const double chord = (end - start).norm();
+    const auto is_all = [&places](const auto& holds) {
+        return std::all_of(places.begin(), places.end(), holds);
+    };
+    if (chord > straight && is_all([&](const Point2& place) {
+            return std::abs(cross(end - start, place - start)) <= straight * chord;
+        }))
+        return Line{start, end};
+    if (panel.kind() == SurfaceKind::cone) {
+        // About the apex: edges across the cone's axis.
+        const double radius = start.norm();
+        const double from = std::atan2(start.y(), start.x());
+        const double to = std::atan2(end.y(), end.x());
+        if (is_all(
+                [&](const Point2& place) { return std::abs(place.norm() - radius) <= straight; }))
+            return Arc{Point2::Zero(), radius, from, to - from};
+    }
+    return std::nullopt;
+}
+
 /// A curve of the middle layer of a bend, laid flat; `middle` over 0 to 1.
 std::vector<Curve> CurveMaker::bend_curves(const Panel& panel,
                                            const std::function<Point3(double)>& middle) const {
     const auto flat = [&](double share) { return panel.flat(middle(share)); };
-    constexpr std::array<double, 7> shares = {0.05, 0.17, 0.34, 0.5, 0.63, 0.81, 0.96};
-    const Point2 start = flat(0.0), end = flat(1.0);
-    const double straight = straight_share * body_.size;
-    const double chord = (end - start).norm();
-    bool is_line = chord > straight;
-    for (const double share : shares)
-        is_line = is_line && std::abs(cross(end - start, flat(share) - start)) <= straight * chord;
-    if (is_line) return {Line{start, end}};
-    if (panel.kind() == SurfaceKind::cone) {
-        // About the apex: edges across the cone's axis.
-        const double radius = start.norm();
-        bool is_arc = true;
-        for (const double share : shares)
-            is_arc = is_arc && std::abs(flat(share).norm() - radius) <= straight;
-        const double from = std::atan2(start.y(), start.x());
-        const double to = std::atan2(end.y(), end.x());
-        if (is_arc) return {Arc{Point2::Zero(), radius, from, to - from}};
+    const std::vector<Point2> places = look_at(flat);
+    if (const auto plain = plain_curve(panel, places)) return {*plain};
+    return fitted(flat, places);
+}
+
+/// The edge itself, moved into the middle layer. Straight edges of a bend are its rulings and
+/// circles run about its axis: one place between the ends tells whether they are.
+std::vector<Curve> CurveMaker::square_bend_curves(const Panel& panel, const Side& side) const {
+    const EdgeForm& edge = body_.form(side.edge);
+    const auto middle = [&](double share) {
+        return panel.in_middle(edge.point(parameter(side, share)));
+    };
+    if (edge.kind() != EdgeForm::Kind::other) {
+        const std::array<Point2, 3> places = {panel.flat(middle(0.0)), panel.flat(middle(0.5)),
+                                              panel.flat(middle(1.0))};
+        if (const auto plain = plain_curve(panel, places)) return {*plain};
     }
-    return fitted(flat);
+    return bend_curves(panel, middle);
 }
 
 void CurveMaker::make_curve(Side& side) {
@@ -258,9 +261,7 @@ void CurveMaker::make_curve(Side& side) {
         if (!panel.is_curved()) {
             side.curves = wall_curves(panel, side);
         } else {
-            side.curves = bend_curves(panel, [&](double share) {
-                return panel.in_middle(edge.point(parameter(side, share)));
-            });
+            side.curves = square_bend_curves(panel, side);
         }
         return;
     }
@@ -269,27 +270,47 @@ void CurveMaker::make_curve(Side& side) {
         side.curves = {Line{panel.flat(side.start), panel.flat(side.end)}};
         return;
     }
+    if (const auto run = RimRun::along(d_, side)) {
+        struct Lost {};
+        try {
+            side.curves = slanted_curves(side, [&](double share) {
+                const auto place = run->at(share);
+                if (!place) throw Lost{};
+                return *place;
+            });
+            return;
+        } catch (const Lost&) {
+            // Beside the edge it may be found all the same.
+        }
+    }
     // How far the corners lie ahead of the edge's ends: shared out along it.
     const double first = parameter(side, 0.0), last = parameter(side, 1.0);
     const double ahead_at_start = (side.start - edge.point(first)).dot(tangent(side, first));
     const double ahead_at_end = (side.end - edge.point(last)).dot(tangent(side, last));
-    const bool is_closed = side.next == static_cast<int>(&side - d_.sides.data());
-    const auto middle = [&](double share) -> Point3 {
-        if (share <= 0.0) return side.start;
-        if (share >= 1.0) return is_closed ? side.start : side.end;
+    side.curves = slanted_curves(side, [&](double share) {
         const double t = parameter(side, share);
         const Vector3 across = tangent(side, t);
         const double ahead = (1.0 - share) * ahead_at_start + share * ahead_at_end;
         const Point3 near = panel.in_middle(edge.point(t)) + ahead * across;
-        const auto place = on_rim(panel, rim, t, near, across);
+        const auto place = on_rim(d_, panel, rim, t, near, across);
         if (!place) give_up(side);
         return *place;
+    });
+}
+
+/// From corner to corner by places of the middle layer between them.
+std::vector<Curve> CurveMaker::slanted_curves(const Side& side,
+                                              const std::function<Point3(double)>& between) const {
+    const Panel& panel = d_.panel(side.panel);
+    const bool is_closed = side.next == static_cast<int>(&side - d_.sides.data());
+    const auto middle = [&](double share) -> Point3 {
+        if (share <= 0.0) return side.start;
+        if (share >= 1.0) return is_closed ? side.start : side.end;
+        return between(share);
     };
-    if (panel.is_curved()) {
-        side.curves = bend_curves(panel, middle);
-    } else {
-        side.curves = fitted([&](double share) { return panel.flat(middle(share)); });
-    }
+    if (panel.is_curved()) return bend_curves(panel, middle);
+    const auto flat = [&](double share) { return panel.flat(middle(share)); };
+    return fitted(flat, look_at(flat));
 }
 
 }  // namespace

@@ -28,6 +28,12 @@ Panel::Panel(int face, const SheetSurface& surface, bool upper, double thickness
     set_neutral_depth(0.5 * thickness);
 }
 
+Panel::Ruling Panel::ruling(double angle) const {
+    const Vector3 radial = std::cos(angle) * x_ + std::sin(angle) * y_;
+    if (kind_ == SurfaceKind::cylinder) return {origin_ + middle_radius_ * radial, z_};
+    return {origin_, std::sin(half_angle_) * radial + std::cos(half_angle_) * z_};
+}
+
 Panel::Frame Panel::frame() const {
     if (kind_ == SurfaceKind::plane) return {origin_, x_, z_, Point2::Zero()};
     const double turn = up_is_away_ ? 1.0 : -1.0;

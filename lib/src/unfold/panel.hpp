@@ -42,6 +42,14 @@ class Panel {
     /// Height along the axis (cylinder), distance from the apex of the middle layer (cone).
     double along(const Point3& place) const;
 
+    /// Of a bend, the straight line in the middle layer at an angle about the axis: a place of it
+    /// (a cone's apex) and its unit direction, upwards along the axis.
+    struct Ruling {
+        Point3 place;
+        Vector3 direction;
+    };
+    Ruling ruling(double angle) const;
+
     /// A place of the middle layer, where it lies flat, and which way its flat x runs there.
     struct Frame {
         Point3 place;

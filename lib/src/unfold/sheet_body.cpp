@@ -51,20 +51,17 @@ SheetBody::SheetBody(const TopoDS_Shape& shape, const SheetBody* drawn)
     }
     size = whole.isEmpty() ? 0.0 : whole.diagonal().norm();
     const double recognition = std::min(most_recognition, recognition_share * size);
-    const Point3 apex = whole.isEmpty() ? Point3(Point3::Zero()) : Point3(whole.center());
-    double cones = 0.0;
-    bool is_known = true;
+    if (!whole.isEmpty()) apex_ = whole.center();
     surfaces_.resize(graph.faces.size());
     for (std::size_t i = 0; i < graph.faces.size(); ++i) {
         const solid::GraphFace& face = graph.faces[i];
         sheets.push_back(sheet_of(static_cast<int>(i), recognition));
-        const FaceMeasure measure = measure_face(face, sheets.back(), forms, apex);
+        const FaceMeasure measure =
+            measure_face(face, graph.placement, sheets.back(), forms, apex_);
         areas.push_back(measure.area);
         surface_area += measure.area;
-        is_known = is_known && measure.cone.has_value();
-        cones += measure.cone.value_or(0.0);
+        cones_.push_back(measure.cone);
     }
-    if (is_known) cones_ = cones;
     if (drawn) {
         number_as_drawn(*drawn);
         return;
@@ -146,7 +143,13 @@ void SheetBody::number_as_drawn(const SheetBody& drawn) {
     }
 }
 
-double SheetBody::volume() const { return cones_ ? *cones_ : model::volume_of(shape_); }
+double SheetBody::volume() const {
+    if (graph.placement.IsNegative()) return model::volume_of(shape_);
+    double sum = 0.0;
+    for (std::size_t i = 0; i < cones_.size(); ++i)
+        sum += cones_[i] ? *cones_[i] : cone_of(graph.faces[i], graph.placement, apex_);
+    return sum;
+}
 
 int SheetBody::beyond(int edge, int face) const {
     const auto& uses = uses_of_edge[static_cast<std::size_t>(edge)];
@@ -199,6 +202,9 @@ Meeting SheetBody::meeting(int index, const FaceUse& first, const FaceUse& secon
     // The material of the face lies to the left of its boundary, seen from outside.
     if (along != (used_by.outward > 0)) direction = -direction;
     const Vector3 into_face = normal.cross(direction);
+    // The two sides of a slit: their normals look at each other, as no material is that thin.
+    if (are_planes && normal.dot(normal_at(second, t)) < -1.0 + smooth_within * smooth_within)
+        return Meeting::inward;
     return into_face.dot(normal_at(second, t)) > 0.0 ? Meeting::inward : Meeting::outward;
 }
 

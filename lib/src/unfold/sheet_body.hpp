@@ -65,8 +65,7 @@ class SheetBody {
     Point3 point(int edge, double share) const;
     /// Of an edge that is not degenerate.
     const EdgeForm& form(int edge) const { return *forms[static_cast<std::size_t>(edge)]; }
-    /// Of the solid, mm^3: by the faces' edges where that is exact, else as the kernel integrates
-    /// it.
+    /// Of the solid, mm^3: by the faces' edges where that is exact, else by integrals over faces.
     double volume() const;
     /// By the middle and two more places of the edge.
     Meeting meeting(int edge, const FaceUse& first, const FaceUse& second) const;
@@ -90,7 +89,8 @@ class SheetBody {
     const TopoDS_Shape& shape_;
     mutable std::vector<std::optional<solid::FaceSurface>> surfaces_;
     std::vector<int> numbers_, edge_numbers_;
-    std::optional<double> cones_;  ///< of all faces; nothing if one is not known
+    Point3 apex_ = Point3::Zero();              ///< of the cones
+    std::vector<std::optional<double>> cones_;  ///< by face, see FaceMeasure::cone
 };
 
 }  // namespace planform::unfolding

@@ -11,9 +11,11 @@
 #include "planform/occt.hpp"
 #include "planform/part_view.hpp"
 #include "unfold/blank.hpp"
+#include "unfold/closed_forms.hpp"
 #include "unfold/corners.hpp"
 #include "unfold/development.hpp"
 #include "unfold/double_curved.hpp"
+#include "unfold/hems.hpp"
 #include "unfold/refusals.hpp"
 #include "unfold/sound_sheet.hpp"
 #include "unfold/without_breaks.hpp"
@@ -61,12 +63,14 @@ class Unfolder {
     Unfolder(const Solid& solid, const UnfoldOptions& options, double tolerance)
         : solid_(solid), options_(options), tolerance_(tolerance) {}
 
-    Blank run(const TopoDS_Shape& shape) const { return run(shape, nullptr, {true, true, {}}); }
+    Blank run(const TopoDS_Shape& shape) const {
+        return run(shape, nullptr, {true, true, true, true, {}});
+    }
 
   private:
     /// What may still be changed of a solid before it is unfolded, and what was.
     struct Mending {
-        bool corners, breaks;
+        bool splines, hems, corners, breaks;
         std::vector<std::string> notes;
     };
     Blank run(const TopoDS_Shape& shape, const SheetBody* drawn, const Mending& mending) const;
@@ -99,18 +103,24 @@ std::vector<Mark> marks_of(const std::vector<Bend>& bends, bool limits) {
     return marks;
 }
 
-/// Sides of the thickness make most of the surface.
-void require_sheet(const SheetBody& body, const unfolding::Opposites& opposites, double thickness) {
+/// How much of the surface the sides of a thickness make.
+double share_of_sides(const SheetBody& body, const unfolding::Opposites& opposites,
+                      double thickness) {
     double of_sides = 0.0;
     for (std::size_t i = 0; i < body.face_count(); ++i)
         if (unfolding::lies_opposite(opposites, static_cast<int>(i), thickness))
             of_sides += body.areas[i];
-    if (of_sides < least_skin * body.surface_area)
+    return of_sides / body.surface_area;
+}
+
+/// Sides of the thickness make most of the surface.
+void require_sheet(const SheetBody& body, const unfolding::Opposites& opposites, double thickness) {
+    const double share = share_of_sides(body, opposites, thickness);
+    if (share < least_skin)
         refuse(NotUnfolded::no_sheet,
                "faces that lie " + words::millimetres(thickness) + " apart make only " +
-                   words::percent(of_sides / body.surface_area) +
-                   " of its surface; a sheet's make " + words::percent(least_skin) +
-                   " at the least",
+                   words::percent(share) + " of its surface; a sheet's make " +
+                   words::percent(least_skin) + " at the least",
                body, {});
 }
 
@@ -203,11 +213,35 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
                              const unfolding::Opposites& opposites, double thickness,
                              const Mending& mending) const {
     const auto with_note = [&](bool corners, bool breaks, const std::string& note) {
-        Mending next{corners, breaks, mending.notes};
+        Mending next{mending.splines, mending.hems, corners, breaks, mending.notes};
         next.notes.push_back(note);
         return next;
     };
+    if (mending.corners && share_of_sides(body, opposites, thickness) >= least_skin)
+        unfolding::require_free_corners(body, opposites, thickness);
+    if (mending.hems)
+        if (const auto parted = unfolding::part_hem(body, thickness)) {
+            Mending next = mending;
+            next.notes.push_back(
+                "the walls that touch each other beside the half cylinder of " +
+                unfolding::face_words(body, {parted->face}) +
+                " are drawn as one piece and taken apart: a hem, of inside radius 0");
+            return run(parted->shape, &body, next);
+        }
     require_sheet(body, opposites, thickness);
+    // What the kernel is to mend goes better with planes and cylinders than with splines that are
+    // some.
+    const auto closed_forms = [&] {
+        return mending.splines && has_fitted_surfaces(body) ? unfolding::in_closed_forms(body)
+                                                            : std::nullopt;
+    };
+    const auto again = [&](const TopoDS_Shape& converted) {
+        Mending next = mending;
+        next.splines = false;
+        return run(converted, &body, next);
+    };
+    if (mending.corners && unfolding::has_corners(body, opposites, thickness))
+        if (const auto converted = closed_forms()) return again(*converted);
     if (mending.corners) {
         // The thickness, if nothing is said; as it is drawn where that has no room.
         std::vector<double> radii{options_.rule.sharp_radius.value_or(thickness)};
@@ -237,6 +271,7 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
     require_bend(body, skin);
     const std::vector<int> breaks = unfolding::edge_breaks(body, skin);
     if (!breaks.empty() && mending.breaks) {
+        if (const auto converted = closed_forms()) return again(*converted);
         const auto plain = unfolding::without_faces(shape, body, breaks);
         // What changes more than a broken edge does is another body.
         if (plain && std::abs(model::volume_of(*plain) - model::volume_of(shape)) <=

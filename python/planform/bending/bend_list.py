@@ -77,6 +77,15 @@ def bends_csv(bends: Iterable[Bend]) -> str:
     Returns
     -------
     str
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> text = planform.bends_csv(planform.unfold(station[26]).bends)
+    >>> text.splitlines()[0].split(",")[:3]
+    ['number', 'kind', 'direction']
     """
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\r\n")
@@ -104,6 +113,16 @@ def bends_json(name: str, thickness: float, outline: ProfileSet, bends: Iterable
     -------
     str
         Lengths in mm, angles in degrees.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> import json
+    >>> blank = planform.unfold(station[26])
+    >>> list(json.loads(planform.bends_json("gutter", blank.thickness, blank.outline, blank.bends)))
+    ['name', 'unit', 'angles', 'thickness', 'width', 'height', 'area', 'bends']
     """
     positive(thickness, "thickness")
     width, height = size_of(outline)

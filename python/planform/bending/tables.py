@@ -47,6 +47,13 @@ class BendTable:
         Thickness and the least inside radius that the material takes in it, mm.
     source : str, optional
         Where it comes from: a file's name.
+
+    Examples
+    --------
+    >>> import math, planform
+    >>> row = planform.BendTableRow(thickness=1.0, inside_radius=1.0, angle=math.pi / 2, allowance=2.1)
+    >>> planform.BendTable((row,), least_radii=((1.0, 0.8),)).least_radius(1.0)
+    0.8
     """
 
     rows: tuple[BendTableRow, ...]
@@ -92,6 +99,15 @@ def read_bend_table(path: str | Path) -> BendTable:
     LoadError
         If the file can't be read, or a row lacks a number, has one that makes no sense, or a key that does
         not exist; the message gives file and row.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "bends.toml"
+    >>> row = "thickness = 1, inside_radius = 1, angle = 90, allowance = 2.1"
+    >>> _ = path.write_text(f"bend = [{{{row}}}]")
+    >>> planform.read_bend_table(path).rows[0].allowance
+    2.1
     """
     path = Path(path)
     try:

@@ -62,6 +62,16 @@ class CutListEntry:
 
     ``way`` is the way of the tool, with ``allowance`` applied; None where that can't be had: ``error`` says
     why then. ``mating`` tells where the plate meets others; None where that is not known.
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> station = planform.load(planform.write_demo_assembly(folder / "station.step"))
+    >>> cut_list = planform.CutList.from_model(station, lambda _: planform.Material("larch", 590))
+    >>> entry = cut_list.entries[0]
+    >>> entry.name, entry.quantity, round(entry.mass, 3)
+    ('gutter', 2, 0.008)
     """
 
     position: int

@@ -51,6 +51,12 @@ class Material:
     """What a plate is made of; ``density`` in kg/m³, None if unknown (no mass is given then).
 
     A density below 10 or above 25,000 kg/m³ is taken, with a warning (`UserWarning`).
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.Material("larch", density=590.0).name
+    'larch'
     """
 
     name: str

@@ -26,7 +26,7 @@ def rows_drawing(entries: Sequence[CutListEntry]) -> ProfileSet:
         for number in range(1, entry.quantity + 1):
             if x > 0.0 and x + width > ROW_WIDTH:
                 x, y, row_height = 0.0, y + row_height + GAP, 0.0
-            moved = way.transform([[1, 0, x - lower[0]], [0, 1, y - lower[1]]])
+            moved = way.transformed([[1, 0, x - lower[0]], [0, 1, y - lower[1]]])
             first = len(profiles)
             title = f"{entry.name} ({number} of {entry.quantity})"
             for profile in moved.profiles:

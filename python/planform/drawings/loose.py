@@ -93,6 +93,19 @@ class LooseCurve:
         Of the entity of the file that holds it (of the outermost block reference, in a block).
     is_hatch : bool
         It is the boundary of an area that is filled.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> path = roof.to_dxf(pathlib.Path(tempfile.mkdtemp()) / "roof.dxf")
+    >>> curve = planform.read_drawing(path).curves[0]
+    >>> curve.layer, curve.curve.length
+    ('CUT_OUTER', 60.0)
     """
 
     curve: AnyCurve
@@ -113,6 +126,12 @@ class LeftOver:
     ``"unread"`` (it should have given a curve); or it says something of curves that are read: ``"block"``
     (they are an instance of one), ``"uneven"`` (one with different scales along x and y), ``"off_plane"``
     (they leave z = 0). ``place`` is in mm, None if unknown.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.LeftOver("text", "TEXT #2F", "0", (1.0, 2.0), "tray 1").kind
+    'text'
     """
 
     kind: Literal["text", "point", "other", "hidden", "block", "unread", "off_plane", "uneven"]
@@ -139,6 +158,19 @@ class LooseCurves:
         One sentence on the unit if it is not known.
     name : str
         Title of the drawing.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> path = roof.to_dxf(pathlib.Path(tempfile.mkdtemp()) / "roof.dxf")
+    >>> loose = planform.read_drawing(path)
+    >>> len(loose.curves), loose.unit, loose.left_over
+    (4, 'mm', ())
     """
 
     curves: tuple[LooseCurve, ...]
@@ -318,6 +350,18 @@ class ClosedDrawing:
         The limit in mm up to which gaps were closed.
     unfit_patterns : tuple of str
         Those of the caller's rule that no layer or colour fits.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> path = roof.to_dxf(pathlib.Path(tempfile.mkdtemp()) / "roof.dxf")
+    >>> planform.read_drawing(path).close().profile_set().area
+    2400.0
     """
 
     loose: LooseCurves

@@ -43,6 +43,18 @@ def read_drawing(
         If the name ends otherwise, or the file can't be read.
     GeometryError
         For an unknown unit, or a scale that is not positive and finite.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> path = roof.to_svg(pathlib.Path(tempfile.mkdtemp()) / "roof.svg")
+    >>> planform.read_drawing(path).profile_set().bounds.round(6).tolist()
+    [[0.0, 0.0], [60.0, 40.0]]
     """
     # Most runs read no drawing: its libraries take longer to load than all else.
     with needed():

@@ -59,6 +59,19 @@ class Repair:
         One sentence each.
     closed : ClosedDrawing
         The drawing's curves, closed.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> mended = planform.repair(roof.to_dxf(folder / "roof.dxf"), folder / "mended.dxf")
+    >>> mended.path.name, mended.changes
+    ('mended.dxf', ())
     """
 
     source: Path

@@ -67,6 +67,14 @@ def from_ocp(obj: Any, *, unit: str | None = None, scale: float = 1.0) -> Model:
         positive.
     LoadError
         If the shape holds no solid and no closed shell.
+
+    Examples
+    --------
+    >>> import planform
+    >>> from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
+    >>> board = planform.from_ocp(BRepPrimAPI_MakeBox(60, 40, 3).Shape())
+    >>> round(board[0].volume, 6)
+    7200.0
     """
     parts = list(_parts_of(obj))
     if len(parts) == 1 and parts[0].is_plain:

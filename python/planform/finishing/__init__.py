@@ -42,6 +42,12 @@ class Finishing:
     ------
     GeometryError
         For a word that is not one of those above, a number out of range.
+
+    Examples
+    --------
+    >>> import planform
+    >>> planform.Finishing(turn="smallest", bridges=1.5, labels=("name",))
+    Finishing(turn='smallest', bridges=1.5, bridge_count=2, bridge_hold='islands', labels=('name',))
     """
 
     turn: Literal["part", "smallest"] = field(default_factory=lambda: "part")

@@ -40,6 +40,18 @@ class Inspection(Sequence[Finding]):
         By severity (errors first), rule, place.
     drawn : DrawnCurves or None
         Of a drawing from elsewhere, what else there is in it.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> hole = planform.Contour([planform.Arc((45, 20), 1)])
+    >>> roof = planform.ProfileSet([planform.Profile(edge, [hole])], name="roof")
+    >>> result = planform.inspect(roof, thickness=6.0)
+    >>> result.thickness, [finding.rule for finding in result.findings]
+    (6.0, ['inner_width'])
     """
 
     profiles: ProfileSet

@@ -118,6 +118,22 @@ def run_job(
         If something in them makes no sense: file, line, key.
     WriteError
         If the folder can't be made, or another run works in it.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> folder = pathlib.Path(tempfile.mkdtemp())
+    >>> _ = roof.to_dxf(folder / "roof.dxf")
+    >>> drawing = 'drawing = [{file = "roof.dxf", thickness = 3, material = "larch"}]'
+    >>> _ = (folder / "job.toml").write_text(chr(10).join(['steps = ["flatten"]', drawing]))
+    >>> summary = planform.run_job(folder / "job.toml", folder / "out")
+    >>> [step.action for step in summary.steps], summary.errors
+    (['done', 'done'], [])
     """
     if not isinstance(job, JobFile | str | Path) or (progress and not callable(progress)):
         raise ArgumentError("run_job: pass the path of a job file, and a function as progress")

@@ -31,7 +31,7 @@ WIDTH, HEIGHT = 640, 400
 """Largest size of a picture in pixels."""
 SMALL = 72
 """Size of a picture in a table, pixels."""
-SEVERITY_COLORS = {"error": "#e0433a", "warning": "#c98a00", "note": "#3d8bd4"}
+SEVERITY_COLORS = {"error": "#e0433a", "warning": "#b27800", "note": "#3d8bd4"}
 MARK_COLOR = "#3d8bd4"
 
 

@@ -137,6 +137,14 @@ class Machine:
     rates : Rates
     layers : dict
         Names and colours by "entry", "outer", "inner", "mark" and "sheet".
+
+    Examples
+    --------
+    >>> import pathlib, planform, tempfile
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "machine.toml"
+    >>> _ = path.write_text('head.travel_speed = "200 mm/s"')
+    >>> planform.Machine.read(path).travel_speed
+    200.0
     """
 
     name: str = field(default_factory=lambda: "")

@@ -97,6 +97,13 @@ class Quote(Priced):
         What the figures rest on, a sentence each.
     head : QuoteHead
         Whom it is for.
+
+    Examples
+    --------
+    >>> import planform
+    >>> quote = planform.Quote.of([], planform.Machine())
+    >>> quote.sheets, quote.costs
+    ((), {})
     """
 
     pieces: tuple[PieceLine, ...]

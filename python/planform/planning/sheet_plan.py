@@ -159,6 +159,18 @@ def plan_sheet(
     ------
     GeometryError
         If the plan can't be had.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> board = planform.Stock.rectangle(200, 100)
+    >>> layout = planform.lay_out([planform.Piece("roof", roof, 2)], board, plain=True)
+    >>> planform.plan_sheet(layout.sheets[0], planform.Machine()).plan.pierces
+    2
     """
     check_arguments(sheet, machine, settings, kerf, density, avoid, part)
     settings = settings or PlanSettings()

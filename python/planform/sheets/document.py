@@ -47,7 +47,23 @@ def layout_json(layout: Layout) -> str:
 
 
 def write_layout(layout: Layout, path: str | Path) -> Path:
-    """Write `layout_json`; the file is whole or absent. Raises WriteError."""
+    """Write `layout_json`; the file is whole or absent. Raises WriteError.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> board = planform.Stock.rectangle(200, 100)
+    >>> layout = planform.lay_out([planform.Piece("roof", roof, 2)], board, plain=True)
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "sheets.json"
+    >>> _ = planform.write_layout(layout, path)
+    >>> planform.read_layout(path) == layout
+    True
+    """
     write_whole_file(Path(path), layout_json(layout))
     return Path(path)
 
@@ -209,7 +225,23 @@ def layout_from_json(text: str, source: str = "layout") -> Layout:
 
 
 def read_layout(path: str | Path) -> Layout:
-    """Read a file of `write_layout`. Raises LoadError if it can't be read, else as `layout_from_json`."""
+    """Read a file of `write_layout`. Raises LoadError if it can't be read, else as `layout_from_json`.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> import pathlib, tempfile
+    >>> board = planform.Stock.rectangle(200, 100)
+    >>> layout = planform.lay_out([planform.Piece("roof", roof, 2)], board, plain=True)
+    >>> path = pathlib.Path(tempfile.mkdtemp()) / "sheets.json"
+    >>> _ = planform.write_layout(layout, path)
+    >>> len(planform.read_layout(path).sheets[0].placements)
+    2
+    """
     path = Path(path)
     try:
         text = path.read_text(encoding="utf-8")

@@ -90,7 +90,7 @@ def turned_bounds(piece: Piece, angle: float) -> tuple[tuple[float, float], tupl
     """The box of what is cut when it is turned, mm."""
     cosine, sine = direction(angle)
     matrix = [[cosine, -sine, 0.0], [sine, cosine, 0.0]]
-    outline = piece.outline.transform(matrix)
+    outline = piece.outline.transformed(matrix)
     boxes = [profile.bounds for profile in outline.profiles]
     low = tuple(min(float(box[0][axis]) for box in boxes) for axis in (0, 1))
     high = tuple(max(float(box[1][axis]) for box in boxes) for axis in (0, 1))

@@ -91,6 +91,17 @@ class Piece:
     ------
     GeometryError
         For an outline without profiles, counts below 0 or words that are not those above.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> piece = planform.Piece("roof", roof, 4, material="larch", thickness=3.0, turns="180")
+    >>> piece.quantity, piece.turns
+    (4, '180')
     """
 
     name: str
@@ -179,6 +190,13 @@ class Stock:
     ------
     GeometryError
         For an outline that is not one profile, numbers out of range.
+
+    Examples
+    --------
+    >>> import planform
+    >>> board = planform.Stock.rectangle(2440, 1220, material="birch plywood", thickness=6, count=2)
+    >>> board.outline.area, board.count
+    (2976800.0, 2)
     """
 
     name: str
@@ -278,6 +296,18 @@ class Placement:
         Is it turned over?
     spare : bool
         Is it one of the piece's spares?
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> board = planform.Stock.rectangle(200, 100)
+    >>> layout = planform.lay_out([planform.Piece("roof", roof)], board, margin=5, plain=True)
+    >>> layout.sheets[0].placements[0].outline.bounds.round(6).tolist()
+    [[5.0, 5.0], [45.0, 65.0]]
     """
 
     piece: Piece
@@ -294,7 +324,7 @@ class Placement:
 
     @cached_property
     def matrix(self) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
-        """The motion as two rows of three numbers, as `ProfileSet.transform` takes it."""
+        """The motion as two rows of three numbers, as `ProfileSet.transformed` takes it."""
         cosine, sine = direction(self.angle)
         sign = -1.0 if self.mirrored else 1.0
         return (sign * cosine, -sine, self.x), (sign * sine, cosine, self.y)
@@ -302,7 +332,9 @@ class Placement:
     @cached_property
     def outline(self) -> ProfileSet:
         """The piece's exact outline where it lies on the sheet, mm, under the piece's name; marks too."""
-        return self.piece.outline.transform([list(row) for row in self.matrix]).with_name(self.name)
+        return self.piece.outline.transformed([list(row) for row in self.matrix]).with_name(
+            self.name
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -366,6 +398,18 @@ class NotPlaced:
 
     ``fits_nowhere`` says that no stock can hold even one of them, whatever lies on it; else no room was
     found, which another search might.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> small = planform.Stock.rectangle(50, 50)
+    >>> layout = planform.lay_out([planform.Piece("roof", roof)], small, plain=True)
+    >>> [(none.count, none.fits_nowhere) for none in layout.not_placed]
+    [(1, True)]
     """
 
     piece: Piece
@@ -396,6 +440,18 @@ class Layout:
         Of the search.
     notes : tuple of str
         What a person should know about how it was made, a sentence each.
+
+    Examples
+    --------
+    >>> import planform
+    >>> corners = [(0, 0), (60, 0), (60, 40), (0, 40)]
+    >>> sides = zip(corners, corners[1:] + corners[:1])
+    >>> edge = planform.Contour([planform.Line(start, end) for start, end in sides])
+    >>> roof = planform.ProfileSet([planform.Profile(edge)], name="roof")
+    >>> board = planform.Stock.rectangle(200, 100)
+    >>> layout = planform.lay_out([planform.Piece("roof", roof, 3)], board, gap=3, plain=True)
+    >>> len(layout.sheets), len(layout.sheets[0].placements), layout.not_placed
+    (1, 3, ())
     """
 
     pieces: tuple[Piece, ...]

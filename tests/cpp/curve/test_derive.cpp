@@ -1,6 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <random>
 
 #include "curve/shapes.hpp"
 #include "planform/error.hpp"
@@ -30,6 +32,40 @@ TEST_CASE("a trimmed curve is the same curve between its parameters") {
                 CHECK_NOTHROW(check_curve(*spline));
             }
         }
+}
+
+TEST_CASE("a piece of a spline of many spans is the same curve, wherever it is cut out") {
+    std::mt19937 random(5);
+    const auto any = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    for (const int degree : {1, 2, 3, 5}) {
+        Spline spline{degree, {}, {}, {}};
+        const int poles = 60;
+        for (int i = 0; i < poles; ++i) {
+            spline.poles.emplace_back(i + any(-0.4, 0.4), any(-3.0, 3.0));
+            if (degree == 3) spline.weights.push_back(any(0.5, 2.0));
+        }
+        for (int i = 0; i <= degree; ++i) spline.knots.push_back(0.0);
+        // Some knots stand twice.
+        for (int i = 1; i < poles - degree; ++i)
+            spline.knots.push_back(i - (degree > 1 && i % 7 == 0));
+        for (int i = 0; i <= degree; ++i) spline.knots.push_back(poles - degree);
+        for (int i = 0; i < 60; ++i) {
+            double from = any(0.0, poles - degree - 0.2), to = any(from + 0.1, poles - degree);
+            if (i % 3 == 0) to = std::min(to, from + 1.5);
+            if (i % 4 == 0) from = std::floor(from);
+            if (i % 5 == 0) to = std::ceil(to);
+            CAPTURE(degree);
+            CAPTURE(from);
+            CAPTURE(to);
+            const Curve piece = trimmed(spline, from, to);
+            for (int k = 0; k <= 20; ++k) {
+                const double t = from + (to - from) * k / 20;
+                CHECK((point_at(piece, t) - point_at(spline, t)).norm() < 1e-12);
+            }
+        }
+    }
 }
 
 TEST_CASE("trimming at knots neither adds nor keeps needless poles") {

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <random>
 #include <set>
 
@@ -21,6 +22,41 @@ std::vector<grid::GridBox> random_boxes(std::mt19937& random, int count, int rea
         boxes.push_back({x, y, x + next(size), y + next(size)});
     }
     return boxes;
+}
+
+double distance_to(const grid::GridBox& box, double x, double y) {
+    return std::hypot(std::max({box.low_x - x, 0.0, x - box.high_x}),
+                      std::max({box.low_y - y, 0.0, y - box.high_y}));
+}
+
+/// All boxes within a distance are found, and with a reach that falls the nearest.
+void check_nearest(const grid::BoxTree& tree, const std::vector<grid::GridBox>& boxes, double x,
+                   double y) {
+    constexpr double reach = 120.0;
+    std::vector<int> hits, wanted;
+    double least = reach, nearest = reach;
+    CHECK(!tree.any_within(
+        x, y, [] { return reach; },
+        [&](std::int32_t i) {
+            hits.push_back(i);
+            return false;
+        }));
+    std::sort(hits.begin(), hits.end());
+    for (std::size_t i = 0; i < boxes.size(); ++i) {
+        const double distance = distance_to(boxes[i], x, y);
+        if (distance < reach) wanted.push_back(static_cast<int>(i));
+        least = std::min(least, distance);
+    }
+    CHECK(hits == wanted);
+    tree.any_within(
+        x, y, [&] { return nearest; },
+        [&](std::int32_t i) {
+            nearest = std::min(nearest, distance_to(boxes[static_cast<std::size_t>(i)], x, y));
+            return false;
+        });
+    CHECK(nearest == least);
+    CHECK(tree.any_within(
+              x, y, [] { return reach; }, [](std::int32_t) { return true; }) == !wanted.empty());
 }
 
 TEST_CASE("pairs and queries of the box tree") {
@@ -54,6 +90,7 @@ TEST_CASE("pairs and queries of the box tree") {
                 for (int i = 0; i < count; ++i)
                     if (boxes[static_cast<std::size_t>(i)].overlaps(query)) wanted.push_back(i);
                 CHECK(hits == wanted);
+                check_nearest(tree, boxes, query.low_x + 0.25, query.low_y - 0.75);
             }
         }
     }

@@ -54,6 +54,28 @@ TEST_CASE("what follows a reversal on the spot is not forgotten when loops are t
     }
 }
 
+TEST_CASE("a bend that is slowest just behind a knot is not passed over") {
+    // Both bends are far tighter than the distance, and lie within a tenth of a piece of its start.
+    const Spline before{3,
+                        {0, 0, 0, 0, 1, 1, 1, 1},
+                        {{34.0954180568033, 73.9111478987062},
+                         {34.154554615034, 74.8358357517543},
+                         {34.3731594674786, 77.3518979428163},
+                         {34.3573035905928, 77.4480052083745}},
+                        {}};
+    const Spline after{3,
+                       {0, 0, 0, 0, 1, 1, 1, 1},
+                       {{34.3573035905928, 77.4480052083745},
+                        {34.3414477137069, 77.5441124739327},
+                        {34.0911311074907, 75.2202648139872},
+                        {33.999561040029, 74.6312038760153}},
+                       {}};
+    const Contour tip({before, after, Line{{33.999561040029, 74.6312038760153}, {33.9, 73.9}},
+                       Line{{33.9, 73.9}, {34.0954180568033, 73.9111478987062}}});
+    const ProfileSet set({Profile(tip, {})});
+    for (const double distance : {0.00224, -0.00224}) check_distances(set, distance);
+}
+
 TEST_CASE("a hole that grows beyond its profile cuts it in two: a spline's parallel has cusps") {
     check_distances(cases::random_case(125).set, -4.8837);
 }

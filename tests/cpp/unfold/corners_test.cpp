@@ -3,6 +3,12 @@
 
 #include <doctest/doctest.h>
 
+#include <BRepFilletAPI_MakeFillet.hxx>
+#include <BRepGProp.hxx>
+#include <GProp_GProps.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
 #include <cmath>
 
 #include "unfold/refused_bodies.hpp"
@@ -135,6 +141,25 @@ TEST_CASE("a tray and a Z with sharp corners, a hole and a slit between walls") 
     CHECK(flat.outline.area() ==
           doctest::Approx(width * (30.0 + 40.0 + 31.0 - 4.0 * 2.0 * t + pi * (t + k * t)))
               .epsilon(1e-9));
+}
+
+TEST_CASE("rounds that fit no thickness and go on round an edge are told, and not tried") {
+    const double t = 2.0;
+    const TopoDS_Shape plain = refused::rounded(sharp(t, 50.0, 40.0, 90.0 * degree),
+                                                {{{50.0 - t, t}, 1.0}, {{50.0, 0.0}, 1.0}});
+    // All edges of one end of the prism.
+    BRepFilletAPI_MakeFillet broken(plain);
+    for (TopExp_Explorer edges(plain, TopAbs_EDGE); edges.More(); edges.Next()) {
+        GProp_GProps along;
+        BRepGProp::LinearProperties(edges.Current(), along);
+        if (std::abs(along.CentreOfMass().Y()) < 1e-9)
+            broken.Add(0.2, TopoDS::Edge(edges.Current()));
+    }
+    const UnfoldRefusal refusal = sheets::refused(broken.Shape());
+    CHECK_MESSAGE(refusal.reason == NotUnfolded::sharp_corner, refusal.text);
+    CHECK_MESSAGE(refusal.text.find("goes on from one of them smoothly") != std::string::npos,
+                  refusal.text);
+    CHECK(refusal.faces.size() == 2);
 }
 
 TEST_CASE("an inside radius that makes no sense") {

@@ -13,10 +13,13 @@
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRep_Tool.hxx>
 #include <TopExp.hxx>
+#include <TopLoc_Location.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
 #include <cmath>
+#include <gp_Ax1.hxx>
 #include <gp_Ax2.hxx>
+#include <gp_Trsf.hxx>
 
 #include "unfold/sheets.hpp"
 
@@ -82,6 +85,42 @@ TEST_CASE("rounded and chamfered edges are left out, with a note") {
         CHECK(blank.outline.area() == doctest::Approx(expected).epsilon(1e-7));
         REQUIRE(!blank.notes.empty());
         CHECK(blank.notes.back().find("left out") != std::string::npos);
+    }
+}
+
+TEST_CASE("broken edges of splines that are planes and cylinders: the blank of the closed forms") {
+    const TopoDS_Shape body = bracket();
+    // All edges in the plane y = 0: both walls, both sides of the bend, both ends.
+    BRepFilletAPI_MakeFillet rounded(body);
+    BRepFilletAPI_MakeChamfer chamfered(body);
+    for (const TopoDS_Edge& edge : far_edges(body)) chamfered.Add(0.4, edge);
+    TopTools_IndexedMapOfShape edges;
+    TopExp::MapShapes(body, TopAbs_EDGE, edges);
+    for (int i = 1; i <= edges.Extent(); ++i) {
+        const TopoDS_Edge& edge = TopoDS::Edge(edges(i));
+        if (std::abs(BRep_Tool::Pnt(TopExp::FirstVertex(edge)).Y()) < 1e-9 &&
+            std::abs(BRep_Tool::Pnt(TopExp::LastVertex(edge)).Y()) < 1e-9)
+            rounded.Add(0.4, edge);
+    }
+    gp_Trsf placement;
+    placement.SetRotation(gp_Ax1(gp_Pnt(3, 1, 2), gp_Dir(1, 2, 3)), 0.7);
+    for (const bool is_round : {true, false}) {
+        CAPTURE(is_round);
+        const TopoDS_Shape plain = is_round ? rounded.Shape() : chamfered.Shape();
+        const TopoDS_Shape splines = BRepBuilderAPI_NurbsConvert(plain, Standard_True).Shape();
+        const Blank expected = sheets::unfolded(plain, 0.4);
+        // Where the wall's narrow edges are rounded too, the blank has round corners.
+        const double corners = is_round ? 2.0 * 0.16 * (1.0 - 0.25 * pi) : 0.0;
+        CHECK(expected.outline.area() ==
+              doctest::Approx(bracket_length(0.4) * 50.0 - corners).epsilon(1e-9));
+        for (const TopoDS_Shape& shape : {splines, splines.Moved(TopLoc_Location(placement))}) {
+            const Blank found = sheets::unfolded(shape, 0.4);
+            CHECK(sheets::difference(expected.outline, found.outline, 1e-3) < 1e-6);
+            CHECK(found.outline.area() == doctest::Approx(expected.outline.area()).epsilon(1e-9));
+            CHECK(found.notes.size() == 1);
+            REQUIRE(found.bends.size() == 1);
+            CHECK(found.bends.front().inside_radius == doctest::Approx(3.0).epsilon(1e-9));
+        }
     }
 }
 

@@ -17,6 +17,7 @@
 #include <cmath>
 #include <gp_Ax2.hxx>
 #include <gp_Ax3.hxx>
+#include <gp_Elips.hxx>
 #include <limits>
 
 #include "planform/boolean.hpp"
@@ -206,8 +207,7 @@ void BentSheet::cut(int number, const Point2& place, double width, double height
     volume_ -= width * height * thickness_;
 }
 
-void BentSheet::drill_bend(int number, double along, double diameter) {
-    const Wall& wall = walls_[static_cast<std::size_t>(number)];
+BentSheet::Bore BentSheet::through_bend(const Wall& wall, double along, double half_width) const {
     // In the frame of the wall after it the axis lies above or below its first corner.
     const Flange& flange = wall.before;
     const double height = flange.up ? thickness_ + flange.radius : -flange.radius;
@@ -215,16 +215,53 @@ void BentSheet::drill_bend(int number, double along, double diameter) {
     const double sign = flange.up ? -1.0 : 1.0;
     const double back = 0.5 * flange.angle;
     const gp_Dir direction(-std::sin(back), 0.0, sign * std::cos(back));
-    const gp_Ax2 axis(gp_Pnt(0.0, along, height), direction);
+    // From the axis on, or from before it where what is wider than the bend meets its walls.
+    const double inside = (flange.radius - half_width * std::sin(back)) / std::cos(back);
+    const double start = std::min(0.0, inside - 0.5 * thickness_);
+    const gp_Pnt origin = gp_Pnt(0.0, along, height).Translated(start * gp_Vec(direction.XYZ()));
+    return {{origin, direction, gp_Dir(0.0, 1.0, 0.0)}, flange.radius + 2.0 * thickness_ - start};
+}
+
+void BentSheet::drill_bend(int number, double along, double diameter) {
+    const Wall& wall = walls_[static_cast<std::size_t>(number)];
+    const Bore bore = through_bend(wall, along, 0.5 * diameter);
     const TopoDS_Shape drill =
-        BRepPrimAPI_MakeCylinder(axis, 0.5 * diameter, flange.radius + 2.0 * thickness_).Shape();
+        BRepPrimAPI_MakeCylinder(bore.frame, 0.5 * diameter, bore.depth).Shape();
     body_ = BRepAlgoAPI_Cut(body_, moved(drill, wall.placed)).Shape();
+}
+
+void BentSheet::cut_bend(int number, double along, const Outline& outline) {
+    const Wall& wall = walls_[static_cast<std::size_t>(number)];
+    const Bore bore = through_bend(wall, along, 0.5 * outline.width);
+    const TopoDS_Face face = BRepBuilderAPI_MakeFace(outline.wire, Standard_True).Face();
+    const TopoDS_Shape tool = BRepPrimAPI_MakePrism(face, gp_Vec(0.0, 0.0, bore.depth)).Shape();
+    gp_Trsf to_bend;
+    to_bend.SetTransformation(gp_Ax3(bore.frame));
+    body_ = BRepAlgoAPI_Cut(body_, moved(tool, wall.placed * to_bend.Inverted())).Shape();
 }
 
 ProfileSet BentSheet::outline() const {
     ProfileSet result = united(std::span(pieces_));
     for (const ProfileSet& hole : holes_) result = planform::difference(result, hole);
     return result;
+}
+
+Outline ellipse(double length, double width) {
+    const gp_Elips curve(gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1), gp_Dir(1, 0, 0)), 0.5 * length,
+                         0.5 * width);
+    return {BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(curve).Edge()).Wire(), width};
+}
+
+Outline slot(double length, double width) {
+    const double x = 0.5 * (length - width), r = 0.5 * width;
+    std::vector<TopoDS_Edge> edges;
+    add_line(edges, {-x, -r, 0.0}, {x, -r, 0.0});
+    add_arc(edges, {x, -r, 0.0}, {x + r, 0.0, 0.0}, {x, r, 0.0});
+    add_line(edges, {x, r, 0.0}, {-x, r, 0.0});
+    add_arc(edges, {-x, r, 0.0}, {-x - r, 0.0, 0.0}, {-x, -r, 0.0});
+    BRepBuilderAPI_MakeWire wire;
+    for (const TopoDS_Edge& edge : edges) wire.Add(edge);
+    return {wire.Wire(), width};
 }
 
 Solid solid_of(const TopoDS_Shape& shape) {

@@ -3,6 +3,8 @@
 /// Bent sheets made with the kernel, whose blanks are known from how they are made.
 
 #include <TopoDS_Shape.hxx>
+#include <TopoDS_Wire.hxx>
+#include <gp_Ax2.hxx>
 #include <gp_Trsf.hxx>
 #include <string>
 #include <vector>
@@ -31,6 +33,16 @@ TopoDS_Shape strip(double thickness, double width, double first, const std::vect
 double strip_length(double thickness, double k_factor, double first,
                     const std::vector<Flange>& rest);
 
+/// What is cut through a bend: a closed wire in the plane z = 0 about the origin, and how wide it
+/// is along y.
+struct Outline {
+    TopoDS_Wire wire;
+    double width;
+};
+Outline ellipse(double length, double width);
+/// With round ends; the length is that over all.
+Outline slot(double length, double width);
+
 /// A base wall with flanges at its edges and flanges at theirs.
 class BentSheet {
   public:
@@ -47,6 +59,10 @@ class BentSheet {
     /// Cuts a round hole through the middle of the bend before a wall, along its bisector; not
     /// part of outline().
     void drill_bend(int wall, double along, double diameter);
+
+    /// Cuts an outline through the same bend along the same direction; its x runs along the bend
+    /// and its origin lies where a hole's middle would; not part of outline().
+    void cut_bend(int wall, double along, const Outline& outline);
 
     const TopoDS_Shape& body() const { return body_; }
     /// Of the pieces before they were joined, holes taken off.
@@ -66,6 +82,12 @@ class BentSheet {
         Flange before{0.0, true, 0.0, 0.0};
     };
     ProfileSet rectangle(const planform::Transform2& at, double width, double height) const;
+    /// Through the bend before a wall: z along the bisector, x along the axis.
+    struct Bore {
+        gp_Ax2 frame;
+        double depth;
+    };
+    Bore through_bend(const Wall& wall, double along, double half_width) const;
 
     double thickness_, k_factor_;
     std::vector<Wall> walls_;

@@ -88,6 +88,10 @@ double face_area(const TopoDS_Face& face) {
 
 double volume_of(const TopoDS_Shape& shape) { return sum_over_faces(shape, trusted_integral).cone; }
 
+double signed_cone(const TopoDS_Face& face, const Point3& apex) {
+    return trusted_integral(face, apex).cone;
+}
+
 double mesh_volume_of(const TopoDS_Shape& shape) {
     return sum_over_faces(shape, integral_over_mesh).cone;
 }

@@ -8,6 +8,7 @@
 #include <string>
 
 #include "planform/error.hpp"
+#include "planform/geometry.hpp"
 
 namespace planform::model {
 
@@ -21,7 +22,11 @@ double face_area(const TopoDS_Face& face);
 /// body is inside out. Throws the kernel's exceptions.
 double volume_of(const TopoDS_Shape& shape);
 
-/// The same by triangles, to about 1e-4.
+/// What a face as oriented adds to that: the signed volume between an apex and the face, positive
+/// where it looks away from it. Throws the kernel's exceptions.
+double signed_cone(const TopoDS_Face& face, const Point3& apex);
+
+/// The volume by triangles, to about 1e-4.
 double mesh_volume_of(const TopoDS_Shape& shape);
 
 /// The same in a fraction of the time and to about a per cent, but with the right sign; by
