@@ -87,8 +87,10 @@ class Mover {
         }
     }
 
-    /// Bands of different distances are not short for each other.
+    /// Bands of different distances are not short for each other; nor may corners that are not
+    /// round leave a place to a band that would not have to reach it.
     std::optional<ShortBands> short_bands() const {
+        if (style_.corners.corners != Corners::round) return std::nullopt;
         std::optional<double> common;
         for (const Chain& chain : source_.chains)
             for (const Element& element : chain.elements) {
@@ -101,8 +103,7 @@ class Mover {
                 return ShortBands::are_worth_it(outlines, *common, chain.elements);
             }))
             return std::nullopt;
-        return std::optional<ShortBands>(std::in_place, outlines, *common, resolution_,
-                                         style_.corners.corners == Corners::round);
+        return std::optional<ShortBands>(std::in_place, outlines, *common, resolution_);
     }
 
     void find_groups() {

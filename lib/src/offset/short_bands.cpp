@@ -187,11 +187,8 @@ constexpr int many = 32;
 
 }  // namespace
 
-ShortBands::ShortBands(const LoopField& outlines, double distance, double resolution, bool joins)
-    : outlines_(outlines.atoms()),
-      distance_(distance),
-      least_(least_per_resolution * resolution),
-      joins_(joins) {}
+ShortBands::ShortBands(const LoopField& outlines, double distance, double resolution)
+    : outlines_(outlines.atoms()), distance_(distance), least_(least_per_resolution * resolution) {}
 
 bool ShortBands::are_worth_it(const LoopField& outlines, double distance,
                               const std::vector<Element>& chain) {
@@ -220,7 +217,7 @@ BandedChain ShortBands::of(const std::vector<Element>& chain) const {
         const Element& next = chain[(i + 1) % chain.size()];
         const Corner corner{start_point(next.curve), end_place(element.curve),
                             start_place(next.curve)};
-        if (joins_ && bands_part(corner, distance_, joint))
+        if (bands_part(corner, distance_, joint))
             banded.corners.back() =
                 shortening.of_join(corner.point, corner.before.normal(), corner.turn());
     }

@@ -25,8 +25,9 @@ namespace planform::offset_detail {
 class ShortBands {
   public:
     /// `outlines`: all curves that are moved by `distance` mm. They must outlive this.
-    /// `resolution`: of the arrangement, mm. With `joins` false those of corners keep their reach.
-    ShortBands(const LoopField& outlines, double distance, double resolution, bool joins);
+    /// `resolution`: of the arrangement, mm. Corners must be round: others leave places within the
+    /// distance of a corner, which are nearest to it, to the bands beside.
+    ShortBands(const LoopField& outlines, double distance, double resolution);
 
     BandedChain of(const std::vector<Element>& chain) const;
 
@@ -38,7 +39,6 @@ class ShortBands {
     NearAtoms outlines_;
     double distance_;
     double least_;
-    bool joins_;
 };
 
 }  // namespace planform::offset_detail

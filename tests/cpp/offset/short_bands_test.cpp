@@ -76,7 +76,7 @@ TEST_CASE("between blades bands reach to the middle, or a little further") {
     const std::vector<Element>& chain = comb_source.chains.front().elements;
     CHECK(ShortBands::are_worth_it(*comb_source.field, distance, chain));
     CHECK(!ShortBands::are_worth_it(*comb_source.field, 0.01, chain));
-    const BandedChain banded = ShortBands(*comb_source.field, distance, resolution, true).of(chain);
+    const BandedChain banded = ShortBands(*comb_source.field, distance, resolution).of(chain);
     double inner = 0.0, inner_reach = 0.0;
     for (const Element& part : banded.parts) {
         const Point2 middle = 0.5 * (start_point(part.curve) + end_point(part.curve));
@@ -105,7 +105,7 @@ TEST_CASE("bands cut short make the same offset") {
             const Source s = source(set, distance);
             std::vector<RawLoop> whole, cut;
             double reach = 0.0, all = 0.0;
-            const ShortBands bands(*s.field, distance, resolution, true);
+            const ShortBands bands(*s.field, distance, resolution);
             for (const Chain& chain : s.chains) {
                 whole.push_back(raw_loop(chain.elements, style));
                 const BandedChain banded = bands.of(chain.elements);
@@ -141,5 +141,22 @@ TEST_CASE("where curves lie closer than they are moved the result lies at the di
             CHECK(verdict.worst_corner <= 2e-6);
             CHECK(verdict.worst_fitted <= 0.1 * set.tolerance());
         }
+    }
+}
+
+TEST_CASE("bands are not cut short where corners are not round") {
+    for (const Corners corners : {Corners::sharp, Corners::flat}) {
+        const double distance = 4.0;
+        const ProfileSet set = random_outlines::set(11, 1600);
+        const Source s = source(set, distance);
+        CHECK(ShortBands::are_worth_it(*s.field, distance, s.chains.front().elements));
+        LoopStyle other = style;
+        other.corners.corners = corners;
+        std::vector<RawLoop> whole;
+        for (const Chain& chain : s.chains) whole.push_back(raw_loop(chain.elements, other));
+        OffsetOptions options;
+        options.corners = corners;
+        CHECK(offset(set, distance, options).profiles.area() ==
+              doctest::Approx(area_of(whole)).epsilon(1e-6));
     }
 }
