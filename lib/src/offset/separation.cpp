@@ -76,10 +76,11 @@ int crossings(const Atom& atom, const Point2& point, int depth) {
 
 /// Does an atom come nearer to a point than `radius`?
 bool is_nearer(const Atom& atom, const Point2& point, double radius, int depth) {
-    if (point_to_segment(point, atom) - atom.height >= radius) return false;
-    if ((point - atom.end).norm() < radius) return true;
-    if (atom.is_line() || atom.height < least_height || depth == 0)
-        return point_to_segment(point, atom) < radius;
+    const double to_chord = point_to_segment(point, atom);
+    if (to_chord - atom.height >= radius) return false;
+    // It passes by each point of its chord within its height.
+    if (to_chord + atom.height < radius || (point - atom.end).norm() < radius) return true;
+    if (atom.is_line() || atom.height < least_height || depth == 0) return to_chord < radius;
     if (const Bow* bow = std::get_if<Bow>(&atom.shape); bow && bow->is_circle) {
         const Vector2 out = point - bow->center;
         const double middle = 0.5 * (bow->from + bow->to);

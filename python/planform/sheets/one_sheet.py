@@ -37,13 +37,12 @@ MOST_TRIES = 200
 """Orders in which a sheet is filled piece by piece at most."""
 MANY, EASY = 16, 0.7
 """So many units of one kind on a sheet are not awkward; nor are those that fill this share of it alone."""
-HOPE = 1.03
-"""A sheet is hoped to get so many times as full as the fullest strip so far, where that spares a sheet."""
+HOPE = 1.02
+"""A sheet is hoped to get so many times as full as strips were so far, where that spares a sheet."""
 TIGHT = 0.95
-"""From this share of the fullest strip so far on, sheets are filled evenly: those filled to the brim would
-leave to the last ones what fits together badly."""
-FULL = 0.985
-"""So near to the fullest strip so far a sheet is full, where that makes no difference to their number."""
+"""From this share of that density on, sheets are filled evenly, else to that density. It is the mean: few
+pieces may fit together very well by luck, and to be as lucky each time leaves to the last sheets what
+fits together badly."""
 NEARLY = 0.995
 """Share of the density of a strip that was too long, at which another choice is thought to fit."""
 SHARE_OF_PRICES = 0.03
@@ -54,7 +53,7 @@ MOST_GREEDY = 400
 
 @dataclass(eq=False)
 class SheetSearch:
-    """The search for one sheet at a time. ``density`` is what searches have reached so far."""
+    """The search for one sheet at a time. ``density`` is what strips had in the mean so far."""
 
     rules: Rules
     searcher: Searcher
@@ -65,6 +64,7 @@ class SheetSearch:
     random: random.Random = field(init=False)
     frames: dict[Room, Frame | None] = field(default_factory=dict)
     prices: dict[tuple[Unit, Room], float] = field(default_factory=dict)
+    densities: list[float] = field(default_factory=list)
     is_sounded: bool = field(default_factory=lambda: False)
     """Has a strip been searched to the end of its time? Before, nobody knows how dense one can be."""
 
@@ -141,12 +141,12 @@ class SheetSearch:
 
     def share_of(self, whole: float, room: Room) -> float:
         """How full a sheet has to be if the whole (mm²) is to lie on as few as can be hoped for, as a share
-        of the room: all equally full, or, where it does not come to that, nearly as full as they get."""
+        of the room: all equally full, or, where it does not come to that, as strips are in the mean."""
         if not self.is_sounded or not room.is_plain or math.isinf(whole):
             return 1.0
         best = self.density * room.reference
         even = whole / max(math.ceil(whole / (HOPE * best) - 1e-9), 1)
-        return min((even if even >= TIGHT * best else FULL * best) / room.reference, 1.0)
+        return min((even if even >= TIGHT * best else best) / room.reference, 1.0)
 
     def by_strips(
         self,
@@ -206,8 +206,9 @@ class SheetSearch:
                 tried.append(choice)
             if not kept:
                 break
-            known = self.density if self.is_sounded or patterns else 0.0
-            self.density = max(known, *densities)
+            known = self.densities if self.is_sounded or patterns else []
+            self.densities = [*known, *densities[1:]]
+            self.density = math.fsum(self.densities) / len(self.densities)
             self.is_sounded = self.is_sounded or room.is_plain
             filled = [topped_up(one, counts) for one in kept]
             fullest = max(filled, key=lambda pattern: pattern.room_used)
