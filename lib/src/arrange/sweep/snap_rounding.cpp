@@ -290,6 +290,7 @@ struct Split {
     std::vector<GraphEdge> kept;
     std::vector<GridSegment> again;
     std::vector<std::int32_t> segment_of;  ///< by place in `again`: the segment that it belongs to
+    std::size_t old_count = 0;             ///< so many of `again` are old edges, the first ones
 };
 
 Split split(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
@@ -310,11 +311,79 @@ Split split(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
             result.kept.push_back(edge);
         }
     }
+    result.old_count = result.again.size();
     for (std::size_t i = taken_out.size(); i < segments.size(); ++i) {
         result.again.push_back(segments[i]);
         result.segment_of.push_back(static_cast<std::int32_t>(i));
     }
     return result;
+}
+
+bool lies_within(const grid::GridPoint& a, const grid::GridPoint& b, const grid::GridPoint& p) {
+    if (p == a || p == b || grid::orientation(a, b, p) != 0) return false;
+    return std::min(a.x, b.x) <= p.x && p.x <= std::max(a.x, b.x) && std::min(a.y, b.y) <= p.y &&
+           p.y <= std::max(a.y, b.y);
+}
+
+/// True if two edges meet elsewhere than in a common vertex, and are not one and the same.
+bool meet_in_passing(const GridSegment& a, const GridSegment& b) {
+    if (lies_within(a.start, a.end, b.start) || lies_within(a.start, a.end, b.end) ||
+        lies_within(b.start, b.end, a.start) || lies_within(b.start, b.end, a.end))
+        return true;
+    const auto parts = [](const GridSegment& s, const GridSegment& other) {
+        const std::int64_t one = grid::orientation(s.start, s.end, other.start);
+        const std::int64_t two = grid::orientation(s.start, s.end, other.end);
+        return (one > 0 && two < 0) || (one < 0 && two > 0);
+    };
+    return parts(a, b) && parts(b, a);
+}
+
+GridSegment span_of(const PlanarGraph& graph, const GraphEdge& edge) {
+    return {graph.vertices[static_cast<std::size_t>(edge.from)],
+            graph.vertices[static_cast<std::size_t>(edge.to)]};
+}
+
+/// Old edges that the new arrangement leads elsewhere: within a cell of where they were, but that
+/// may be where a kept edge is.
+std::vector<GridSegment> moved_edges(const Split& parts, const PlanarGraph& again) {
+    std::vector<GridSegment> moved;
+    for (const GraphEdge& edge : again.edges) {
+        const auto place = static_cast<std::size_t>(edge.segment);
+        if (place >= parts.old_count) break;  // by segment: the new ones keep off what is kept
+        const GridSegment span = span_of(again, edge);
+        const GridSegment& old = parts.again[place];
+        if (span.start != old.start || span.end != old.end) moved.push_back(span);
+    }
+    return moved;
+}
+
+/// Adds the kept edges that a moved one comes upon to those that are arranged again. False if there
+/// are none.
+bool take_what_is_met(const PlanarGraph& graph, const PlanarGraph& again, Split& parts) {
+    const std::vector<GridSegment> moved = moved_edges(parts, again);
+    if (moved.empty()) return false;
+    std::vector<grid::GridBox> boxes;
+    for (const GridSegment& span : moved) boxes.push_back(grown_box(span.start, span.end));
+    const grid::BoxTree tree(boxes);
+    std::vector<GridSegment> met;
+    std::vector<std::int32_t> segments;
+    std::erase_if(parts.kept, [&](const GraphEdge& edge) {
+        const GridSegment span = span_of(graph, edge);
+        const bool is_met =
+            tree.any_overlap(grown_box(span.start, span.end), [&](std::int32_t other) {
+                return meet_in_passing(span, moved[static_cast<std::size_t>(other)]);
+            });
+        if (is_met) {
+            met.push_back(span);
+            segments.push_back(edge.segment);
+        }
+        return is_met;
+    });
+    const auto old = static_cast<std::ptrdiff_t>(parts.old_count);
+    parts.again.insert(parts.again.begin() + old, met.begin(), met.end());
+    parts.segment_of.insert(parts.segment_of.begin() + old, segments.begin(), segments.end());
+    parts.old_count += met.size();
+    return !met.empty();
 }
 
 /// Puts two graphs together that share vertices only; what no edge uses is left out.
@@ -365,8 +434,9 @@ PlanarGraph snap_round(const std::vector<GridSegment>& segments) {
 
 PlanarGraph snap_round_again(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
                              const std::vector<char>& taken_out) {
-    const Split parts = split(graph, segments, taken_out);
+    Split parts = split(graph, segments, taken_out);
     PlanarGraph again = snap_round(parts.again);
+    while (take_what_is_met(graph, again, parts)) again = snap_round(parts.again);
     for (GraphEdge& edge : again.edges)
         edge.segment = parts.segment_of[static_cast<std::size_t>(edge.segment)];
     Join join;

@@ -38,7 +38,9 @@ PlanarGraph snap_round(const std::vector<GridSegment>& segments);
 /// The graph of some segments with a few of them replaced. `taken_out` tells by segment of the old
 /// graph whether it goes; the segments that follow those are new. Only what lies beside the new
 /// ones is looked at again: an edge that comes near none of them already meets the others in
-/// vertices only. Each time a segment moves by up to 0.71 cells more; the edges are in no order.
+/// vertices only. Where an old edge beside them is led elsewhere and comes upon one that was left,
+/// that one is looked at again, too. Each time a segment moves by up to 0.71 cells more; the edges
+/// are in no order.
 PlanarGraph snap_round_again(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
                              const std::vector<char>& taken_out);
 

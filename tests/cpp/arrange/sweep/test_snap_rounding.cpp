@@ -170,6 +170,43 @@ PlanarGraph in_order(PlanarGraph graph, const std::vector<GridSegment>& segments
     return graph;
 }
 
+/// Replaces some segments, three times over, by two each that lead through a place beside them.
+void check_replacements(std::vector<GridSegment> segments, Random& random, unsigned one_in,
+                        std::int64_t beside) {
+    PlanarGraph graph = snap_round(segments);
+    std::vector<char> gone(segments.size(), 0);
+    for (int again = 1; again <= 3; ++again) {
+        const std::size_t before = segments.size();
+        for (std::size_t i = 0; i < before; ++i) {
+            if (gone[i] || random() % one_in != 0) continue;
+            gone[i] = 1;
+            const grid::GridPoint off = point(random, beside);
+            const GridSegment old = segments[i];
+            const grid::GridPoint between{(old.start.x + old.end.x) / 2 + off.x,
+                                          (old.start.y + old.end.y) / 2 + off.y};
+            segments.push_back({old.start, between});
+            segments.push_back({between, old.end});
+        }
+        graph = snap_round_again(graph, segments, gone);
+        gone.resize(segments.size(), 0);
+        std::vector<GridSegment> current;
+        std::vector<std::int32_t> number(segments.size(), -1);
+        for (std::size_t i = 0; i < segments.size(); ++i) {
+            if (gone[i]) continue;
+            number[i] = static_cast<std::int32_t>(current.size());
+            current.push_back(segments[i]);
+        }
+        PlanarGraph renumbered = graph;
+        for (GraphEdge& e : renumbered.edges) {
+            e.segment = number[static_cast<std::size_t>(e.segment)];
+            REQUIRE(e.segment >= 0);
+        }
+        const std::string wrong =
+            fault(current, in_order(renumbered, current), 0.7072 * (again + 1));
+        CHECK_MESSAGE(wrong.empty(), wrong);
+    }
+}
+
 TEST_CASE("segments replaced by chains beside them, three times over") {
     Random random(15);
     for (int round = 0; round < 400; ++round) {
@@ -177,38 +214,20 @@ TEST_CASE("segments replaced by chains beside them, three times over") {
         std::vector<GridSegment> segments;
         for (int i = 0; i < 14; ++i)
             segments.push_back({point(random, reach), point(random, reach)});
-        PlanarGraph graph = snap_round(segments);
-        std::vector<char> gone(segments.size(), 0);
-        for (int again = 1; again <= 3; ++again) {
-            const std::size_t before = segments.size();
-            for (std::size_t i = 0; i < before; ++i) {
-                if (gone[i] || random() % 4 != 0) continue;
-                gone[i] = 1;
-                const grid::GridPoint off = point(random, 3);
-                const GridSegment old = segments[i];
-                const grid::GridPoint between{(old.start.x + old.end.x) / 2 + off.x,
-                                              (old.start.y + old.end.y) / 2 + off.y};
-                segments.push_back({old.start, between});
-                segments.push_back({between, old.end});
-            }
-            graph = snap_round_again(graph, segments, gone);
-            gone.resize(segments.size(), 0);
-            std::vector<GridSegment> current;
-            std::vector<std::int32_t> number(segments.size(), -1);
-            for (std::size_t i = 0; i < segments.size(); ++i) {
-                if (gone[i]) continue;
-                number[i] = static_cast<std::int32_t>(current.size());
-                current.push_back(segments[i]);
-            }
-            PlanarGraph renumbered = graph;
-            for (GraphEdge& e : renumbered.edges) {
-                e.segment = number[static_cast<std::size_t>(e.segment)];
-                REQUIRE(e.segment >= 0);
-            }
-            const std::string wrong =
-                fault(current, in_order(renumbered, current), 0.7072 * (again + 1));
-            CHECK_MESSAGE(wrong.empty(), wrong);
+        check_replacements(segments, random, 4, 3);
+    }
+}
+
+TEST_CASE("segments replaced in bundles, where what moved comes upon what was left") {
+    Random random(16);
+    for (int round = 0; round < 400; ++round) {
+        const std::int64_t reach = round % 2 == 0 ? 20 : 90, spread = 3;
+        std::vector<GridSegment> segments;
+        for (int i = 0; i < 24; ++i) {
+            const grid::GridPoint from = point(random, spread), to = point(random, spread);
+            segments.push_back({{from.x - reach, from.y}, {to.x + reach, to.y}});
         }
+        check_replacements(segments, random, 12, 1);
     }
 }
 
