@@ -52,14 +52,19 @@ Atom atom_of(const detail::BezierPiece& piece) {
         const double along =
             std::clamp((point - atom.start).dot(atom.along), 0.0, (atom.end - atom.start).norm());
         atom.height = std::max(atom.height, (point - atom.start - along * atom.along).norm());
-        // The direction of a rational curve is no blend of the legs': twice their angle holds for
-        // weights that don't differ much, and halving makes them agree.
+        // The derivative of a rational curve of positive weights is a sum, with positive factors,
+        // of the ways from a pole to a later one, which are sums of legs: what holds all legs holds
+        // it. Source: M. S. Floater, "Derivatives of rational Bezier curves", Computer Aided
+        // Geometric Design 9 (1992), from memory. Twice the angle, to be halved until weights
+        // agree.
         const Vector2 leg = point - before;
         if (leg.squaredNorm() > 0.0)
             atom.spread = std::max(atom.spread,
                                    (piece.rational ? 2.0 : 1.0) * angle_between(atom.along, leg));
         before = point;
     }
+    // Of a piece that comes back to its start, as a drop does, no direction is the one along it.
+    if (atom.along.isZero(0.0) && atom.height > 0.0) atom.spread = pi;
     atom.shape = std::make_shared<const detail::BezierPiece>(piece);
     return atom;
 }

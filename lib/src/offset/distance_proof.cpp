@@ -55,6 +55,7 @@ class DistanceProof {
           loops_(moved.loops),
           slack_(slack),
           was_arranged_(moved.field == nullptr),
+          places_(moved.has_short_bands ? shares.size() : 1),
           result_(was_arranged_ ? field_of(moved.loops) : moved.field) {
         bool is_first = true;
         for (const Chain& chain : source.chains) {
@@ -94,7 +95,8 @@ class DistanceProof {
             if (asks_sides && !on_its_side(at(moved.loop.curves.front(), shares.front()))) return;
             for (const Curve& curve : moved.loop.curves) {
                 if (!picker.next()) continue;
-                if (!at_its_distance(at(curve, shares[turn++ % shares.size()]))) return;
+                for (std::size_t k = 0; k < places_; ++k)
+                    if (!at_its_distance(at(curve, shares[turn++ % shares.size()]))) return;
             }
         }
     }
@@ -131,9 +133,9 @@ class DistanceProof {
             for (std::size_t i = 0; i < elements.size(); ++i) {
                 if (!picker.next() && (i > 0 || !was_arranged_)) continue;
                 const Element& after = elements[(i + 1) % elements.size()];
-                if (!is_there_beside(elements, i, shares[turn++ % shares.size()]) ||
-                    !is_there_at_corner(elements[i], after))
-                    return;
+                for (std::size_t k = 0; k < places_; ++k)
+                    if (!is_there_beside(elements, i, shares[turn++ % shares.size()])) return;
+                if (!is_there_at_corner(elements[i], after)) return;
             }
         }
     }
@@ -197,6 +199,7 @@ class DistanceProof {
     const std::vector<MovedLoop>& loops_;
     double slack_;
     bool was_arranged_;
+    std::size_t places_;  ///< asked of each curve
     std::shared_ptr<const LoopField> result_;
     std::size_t elements_ = 0;
     std::size_t curves_ = 0;

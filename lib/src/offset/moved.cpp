@@ -39,7 +39,7 @@ class Mover {
         make_raw_loops();
         arrange_all();
         nest();
-        return {std::move(result_), nullptr};
+        return {std::move(result_), nullptr, has_short_bands_};
     }
 
     Moved run() {
@@ -60,7 +60,7 @@ class Mover {
             }
         }
         nest();
-        return {std::move(result_), nullptr};
+        return {std::move(result_), nullptr, has_short_bands_};
     }
 
   private:
@@ -80,6 +80,7 @@ class Mover {
         }
         both_ways_ = gives && takes;
         const std::optional<ShortBands> bands = short_bands();
+        has_short_bands_ = bands.has_value();
         for (const Chain& chain : source_.chains) {
             raw_.push_back(bands ? raw_loop(bands->of(chain.elements), style_)
                                  : raw_loop(chain.elements, style_));
@@ -90,7 +91,7 @@ class Mover {
     /// Bands of different distances are not short for each other; nor may corners that are not
     /// round leave a place to a band that would not have to reach it.
     std::optional<ShortBands> short_bands() const {
-        if (style_.corners.corners != Corners::round) return std::nullopt;
+        if (!style_.shortens_bands || style_.corners.corners != Corners::round) return std::nullopt;
         std::optional<double> common;
         for (const Chain& chain : source_.chains)
             for (const Element& element : chain.elements) {
@@ -255,6 +256,7 @@ class Mover {
     std::map<int, std::vector<int>> groups_;
     std::vector<Kind> kinds_;  ///< by chain
     bool both_ways_ = false;
+    bool has_short_bands_ = false;
     bool all_alone_ = true;
     std::size_t direct_ = 0;
     std::vector<MovedLoop> result_;

@@ -21,6 +21,7 @@ struct Moved {
     std::vector<MovedLoop> loops;
     /// Their curves, if each chain became one loop by itself: in their order.
     std::shared_ptr<const LoopField> field;
+    bool has_short_bands = false;  ///< something rests on what bounds say of other bands
 };
 
 /// Moves all chains. Contours whose raw loops are simple and keep off all others are the result as

@@ -46,18 +46,6 @@ double slack_of(const Source& source, const LoopStyle& style, double resolution)
                     std::min(slack_per_distance * furthest, slack_per_resolution * resolution));
 }
 
-/// The outlines that are moved, to be asked for distances.
-std::shared_ptr<const LoopField> field_of(const Source& source) {
-    auto field = std::make_shared<LoopField>(0.0);
-    for (const Chain& chain : source.chains) {
-        std::vector<Curve> curves;
-        for (const Element& element : chain.elements) curves.push_back(element.curve);
-        field->add_loop(curves, true);
-    }
-    field->index_curves();
-    return field;
-}
-
 Moved loops_turned(const Source& source, const LoopStyle& style, double resolution) {
     Transform2 there = Transform2::Identity();
     there.rotate(Eigen::Rotation2Dd(turned_by));
@@ -65,7 +53,6 @@ Moved loops_turned(const Source& source, const LoopStyle& style, double resoluti
     Source turned = source;
     for (Chain& chain : turned.chains)
         for (Element& element : chain.elements) element.curve = transformed(element.curve, there);
-    turned.field = field_of(turned);
     Moved moved = moved_loops(turned, style, finer * resolution, false);
     for (MovedLoop& one : moved.loops)
         for (Curve& curve : one.loop.curves) curve = transformed(curve, back);
@@ -75,7 +62,7 @@ Moved loops_turned(const Source& source, const LoopStyle& style, double resoluti
 Moved loops_by(int way, const Source& source, const LoopStyle& style, double resolution) {
     if (way == 0) return moved_loops(source, style, resolution);
     LoopStyle careful = style;
-    careful.cuts_corners = false;
+    careful.cuts_corners = careful.shortens_bands = false;
     if (way == 1) return moved_loops(source, careful, resolution, false);
     return loops_turned(source, careful, resolution);
 }

@@ -41,6 +41,9 @@ struct LoopStyle {
     /// Parallels whose bands overlap at a corner are cut where they cross; else what lies beyond is
     /// left to the arrangement.
     bool cuts_corners = true;
+    /// Bands are cut short where others cover the same; else all of them reach as far as they are
+    /// moved.
+    bool shortens_bands = true;
 };
 
 /// The raw loop of a closed chain whose distances are all at least 0, or all at most 0.

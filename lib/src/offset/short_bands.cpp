@@ -118,7 +118,9 @@ class Shortening {
     /// Is there, for every place at a height beside a strip, something that is nearer to it?
     bool has_nearer(const Strip& strip, int level) {
         const double h = height(level);
-        if (strip.spread > most_spread || std::abs(h) < least_) return false;
+        // Without a direction nothing is known of where its places lie.
+        if (strip.spread > most_spread || std::abs(h) < least_ || strip.normal.isZero(0.0))
+            return false;
         const double radius = (1.0 - margin_per_height) * std::abs(h) - strip.height -
                               std::abs(h) * (1.0 - std::cos(strip.spread));
         if (!(radius > 0.0)) return false;

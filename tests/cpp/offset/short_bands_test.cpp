@@ -6,10 +6,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <random>
+#include <utility>
+#include <vector>
 
 #include "offset/judge.hpp"
 #include "offset/random_outlines.hpp"
 #include "offset/source.hpp"
+#include "planform/offset.hpp"
 
 using namespace planform;
 using namespace planform::offset_detail;
@@ -158,5 +163,44 @@ TEST_CASE("bands are not cut short where corners are not round") {
         options.corners = corners;
         CHECK(offset(set, distance, options).profiles.area() ==
               doctest::Approx(area_of(whole)).epsilon(1e-6));
+    }
+}
+
+namespace {
+
+/// Drops, each of them one cubic that comes back to its start at an angle, at random places; the
+/// shares tell where each is cut in two, 0: not at all.
+ProfileSet drops(std::uint32_t seed, int count, double share) {
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> angle(0.0, 2.0 * pi), along(0.0, 0.15);
+    std::vector<Profile> profiles;
+    for (int i = 0; i < count; ++i) {
+        const double turn = angle(random), size = 0.2;
+        const Point2 at(0.6 * (i % 6) + along(random), 0.6 * (i / 6) + along(random));
+        const auto place = [&](double x, double y) {
+            return Point2(at + Eigen::Rotation2Dd(turn) * Vector2(size * x, size * y));
+        };
+        Spline drop;
+        drop.degree = 3;
+        drop.poles = {place(0, 0), place(1, -1), place(1, 1), place(0, 0)};
+        drop.knots = {0, 0, 0, 0, 1, 1, 1, 1};
+        std::vector<Curve> curves{drop};
+        if (share > 0.0) curves = {trimmed(drop, 0.0, share), trimmed(drop, share, 1.0)};
+        profiles.emplace_back(Contour(curves), std::vector<Contour>());
+    }
+    return ProfileSet(std::move(profiles));
+}
+
+}  // namespace
+
+TEST_CASE("splines that come back to their start: as if they were cut in two") {
+    for (std::uint32_t seed = 1; seed <= 12; ++seed) {
+        CAPTURE(seed);
+        for (const double distance : {0.3, 2.0}) {
+            CAPTURE(distance);
+            const double whole = offset(drops(seed, 36, 0.0), distance).profiles.area();
+            const double halves = offset(drops(seed, 36, 0.5), distance).profiles.area();
+            CHECK(std::abs(whole - halves) < 2e-3);
+        }
     }
 }
