@@ -100,7 +100,7 @@ def test_first_search_that_finds_enough_ends_the_round() -> None:
             first, _late = searcher.run(tasks, 5.0)
             assert first is not None and first.width == 10.0
             assert len(kept.idle) == 2
-    assert time.monotonic() - start < 90
+    assert time.monotonic() - start < 500, "the second sleeps for 600 s, and is not waited for"
     assert searcher.failures == []
 
 

@@ -226,7 +226,9 @@ Blank Unfolder::at_thickness(const TopoDS_Shape& shape, const SheetBody& body,
                 "the walls that touch each other beside the half cylinder of " +
                 unfolding::face_words(body, {parted->face}) +
                 " are drawn as one piece and taken apart: a hem, of inside radius 0");
-            return run(parted->shape, &body, next);
+            // Parted it is a sheet of this thickness, or what was taken for a hem is none.
+            Blank blank = run(parted->shape, &body, next);
+            if (std::abs(blank.thickness - thickness) <= 0.01 * thickness) return blank;
         }
     require_sheet(body, opposites, thickness);
     // What the kernel is to mend goes better with planes and cylinders than with splines that are

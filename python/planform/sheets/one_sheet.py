@@ -191,7 +191,7 @@ class SheetSearch:
             results = self.search(
                 strips,
                 choices,
-                max(1, round(min(quantum, clock.left))),
+                max(1, int(min(quantum, clock.left))),
                 to_the_end=room.is_plain and not self.is_sounded and not is_all,
             )
             fitted, densities = [0.0], [0.0]
