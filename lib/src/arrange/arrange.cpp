@@ -18,6 +18,7 @@
 #include "arrange/recovery/recovery.hpp"
 #include "arrange/sweep/boundary.hpp"
 #include "arrange/sweep/snap_rounding.hpp"
+#include "arrange/sweep/winding_sweep.hpp"
 #include "planform/error.hpp"
 
 namespace planform::arrange {
@@ -45,6 +46,12 @@ std::string place(const Point2& point) {
     text.precision(6);
     text << "(" << point.x() << ", " << point.y() << ")";
     return text.str();
+}
+
+[[noreturn]] void fail_at(const Point2& point) {
+    throw ArrangementError("the outline can't be told apart from its neighbours near " +
+                               place(point) + "; a smaller tolerance resolves finer detail",
+                           point);
 }
 
 void check_numbers(const Input& input, const Options& options) {
@@ -100,8 +107,17 @@ class Arrangement {
     /// Chords anew of the carriers that have a tolerance (by carrier, in mm; 0: none).
     void chord_again(const std::vector<double>& tolerances) {
         const std::vector<char> replaced = arrange::chord_again(set_, tolerances, grid_, chords_);
-        graph_ = snap_round_again(graph_, chords_.segments, replaced);
-        boundary_ = find_boundary(graph_, chords_.weights, inside_);
+        is_gone_.resize(chords_.segments.size(), 0);
+        for (std::size_t i = 0; i < replaced.size(); ++i)
+            if (replaced[i]) is_gone_[i] = 1;
+        try {
+            graph_ = snap_round_again(graph_, chords_.segments, replaced);
+            boundary_ = find_boundary(graph_, chords_.weights, inside_);
+        } catch (const NotPlanar&) {
+            // What was left had been led too near to what changed: nothing is left.
+            graph_ = snap_round_without(chords_.segments, is_gone_);
+            boundary_ = find_boundary(graph_, chords_.weights, inside_);
+        }
     }
 
     RecoveryResult recovered(bool last_try) {
@@ -121,6 +137,7 @@ class Arrangement {
     double finest_;
     grid::Grid grid_;
     Chords chords_;
+    std::vector<char> is_gone_;  ///< by segment: finer ones have taken its place
     PlanarGraph graph_;
     Boundary boundary_;
     SeenEdges seen_;
@@ -159,6 +176,28 @@ class Refinement {
 
 }  // namespace
 
+namespace {
+
+std::vector<Loop> loops_of(Arrangement& arrangement, Refinement& refinement) {
+    while (true) {
+        std::vector<double> finer = refinement.next(arrangement.near_misses());
+        RecoveryResult result;
+        if (finer.empty()) {
+            result = arrangement.recovered(false);
+            finer = refinement.next(result.refine);
+        }
+        if (!finer.empty()) {
+            arrangement.chord_again(finer);
+            continue;
+        }
+        if (!result.refine.empty()) result = arrangement.recovered(true);
+        if (result.failed_at) fail_at(*result.failed_at);
+        return std::move(result.loops);
+    }
+}
+
+}  // namespace
+
 std::vector<Loop> arrange(const Input& collected, const Options& options) {
     check_numbers(collected, options);
     check_balance(collected);
@@ -179,25 +218,11 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
     const Polylines polylines = settled_chords(set, fine, finest, 4.0 * finest);
     const grid::Grid grid(polylines.bounds(), cell_per_tolerance * options.tolerance);
     Refinement refinement(set.carriers.size(), finest);
-    Arrangement arrangement(set, options, finest, grid, polylines);
-    while (true) {
-        std::vector<double> finer = refinement.next(arrangement.near_misses());
-        RecoveryResult result;
-        if (finer.empty()) {
-            result = arrangement.recovered(false);
-            finer = refinement.next(result.refine);
-        }
-        if (!finer.empty()) {
-            arrangement.chord_again(finer);
-            continue;
-        }
-        if (!result.refine.empty()) result = arrangement.recovered(true);
-        if (result.failed_at)
-            throw ArrangementError("the outline can't be told apart from its neighbours near " +
-                                       place(*result.failed_at) +
-                                       "; a smaller tolerance resolves finer detail",
-                                   *result.failed_at);
-        return std::move(result.loops);
+    try {
+        Arrangement arrangement(set, options, finest, grid, polylines);
+        return loops_of(arrangement, refinement);
+    } catch (const NotPlanar& breach) {
+        fail_at(grid.position(breach.place));
     }
 }
 

@@ -73,7 +73,9 @@ def chosen(
             best, least = choice, off
         if least <= (False, CLOSE * area) or len(counts) > MANY:
             break
-    if not best and counts:  # there is less room than a piece takes: the smallest is the least to try
+    if (
+        not best and counts
+    ):  # there is less room than a piece takes: the smallest is the least to try
         best = {min(counts, key=lambda unit: unit.room): 1}
     return best
 

@@ -270,6 +270,21 @@ std::uint64_t mark_of(const Boundary& boundary, const BoundaryEdge& edge) {
     return mark;
 }
 
+namespace {
+
+/// As many edges of the boundary come to a vertex as leave it, if the graph is planar.
+void check_balance(const Boundary& boundary) {
+    std::vector<std::int32_t> balance(boundary.vertices.size(), 0);
+    for (const BoundaryEdge& edge : boundary.edges) {
+        ++balance[static_cast<std::size_t>(edge.to)];
+        --balance[static_cast<std::size_t>(edge.from)];
+    }
+    for (std::size_t i = 0; i < balance.size(); ++i)
+        if (balance[i] != 0) throw NotPlanar{boundary.vertices[i]};
+}
+
+}  // namespace
+
 Boundary find_boundary(const PlanarGraph& graph, const std::vector<Winding>& weights,
                        const std::function<bool(const Winding&)>& inside) {
     const std::vector<std::int32_t> order = order_by_vertices(graph);
@@ -298,6 +313,7 @@ Boundary find_boundary(const PlanarGraph& graph, const std::vector<Winding>& wei
         edge.last_stretch = static_cast<std::int32_t>(boundary.stretches.size());
         boundary.edges.push_back(edge);
     }
+    check_balance(boundary);
     return boundary;
 }
 

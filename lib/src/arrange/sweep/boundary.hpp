@@ -44,7 +44,7 @@ std::uint64_t mark_of(const Boundary& boundary, const BoundaryEdge& edge);
 std::uint64_t mixed(std::uint64_t mark, std::uint64_t value);
 
 /// The edges between inside and outside, not yet as loops. `weights[i]` is what segment i adds to
-/// the winding number on its left.
+/// the winding number on its left. Throws NotPlanar where edges meet elsewhere than in vertices.
 Boundary find_boundary(const PlanarGraph& graph, const std::vector<Winding>& weights,
                        const std::function<bool(const Winding&)>& inside);
 

@@ -445,4 +445,19 @@ PlanarGraph snap_round_again(const PlanarGraph& graph, const std::vector<GridSeg
     return join.result();
 }
 
+PlanarGraph snap_round_without(const std::vector<GridSegment>& segments,
+                               const std::vector<char>& taken_out) {
+    std::vector<GridSegment> left;
+    std::vector<std::int32_t> segment_of;
+    for (std::size_t i = 0; i < segments.size(); ++i) {
+        if (i < taken_out.size() && taken_out[i]) continue;
+        left.push_back(segments[i]);
+        segment_of.push_back(static_cast<std::int32_t>(i));
+    }
+    PlanarGraph graph = snap_round(left);
+    for (GraphEdge& edge : graph.edges)
+        edge.segment = segment_of[static_cast<std::size_t>(edge.segment)];
+    return graph;
+}
+
 }  // namespace planform::arrange

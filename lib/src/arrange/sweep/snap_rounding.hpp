@@ -44,4 +44,8 @@ PlanarGraph snap_round(const std::vector<GridSegment>& segments);
 PlanarGraph snap_round_again(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
                              const std::vector<char>& taken_out);
 
+/// The graph of those segments that are not taken out, from the start.
+PlanarGraph snap_round_without(const std::vector<GridSegment>& segments,
+                               const std::vector<char>& taken_out);
+
 }  // namespace planform::arrange

@@ -125,6 +125,7 @@ class Sweep {
 
     void insert(Place above, std::int32_t index) {
         const Place place = status_.emplace_hint(above, Entry{index});
+        if (place->edge != index) throw NotPlanar{vertex(edge(index).left)};
         places_[static_cast<std::size_t>(index)] = place;
         settle(place, index);
     }

@@ -25,7 +25,13 @@ struct SweepResult {
     std::vector<std::int32_t> edge_below;  ///< the edge next below when the edge enters, or -1
 };
 
-/// Edges may meet in vertices only and must be sorted by `left`. O(n log n), exact.
+/// Thrown where edges meet elsewhere than in a vertex: then no winding number is right.
+struct NotPlanar {
+    grid::GridPoint place;  ///< a vertex nearby
+};
+
+/// Edges may meet in vertices only and must be sorted by `left`. O(n log n), exact. Throws
+/// NotPlanar where it comes upon edges that lie on each other.
 SweepResult sweep(const std::vector<grid::GridPoint>& vertices,
                   const std::vector<SweepEdge>& edges);
 
