@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <cstdio>
 #include <map>
 #include <optional>
 #include <set>
@@ -13,15 +12,6 @@
 
 namespace planform::offset_detail {
 namespace {
-
-std::string number(double value, int decimals) {
-    char text[64];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    std::string digits = text;
-    digits.erase(digits.find_last_not_of('0') + 1);
-    if (digits.back() == '.') digits.pop_back();
-    return digits == "-0" ? "0" : digits;
-}
 
 /// A contour of the set: profile, contour.
 using Key = std::pair<int, int>;
@@ -240,18 +230,6 @@ Finding finding_of(RuleKind kind, const Point2& place, std::string text) {
     finding.place = place;
     finding.text = std::move(text);
     return finding;
-}
-
-std::string millimetres(double value) { return number(value, 4) + " mm"; }
-
-std::string square_millimetres(double value) { return number(value, 4) + " mm^2"; }
-
-std::string at_place(const Point2& place) {
-    std::string text = "(";
-    text += number(place.x(), 3);
-    text += ", ";
-    text += number(place.y(), 3);
-    return text + ")";
 }
 
 Allowed with_findings(ProfileSet set, std::vector<Finding> findings) {

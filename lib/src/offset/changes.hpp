@@ -7,18 +7,13 @@
 
 #include "offset/moved.hpp"
 #include "offset/source.hpp"
+#include "offset/words.hpp"
 #include "planform/offset.hpp"
 
 namespace planform::offset_detail {
 
 /// A finding with the default severity of its rule.
 Finding finding_of(RuleKind kind, const Point2& place, std::string text);
-
-/// "0.25 mm": up to four decimals.
-std::string millimetres(double value);
-std::string square_millimetres(double value);
-/// "(12.5, 3)": up to three decimals.
-std::string at_place(const Point2& place);
 
 /// The set with the findings, sorted by rule and place, and a note for each.
 Allowed with_findings(ProfileSet set, std::vector<Finding> findings);

@@ -4,12 +4,18 @@
 #include <array>
 #include <cmath>
 
+#include "offset/words.hpp"
+#include "planform/error.hpp"
+
 namespace planform::offset_detail {
 namespace {
 
 constexpr int degree = 5;
 /// Halvings of a range at most; the error falls to a 64th with each.
 constexpr int deepest = 24;
+/// Pieces of one range at most: near a focal point it takes some tens. What takes more has no
+/// direction to speak of, and would take all memory.
+constexpr int most_pieces = 4096;
 /// The error is measured where it is largest to first order, and held to this share of the bound
 /// for the higher orders.
 constexpr double share_of_bound = 0.25;
@@ -46,7 +52,10 @@ class Fit {
 
     Spline run(const std::vector<FitRange>& ranges) {
         spline_.knots.assign(degree + 1, ranges.front().from);
-        for (const FitRange& range : ranges) add(range, deepest);
+        for (const FitRange& range : ranges) {
+            pieces_ = 0;
+            add(range, deepest);
+        }
         spline_.knots.push_back(spline_.knots.back());
         return std::move(spline_);
     }
@@ -68,6 +77,7 @@ class Fit {
     }
 
     void add(const FitRange& range, int depth) {
+        if (++pieces_ > 2 * most_pieces) refuse(range);
         const Poles poles = fitted(range);
         double error = 0.0;
         for (const double u : looked_at)
@@ -82,6 +92,14 @@ class Fit {
         if (spline_.poles.empty()) spline_.poles.push_back(poles.front());
         spline_.poles.insert(spline_.poles.end(), poles.begin() + 1, poles.end());
         spline_.knots.insert(spline_.knots.end(), degree, range.to);
+    }
+
+    [[noreturn]] void refuse(const FitRange& range) const {
+        throw GeometryError(ErrorKind::law_broken,
+                            "the parallel of a curve " +
+                                at_place(curve_.at(range.stretch, range.from).point) +
+                                " can't be followed: it turns all the time; "
+                                "mend the outline there, or move it by a little more or less");
     }
 
     Poles fitted(const FitRange& range) const {
@@ -109,6 +127,7 @@ class Fit {
     const SmoothCurve& curve_;
     double e_;
     double bound_;
+    int pieces_ = 0;  ///< tried in this range
     Spline spline_;
 };
 
