@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <exception>
-#include <memory>
 #include <optional>
 #include <utility>
 

@@ -19,6 +19,7 @@
 #include <gp_Pln.hxx>
 #include <vector>
 
+#include "model/kernel/points.hpp"
 #include "model/measure/measure.hpp"
 #include "model/measure/planar_face.hpp"
 
@@ -30,23 +31,21 @@ namespace {
 constexpr double recognised_within = 1e-3;
 constexpr double recognised_share = 1e-6;
 
-gp_Pnt to_point(const Point3& place) { return {place.x(), place.y(), place.z()}; }
-gp_Dir to_direction(const Vector3& way) { return {way.x(), way.y(), way.z()}; }
-
 /// With the same side of its own normal as the face's own surface. Its seam lies opposite of the
 /// face.
 Handle(Geom_Surface) surface_like(const SheetBody& body, int index) {
     const SheetSurface& surface = body.sheet(index);
     const int outward = body.face(index).outward;
     if (surface.kind == SurfaceKind::plane)
-        return new Geom_Plane(to_point(surface.origin), to_direction(outward * surface.axis));
+        return new Geom_Plane(model::to_kernel_point(surface.origin),
+                              model::to_kernel_direction(outward * surface.axis));
     const Vector3& axis = surface.axis;
     const double above =
         surface.kind == SurfaceKind::cone
             ? (body.places[static_cast<std::size_t>(index)].front() - surface.origin).dot(axis)
             : 0.0;
-    gp_Ax3 frame(to_point(surface.origin + above * axis), to_direction(axis),
-                 to_direction(-surface.middle));
+    gp_Ax3 frame(model::to_kernel_point(surface.origin + above * axis),
+                 model::to_kernel_direction(axis), model::to_kernel_direction(-surface.middle));
     // dS/du x dS/dv looks away from the axis of a right-handed frame.
     if (surface.hollow == (outward > 0)) frame.YReverse();
     if (surface.kind == SurfaceKind::cylinder)

@@ -23,6 +23,7 @@
 #include <utility>
 #include <vector>
 
+#include "model/kernel/points.hpp"
 #include "model/measure/measure.hpp"
 #include "model/measure/planar_face.hpp"
 #include "unfold/skin.hpp"
@@ -116,13 +117,11 @@ bool is_parted(const SheetBody& body, const Hem& hem, double thickness) {
     return false;
 }
 
-gp_Pnt to_point(const Point3& place) { return {place.x(), place.y(), place.z()}; }
-gp_Dir to_direction(const Vector3& way) { return {way.x(), way.y(), way.z()}; }
-
 /// A rectangle about a place, from its plane's x and y.
 TopoDS_Face rectangle(const Point3& origin, const Vector3& normal, const Vector3& x, double x0,
                       double x1, double y0, double y1) {
-    const gp_Pln plane(gp_Ax3(to_point(origin), to_direction(normal), to_direction(x)));
+    const gp_Pln plane(gp_Ax3(model::to_kernel_point(origin), model::to_kernel_direction(normal),
+                              model::to_kernel_direction(x)));
     return BRepBuilderAPI_MakeFace(plane, x0, x1, y0, y1).Face();
 }
 

@@ -285,6 +285,17 @@ class SnapRounder {
     std::vector<std::int32_t> vertex_of_;    // by point
 };
 
+GridSegment span_of(const PlanarGraph& graph, const GraphEdge& edge) {
+    return {graph.vertices[static_cast<std::size_t>(edge.from)],
+            graph.vertices[static_cast<std::size_t>(edge.to)]};
+}
+
+/// Names the edges of a graph by the segments that its own stand for.
+void rename_segments(PlanarGraph& graph, const std::vector<std::int32_t>& segment_of) {
+    for (GraphEdge& edge : graph.edges)
+        edge.segment = segment_of[static_cast<std::size_t>(edge.segment)];
+}
+
 /// Old edges that stay as they are, and the segments that are arranged again.
 struct Split {
     std::vector<GraphEdge> kept;
@@ -302,10 +313,9 @@ Split split(const PlanarGraph& graph, const std::vector<GridSegment>& segments,
     Split result;
     for (const GraphEdge& edge : graph.edges) {
         if (taken_out[static_cast<std::size_t>(edge.segment)]) continue;
-        const grid::GridPoint& from = graph.vertices[static_cast<std::size_t>(edge.from)];
-        const grid::GridPoint& to = graph.vertices[static_cast<std::size_t>(edge.to)];
-        if (tree.any_overlap(grown_box(from, to), [](std::int32_t) { return true; })) {
-            result.again.push_back({from, to});
+        const GridSegment span = span_of(graph, edge);
+        if (tree.any_overlap(grown_box(span.start, span.end), [](std::int32_t) { return true; })) {
+            result.again.push_back(span);
             result.segment_of.push_back(edge.segment);
         } else {
             result.kept.push_back(edge);
@@ -336,11 +346,6 @@ bool meet_in_passing(const GridSegment& a, const GridSegment& b) {
         return (one > 0 && two < 0) || (one < 0 && two > 0);
     };
     return parts(a, b) && parts(b, a);
-}
-
-GridSegment span_of(const PlanarGraph& graph, const GraphEdge& edge) {
-    return {graph.vertices[static_cast<std::size_t>(edge.from)],
-            graph.vertices[static_cast<std::size_t>(edge.to)]};
 }
 
 /// Old edges that the new arrangement leads elsewhere: within a cell of where they were, but that
@@ -437,8 +442,7 @@ PlanarGraph snap_round_again(const PlanarGraph& graph, const std::vector<GridSeg
     Split parts = split(graph, segments, taken_out);
     PlanarGraph again = snap_round(parts.again);
     while (take_what_is_met(graph, again, parts)) again = snap_round(parts.again);
-    for (GraphEdge& edge : again.edges)
-        edge.segment = parts.segment_of[static_cast<std::size_t>(edge.segment)];
+    rename_segments(again, parts.segment_of);
     Join join;
     join.add(graph.vertices, parts.kept);
     join.add(again.vertices, again.edges);
@@ -455,8 +459,7 @@ PlanarGraph snap_round_without(const std::vector<GridSegment>& segments,
         segment_of.push_back(static_cast<std::int32_t>(i));
     }
     PlanarGraph graph = snap_round(left);
-    for (GraphEdge& edge : graph.edges)
-        edge.segment = segment_of[static_cast<std::size_t>(edge.segment)];
+    rename_segments(graph, segment_of);
     return graph;
 }
 
