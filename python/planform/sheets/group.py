@@ -31,8 +31,8 @@ IN_A_ROW = 0.9
 MOST_SHEETS = 12
 """One search does well for so many."""
 PIECES_A_SECOND, PIECES_ON_A_SHEET = 8, 25
-"""Such a search needs a second for so many pieces; with more than so many on a sheet, sheet by sheet is better:
-there is then more to choose from for each."""
+"""Such a search needs a second for so many pieces; with more than so many on a sheet, sheet by sheet is
+better: there is then more to choose from for each."""
 LEAST_HOPE = 0.97
 """Sheets in a row are hoped to get so many times as full as a strip for one was."""
 SOUNDING = 0.06
