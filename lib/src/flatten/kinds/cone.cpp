@@ -209,8 +209,7 @@ class Cone final : public SurfaceKind {
                (std::cos(s.half_angle()) * radial + Range{axial, axial});
     }
     std::optional<std::vector<Branch>> folds(const solid::FaceSurface& s) const override {
-        return rulings(
-            s, solve_cosine(s.x().z(), s.y().z(), std::tan(s.half_angle()) * s.z().z()));
+        return rulings(s, solve_cosine(s.x().z(), s.y().z(), std::tan(s.half_angle()) * s.z().z()));
     }
     std::optional<std::vector<Branch>> section(const solid::FaceSurface& s,
                                                double level) const override {

@@ -140,8 +140,7 @@ class Cylinder final : public SurfaceKind {
     }
     std::optional<Range> facing_range(const solid::FaceSurface& s, int outward,
                                       const Box2& box) const override {
-        return outward * s.handed() *
-               wave(s.x().z(), s.y().z(), box.min().x(), box.max().x());
+        return outward * s.handed() * wave(s.x().z(), s.y().z(), box.min().x(), box.max().x());
     }
     bool is_edge_on(const solid::FaceSurface& s) const override {
         return std::hypot(s.x().z(), s.y().z()) < edge_on;

@@ -10,11 +10,11 @@
 #include <cstddef>
 #include <memory>
 
+#include "flatten/collect/plane_moves.hpp"
 #include "flatten/curves/height_roots.hpp"
 #include "flatten/curves/projected_curve.hpp"
 #include "flatten/curves/sign_scan.hpp"
 #include "flatten/kinds/branch_parts.hpp"
-#include "flatten/collect/plane_moves.hpp"
 #include "model/kernel/points.hpp"
 
 namespace planform::flatten {
@@ -40,7 +40,7 @@ Handle(Geom_SurfaceOfRevolution) revolution_of(const solid::FaceSurface& surface
 class Revolution {
   public:
     Revolution(const Handle(Geom_SurfaceOfRevolution) & turned, const solid::FaceSurface& surface,
- double level)
+               double level)
         : profile_(turned->BasisCurve()),
           axis_(turned->Axis()),
           placement_(surface.placement()),
@@ -244,7 +244,7 @@ class Revolution {
 }  // namespace
 
 std::optional<std::vector<Branch>> revolution_section(const solid::FaceSurface& surface,
- double level) {
+                                                      double level) {
     const Handle(Geom_SurfaceOfRevolution) turned = revolution_of(surface);
     if (turned.IsNull()) return std::nullopt;
     const Revolution revolution(turned, surface, level);
@@ -256,7 +256,7 @@ std::optional<std::vector<Branch>> revolution_section(const solid::FaceSurface& 
 }
 
 std::optional<std::vector<Point2>> revolution_seeds(const solid::FaceSurface& surface,
- double level) {
+                                                    double level) {
     const Handle(Geom_SurfaceOfRevolution) turned = revolution_of(surface);
     if (turned.IsNull()) return std::nullopt;
     return Revolution(turned, surface, level).seeds();

@@ -7,10 +7,10 @@
 #include <gp_Torus.hxx>
 #include <optional>
 
+#include "flatten/collect/plane_moves.hpp"
 #include "flatten/curves/interpolated_fit.hpp"
 #include "flatten/curves/projected_curve.hpp"
 #include "flatten/kinds/branch_parts.hpp"
-#include "flatten/collect/plane_moves.hpp"
 #include "model/kernel/points.hpp"
 
 namespace planform::flatten {
@@ -306,8 +306,7 @@ std::vector<Branch> quartic(const Torus& torus) {
 
 }  // namespace
 
-std::optional<std::vector<Branch>> torus_section(const solid::FaceSurface& surface,
- double level) {
+std::optional<std::vector<Branch>> torus_section(const solid::FaceSurface& surface, double level) {
     const Torus torus(surface, level);
     // Touches at most, as PlaneCut takes it: its edges are not cut there.
     if (torus.rho * torus.R + torus.r - std::abs(torus.height) <= in_plane)

@@ -14,7 +14,6 @@ namespace planform::flatten {
 /// circles where the plane is square to the axis or holds it, else curves of degree four, fitted to
 /// 1e-11 of the torus' size. Both loops of a face are found however small they are, since the
 /// ranges of v that the plane meets are roots of a closed form.
-std::optional<std::vector<Branch>> torus_section(const solid::FaceSurface& surface,
- double level);
+std::optional<std::vector<Branch>> torus_section(const solid::FaceSurface& surface, double level);
 
 }  // namespace planform::flatten

@@ -97,8 +97,7 @@ class Silhouette {
         if (const std::optional<double> facing = solid::plane_facing(face, graph_.placement)) {
             // Where the plane's own normal is at odds with its boundary, the boundary counts: it is
             // what the face has in common with its neighbours.
-            if (!take_whole(place, face,
-                            *facing >= edge_on ? Facing::viewer : Facing::away))
+            if (!take_whole(place, face, *facing >= edge_on ? Facing::viewer : Facing::away))
                 take_whole(place, face, ledger_->area(place) > 0.0 ? Facing::viewer : Facing::away);
             return;
         }

@@ -41,8 +41,8 @@ class LevelField {
     int outward_;
 };
 
-/// z component of the outward normal: positive where the face looks at the viewer (see SurfaceKind). Not normalised
-/// but for its sign; zero along the folds.
+/// z component of the outward normal: positive where the face looks at the viewer (see
+/// SurfaceKind). Not normalised but for its sign; zero along the folds.
 class FacingField final : public LevelField {
   public:
     FacingField(const solid::FaceSurface& surface, int outward);
@@ -59,9 +59,7 @@ class FacingField final : public LevelField {
     FieldValue with_gradient(const Point2& uv) const override {
         return kind().facing_with_gradient(surface(), outward(), uv);
     }
-    std::optional<std::vector<Branch>> branches() const override {
-        return kind().folds(surface());
-    }
+    std::optional<std::vector<Branch>> branches() const override { return kind().folds(surface()); }
     /// Polynomial bounds on the field inside the face, if it is a spline (positive factors and
     /// outward() left out); else empty.
     const FacingBound& bound() const { return bound_; }
