@@ -98,3 +98,24 @@ TEST_CASE("lines stay on their parallel where a spline ends that all but touches
     const Contour disc({Arc{{40.0, -60.0}, 60.0, 0.0, 2 * pi}});
     check_distances(ProfileSet({Profile(disc, {hole})}), -0.0123834);
 }
+
+TEST_CASE("lines stay on their parallel where the arc beside them ends a little off their end") {
+    // A long hole whose ends are as drawn: half circles that miss the lines by `miss` mm, more than
+    // rounding and less than what a contour allows. Alone the loop is the result as it is; with a
+    // hole that it grows into it goes through the arrangement.
+    for (const double miss : {2e-9, 2e-8, 1.5e-7})
+        for (const bool merges : {false, true}) {
+            CAPTURE(miss);
+            CAPTURE(merges);
+            const Contour sheet(
+                {Line{{-60.0, -40.0}, {90.0, -40.0}}, Line{{90.0, -40.0}, {90.0, 40.0}},
+                 Line{{90.0, 40.0}, {-60.0, 40.0}}, Line{{-60.0, 40.0}, {-60.0, -40.0}}});
+            const Contour slot(
+                {Line{{0.0, 5.0}, {30.0, 5.0}}, Arc{{30.0, miss}, 5.0, 0.5 * pi, -pi},
+                 Line{{30.0, -5.0}, {0.0, -5.0}}, Arc{{0.0, miss}, 5.0, -0.5 * pi, -pi}});
+            std::vector<Contour> holes{slot};
+            if (merges) holes.push_back(Contour({Arc{{15.0, 12.0}, 3.0, pi, -2.0 * pi}}));
+            const ProfileSet set({Profile(sheet, holes)});
+            for (const double distance : {3.0, -3.0}) check_distances(set, distance);
+        }
+}
