@@ -53,9 +53,11 @@ class Fit {
         spline_.degree = degree;
     }
 
+    /// Without poles if all ranges are one place.
     Spline run(const std::vector<FitRange>& ranges) {
         spline_.knots.assign(degree + 1, ranges.front().from);
         for (const FitRange& range : ranges) {
+            if (!(range.from < range.to)) continue;
             pieces_ = 0;
             add(range, deepest);
         }
@@ -161,7 +163,9 @@ std::vector<Curve> fitted_parallel(const SmoothCurve& curve, double e,
     if (ranges.front().stretch == 0 && ranges.front().from == curve.stretch(0).first &&
         ranges.back().stretch == last && ranges.back().to == curve.stretch(last).last)
         return {Fit(curve, e, bound).run(ranges)};
-    return {canonical(Fit(curve, e, bound).run(ranges), recognised * bound)};
+    const Spline fit = Fit(curve, e, bound).run(ranges);
+    if (fit.poles.empty()) return {};
+    return {canonical(fit, recognised * bound)};
 }
 
 }  // namespace planform::offset_detail
