@@ -9,6 +9,7 @@
 #include "model/read/formats.hpp"
 #include "model/read/setting.hpp"
 #include "model/step/step_check.hpp"
+#include "model/step/step_products.hpp"
 #include "model/step/step_references.hpp"
 #include "model/step/step_tree.hpp"
 #include "model/step/step_units.hpp"

@@ -3,15 +3,9 @@
 #include <StepBasic_ProductDefinition.hxx>
 #include <StepData_StepModel.hxx>
 #include <StepShape_ShapeRepresentation.hxx>
-#include <TCollection_AsciiString.hxx>
-#include <TCollection_ExtendedString.hxx>
 #include <TopAbs.hxx>
 #include <TopTools_MapOfShape.hxx>
 #include <TopoDS_Iterator.hxx>
-#include <TransferBRep.hxx>
-#include <Transfer_TransientProcess.hxx>
-#include <XSControl_TransferReader.hxx>
-#include <XSControl_WorkSession.hxx>
 
 #include "model/step/step_references.hpp"
 
@@ -116,27 +110,6 @@ class Builder {
 
 }  // namespace
 
-Node* Products::find(const TopoDS_Shape& shape) const {
-    Node* const* node = node_of.Seek(shape);
-    return node == nullptr ? nullptr : *node;
-}
-
-std::string text_of(const TCollection_AsciiString& text, bool is_utf8) {
-    const TCollection_ExtendedString wide(text, is_utf8);
-    std::string utf8(static_cast<size_t>(wide.LengthOfCString()) + 1, '\0');
-    char* data = utf8.data();
-    utf8.resize(static_cast<size_t>(wide.ToUTF8CString(data)));
-    return utf8;
-}
-
-TopoDS_Shape shape_made_of(const STEPControl_Reader& reader,
-                           const Handle(Standard_Transient) & instance) {
-    const Handle(Transfer_TransientProcess) process =
-        reader.WS()->TransferReader()->TransientProcess();
-    const int index = process->MapIndex(instance);
-    return index > 0 ? TransferBRep::ShapeResult(process->MapItem(index)) : TopoDS_Shape();
-}
-
 void read_products(STEPControl_Reader& reader, const std::filesystem::path& source,
                    Products& products) {
     reader.StepModel()->SetLocalLengthUnit(1.0);  // mm
@@ -147,7 +120,7 @@ void read_products(STEPControl_Reader& reader, const std::filesystem::path& sour
     TopTools_MapOfShape parts;
     for (int i = 1; i <= reader.NbShapes(); ++i) add_parts(reader.Shape(i), parts);
     const TopTools_MapOfShape own = shapes_of_products(reader, parts);
-    const NodeOfShape referred = read_references(reader, source, parts, products);
+    const NodeOfShape referred = read_references(reader, source, parts, products, read_products);
     Builder builder(products, own, referred);
     for (int i = 1; i <= reader.NbShapes(); ++i) builder.add(reader.Shape(i));
     read_looks(reader, products);

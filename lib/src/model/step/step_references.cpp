@@ -11,6 +11,7 @@
 #include "model/read/content.hpp"
 #include "model/read/memory_stream.hpp"
 #include "model/step/step_check.hpp"
+#include "model/step/step_records.hpp"
 #include "model/step/step_units.hpp"
 #include "planform/error.hpp"
 
@@ -27,7 +28,8 @@ bool is_step(const Handle(TCollection_HAsciiString) & format) {
 
 class References {
   public:
-    References(const fs::path& source, Products& products) : source_(source), products_(products) {}
+    References(const fs::path& source, Products& products, const ReadProducts& read_products)
+        : source_(source), products_(products), read_products_(read_products) {}
 
     /// The first root of the file; nothing if it can't be read, which is noted.
     Node* root(const std::string& name) {
@@ -65,13 +67,14 @@ class References {
         check_instances(reader, source);
         if (products_.units_are_given) replace_length_units_by_mm(reader.StepModel());
         const std::size_t first = products_.top.size();
-        read_products(reader, path, products_);
+        read_products_(reader, path, products_);
         check_transfer(reader, source);
         return first < products_.top.size() ? products_.top[first] : nullptr;
     }
 
     const fs::path& source_;
     Products& products_;
+    const ReadProducts& read_products_;
 };
 
 }  // namespace
@@ -82,6 +85,7 @@ std::string_view exchange_structure(std::string_view bytes) {
 
 void parse_step(STEPControl_Reader& reader, std::string_view bytes, const std::string& source) {
     MemoryStream stream(bytes, false);
+    reader.WS()->SetLibrary(new RecordLibrary(bytes));
     const IFSelect_ReturnStatus status = reader.ReadStream(source.c_str(), stream);
     if (status == IFSelect_RetDone && !reader.StepModel().IsNull()) return;
     throw LoadError(
@@ -92,12 +96,13 @@ void parse_step(STEPControl_Reader& reader, std::string_view bytes, const std::s
 }
 
 NodeOfShape read_references(STEPControl_Reader& reader, const fs::path& source,
-                            const TopTools_MapOfShape& parts, Products& products) {
+                            const TopTools_MapOfShape& parts, Products& products,
+                            const ReadProducts& read) {
     NodeOfShape roots;
     STEPConstruct_ExternRefs found(reader.WS());
     if (!found.LoadExternRefs()) return roots;
     products.root_of_file.try_emplace(source.lexically_normal().string(), nullptr);
-    References references(source, products);
+    References references(source, products, read);
     for (int i = 1; i <= found.NbExternRefs(); ++i) {
         const char* name = found.FileName(i);
         const Handle(StepBasic_ProductDefinition) definition = found.ProdDef(i);

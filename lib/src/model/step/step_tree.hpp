@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "model/read/collect.hpp"
-#include "model/step/step_products.hpp"
+#include "model/step/step_nodes.hpp"
 
 namespace planform::model {
 
