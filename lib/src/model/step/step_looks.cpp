@@ -1,3 +1,4 @@
+// From 7.8 on the kernel's header of styles names it without including it.
 #include <Interface_EntityIterator.hxx>
 #include <Interface_Graph.hxx>
 #include <Quantity_Color.hxx>
