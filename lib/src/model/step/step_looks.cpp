@@ -1,4 +1,6 @@
-// From 7.8 on the kernel's header of styles names it without including it.
+// From 7.8 on the kernel's header of styles names it without declaring it.
+class StepData_StepModel;
+
 #include <Interface_EntityIterator.hxx>
 #include <Interface_Graph.hxx>
 #include <Quantity_Color.hxx>
