@@ -3,6 +3,10 @@
 namespace planform::python {
 
 void bind_cache(py::module_& module) {
+    module.def("model_files", &model_files, py::arg("path"), without_gil(),
+               "The file, then the STEP files beside it that it or one of those names: all whose "
+               "change may "
+               "change the model.\n\nRaises LoadError if the file itself can't be read.");
     module.def(
         "load_cached",
         [](const std::filesystem::path& path, const std::optional<std::filesystem::path>& cache,

@@ -1,4 +1,4 @@
-"""Formats of files, by the ends of their names: one list for all that reads, writes, finds or watches them."""
+"""Formats of files, by the ends of their names: one list for reading, writing and watching."""
 
 from __future__ import annotations
 

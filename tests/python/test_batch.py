@@ -19,7 +19,7 @@ import pytest
 from batch_models import Here, files_of, plate, write_models
 from planform.batch import Settings
 from planform.batch.folders import layout_of, real_folder
-from planform.batch.manifest import RECORD, read_record
+from planform.batch.manifest import RECORD, file_digest, model_digest, read_record
 from planform.batch.workers import supervised
 from planform.cli import main
 
@@ -429,3 +429,17 @@ def test_settings_that_make_no_sense(wrong: dict[str, Any], words: str) -> None:
     with pytest.raises(planform.GeometryError) as caught:
         Settings(**wrong)
     assert words in str(caught.value)
+
+
+def test_a_part_in_a_file_of_its_own_is_a_reason_to_do_a_model_again(tmp_path: Path) -> None:
+    """Whether the kernel finds the part is shown in C++ (references_test.cpp); here a comment names it."""
+    path, part = tmp_path / "tray.step", tmp_path / "rail.STP"
+    text = plate(tmp_path / "plain.step", 40.0).read_text()
+    path.write_text(text.replace("DATA;", "DATA;\n/* DOCUMENT_FILE('rail.STP') */", 1))
+    assert model_digest(path) == file_digest(path)
+    part.write_text(text)
+    with_part = model_digest(path)
+    assert with_part != file_digest(path)
+    part.write_text(text.replace("DATA;", "DATA;\n", 1))
+    assert model_digest(path) not in (with_part, file_digest(path))
+    assert model_digest(tmp_path / "absent.step") == ""

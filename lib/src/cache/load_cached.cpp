@@ -11,6 +11,7 @@
 #include "model/read/content.hpp"
 #include "model/read/formats.hpp"
 #include "model/read/packed.hpp"
+#include "model/read/referred_files.hpp"
 #include "planform/cache.hpp"
 #include "planform/error.hpp"
 #include "planform/write.hpp"
@@ -27,6 +28,18 @@ std::string digest_of(std::string_view bytes) {
                   static_cast<unsigned long long>(hash.high64),
                   static_cast<unsigned long long>(hash.low64));
     return text.data();
+}
+
+/// Of a file that a model names, and of those that it names in turn; what can't be read counts as
+/// not there, as when the model is read.
+std::string digest_of_all(const std::filesystem::path& path) {
+    std::string all;
+    try {
+        for (const std::filesystem::path& file : model_files(path)) all += model::read_bytes(file);
+    } catch (const LoadError&) {
+        all += "unreadable";
+    }
+    return digest_of(all);
 }
 
 /// All that decides what is read, as one line; the options' numbers bit for bit.
@@ -74,8 +87,10 @@ Model load_cached(const std::filesystem::path& path, const CacheOptions& cache,
                   const LoadOptions& options) {
     model::check(options);
     const std::string source = path.string();
-    std::string bytes = model::read_bytes(path);
-    const std::string key = key_of(bytes, options);
+    std::string bytes = model::unpacked_bytes(model::read_bytes(path), source);
+    std::string key = key_of(bytes, options);
+    for (const std::filesystem::path& file : model::referred_files(bytes, path))
+        key += ", with " + digest_of_all(file);
     const std::filesystem::path place =
         cache.folder.empty() ? cache.folder : cache.folder / cache::entry_name(digest_of(key));
     if (!place.empty()) {

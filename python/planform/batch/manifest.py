@@ -21,9 +21,10 @@ from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import Any, BinaryIO, Literal
 
-from planform._planform import __version__, write_whole_file
+from planform._planform import __version__, model_files, write_whole_file
 from planform.batch.settings import Settings
 from planform.batch.system import BINARY, NO_FOLLOWING, NO_WAITING, NOT_INHERITED
+from planform.errors import Error
 
 SCHEMA = 1
 MANIFEST = "manifest.json"
@@ -84,6 +85,19 @@ def file_digest(path: Path, follow: bool = False) -> str:
             return digest.hexdigest()
     except OSError:
         return ""
+
+
+def model_digest(path: Path) -> str:
+    """Digest of a model's file and of those that it names, parts of an assembly; "" if it can't be read."""
+    digest = file_digest(path, follow=True)
+    try:
+        others = model_files(path)[1:] if digest else []
+    except Error:
+        others = []  # reading the model says what is wrong
+    if not others:
+        return digest
+    all_of_them = [digest, *(file_digest(other, follow=True) for other in others)]
+    return bytes_digest(" ".join(all_of_them).encode())
 
 
 def opened(path: Path, follow: bool = False) -> BinaryIO:

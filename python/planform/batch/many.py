@@ -19,9 +19,9 @@ from planform.batch.manifest import (
     SCHEMA,
     Record,
     Status,
-    file_digest,
     json_text,
     known_entries,
+    model_digest,
     read_record,
     remove_files,
     remove_temporary_files,
@@ -277,7 +277,7 @@ def planned(
     for source in sources:
         if source.path in leave:
             continue
-        expected = Record(source.name, file_digest(source.path, follow=True), options)
+        expected = Record(source.name, model_digest(source.path), options)
         record: Record | None = None
         action: Action = "again"
         reason = ""

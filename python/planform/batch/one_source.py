@@ -17,6 +17,7 @@ from planform.batch.manifest import (
     Record,
     Status,
     file_digest,
+    model_digest,
     read_record,
     remove_files,
     remove_temporary_files,
@@ -130,7 +131,7 @@ def draw_source(task: Task, folder: Path) -> Record:
     before = read_record(folder)
     earlier = set(before.files) if before else set()
     batch = Batch([task.source.path], task.settings, partial(load_cached, cache=task.cache))
-    if file_digest(task.source.path, follow=True) != task.expected.digest:
+    if model_digest(task.source.path) != task.expected.digest:
         # Half of it may be of one state, half of the next: nothing of it is drawn.
         record = replace(
             task.expected,

@@ -8,7 +8,7 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
-from planform.batch.manifest import file_digest
+from planform.batch.manifest import file_digest, model_digest
 from planform.formats import OUTLINE_SUFFIXES
 from planform.jobs.job_file import JobFile, JobSource
 from planform.jobs.sources import JobPiece
@@ -28,7 +28,7 @@ def source_key(source: JobSource, job: JobFile, machine: Machine | None) -> Any:
     """Of the pieces of a source: its file, its table but the quantity, what moves outlines."""
     model = source.kind == "model"
     return [
-        file_digest(source.path, follow=True),
+        model_digest(source.path) if model else file_digest(source.path, follow=True),
         {**asdict(source), "path": source.path.name, "quantity": 1},
         machine_widths(job, machine),
         job.kerf,

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from pathlib import Path
 
+from planform._planform import model_files
 from planform.batch.watching import SETTLED, is_whole, look_of
 from planform.errors import Error
 from planform.formats import MODEL_SUFFIXES
 from planform.jobs.dependencies import stock_digests
-from planform.jobs.job_file import read_job
+from planform.jobs.job_file import JobSource, read_job
 
 Look = dict[Path, tuple[int, int, int] | None]
 """How files looked when they were looked at; None for one that is not there."""
@@ -23,11 +25,19 @@ def files_of_job(path: Path) -> list[Path]:
         job = read_job(path)
     except Error:
         return [path]
-    files = [*job.files, *(source.path for source in job.sources)]
+    files = [*job.files, *(file for source in job.sources for file in files_of_source(source))]
     files += [file for file in (job.machine, job.materials) if file is not None]
     if isinstance(job.stock, Path):
         files += [job.stock.parent / name for name in stock_digests(job.stock)]
     return list(dict.fromkeys([path, *files]))
+
+
+def files_of_source(source: JobSource) -> list[Path]:
+    """Its file, and of a model those that it names."""
+    if source.kind == "model":
+        with suppress(Error):
+            return model_files(source.path)
+    return [source.path]
 
 
 def looks(paths: Iterable[Path]) -> dict[Path, Look]:

@@ -20,4 +20,7 @@ std::string read_bytes(const std::filesystem::path& path);
 /// damaged, or would unpack to more than `limit` bytes. `source` names the file in messages.
 std::string unpack_gzip(std::string_view bytes, const std::string& source, size_t limit);
 
+/// The bytes themselves, or what they hold if they are gzip data. Throws as unpack_gzip.
+std::string unpacked_bytes(std::string bytes, const std::string& source);
+
 }  // namespace planform::model

@@ -34,9 +34,13 @@ Model read(std::string_view bytes, const std::string& source, const LoadOptions&
 
 }  // namespace
 
+std::string model::unpacked_bytes(std::string bytes, const std::string& source) {
+    if (sniff(bytes) == Content::gzip) return unpack_gzip(bytes, source, largest_unpacked);
+    return bytes;
+}
+
 Model model::read_model(std::string bytes, const std::string& source, const LoadOptions& options) {
-    if (sniff(bytes) == Content::gzip) bytes = unpack_gzip(bytes, source, largest_unpacked);
-    return read(bytes, source, options);
+    return read(unpacked_bytes(std::move(bytes), source), source, options);
 }
 
 Model load(const std::filesystem::path& path, const LoadOptions& options) {

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "model/support.hpp"
+#include "planform/cache.hpp"
 #include "planform/memory.hpp"
 
 using namespace planform;
@@ -91,4 +92,31 @@ TEST_CASE("bytes in memory look for no other file") {
     }();
     REQUIRE(error.has_value());
     CHECK(error->kind() == ErrorKind::no_solid);
+}
+
+TEST_CASE("files that a model names are known, and the cache sees when one of them changes") {
+    const TemporaryFolder folder;
+    const std::vector<std::filesystem::path> others = write_parts(folder);
+    const std::filesystem::path whole = folder / "a.step";
+    std::vector<std::filesystem::path> files = model_files(whole);
+    REQUIRE(files.size() == 3);
+    CHECK(files[0] == whole);
+    std::sort(files.begin() + 1, files.end());
+    CHECK(files[1] == others[0]);
+    CHECK(files[2] == others[1]);
+    CHECK(model_files(others[0]).size() == 1);
+
+    const CacheOptions cache{folder / "cache", CacheOptions{}.limit};
+    CHECK(
+        load_cached(whole, cache).solids()[2].bounds().isApprox(load(whole).solids()[2].bounds()));
+    Assembly larger;
+    larger.part("knob", box(7.0, 7.0, 7.0));
+    larger.write(others[0]);
+    CHECK(load_cached(whole, cache)
+              .solids()[2]
+              .bounds()
+              .isApprox(Box3(Point3(-20, 0, 0), Point3(-13, 7, 7)), 1e-9));
+    std::filesystem::remove(others[0]);
+    CHECK(model_files(whole).size() == 2);
+    CHECK(load_cached(whole, cache).solids().size() == 2);
 }
