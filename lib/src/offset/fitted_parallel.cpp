@@ -22,7 +22,9 @@ constexpr double share_of_bound = 0.25;
 /// Lines and arcs are recognised within this share of the bound.
 constexpr double recognised = 1e-3;
 
-/// A fit may be this share of its chord ahead of the parallel or behind it.
+/// A range that has been halved more often has a bend as tight as rounding in it: only there may
+/// a fit be ahead of the parallel or behind it, by this share of its chord.
+constexpr int usual_halvings = 4;
 constexpr double most_along = 0.05;
 
 using Poles = std::array<Point2, degree + 1>;
@@ -86,8 +88,9 @@ class Fit {
         const Poles poles = fitted(range);
         double error = 0.0;
         const double chord = (poles.back() - poles.front()).norm();
+        const double along = depth < deepest - usual_halvings ? most_along * chord : 0.0;
         for (const double u : looked_at)
-            error = std::max(error, distance_from_parallel(value_of(poles, u), range, u, chord));
+            error = std::max(error, distance_from_parallel(value_of(poles, u), range, u, along));
         const double middle = at(range, 0.5);
         if (depth > 0 && !(error <= share_of_bound * bound_) && middle > range.from &&
             middle < range.to) {
@@ -100,16 +103,16 @@ class Fit {
         spline_.knots.insert(spline_.knots.end(), degree, range.to);
     }
 
-    /// mm from a place of the fit to the parallel, whose place at u is known: what lies across it
-    /// there, and what the parallel's own bend makes of what lies along it. In a bend as tight as
-    /// rounding normals are known to few digits, which moves places along their circle about the
-    /// bend, and none off it.
+    /// mm from a place of the fit to the parallel, whose place at u is known. Up to `most` mm along
+    /// the parallel don't count, but for what the parallel's own bend makes of them: in a bend as
+    /// tight as rounding normals are known to few digits, which moves places along their circle
+    /// about the bend, and none off it.
     double distance_from_parallel(const Point2& fit, const FitRange& range, double u,
-                                  double chord) const {
+                                  double most) const {
         const Place place = curve_.at(range.stretch, at(range, u));
         const Vector2 off = fit - (place.point + e_ * place.normal());
         const double whole = off.norm(), along = std::abs(off.dot(place.tangent));
-        if (along > most_along * chord) return whole;
+        if (along > most) return whole;
         const double factor = std::abs(1.0 + e_ * place.curvature);
         const double bend = std::abs(place.curvature) * along * along;
         return std::min(whole,
