@@ -20,6 +20,9 @@ struct Options {
     double tolerance = 0.01;
     /// Which winding numbers are material. Default: the first operand's is positive.
     std::function<bool(const Winding&)> inside = [](const Winding& w) { return w[0] > 0; };
+    /// Curves that run side by side for long, within a twentieth of the tolerance, may be made one:
+    /// the turns of a spring, seen along its axis, would cross each other without end.
+    bool unites_strands = false;
 };
 
 /// The boundary of the material as exact curves. Deterministic: same input, same output, whatever
