@@ -91,6 +91,9 @@ void bind_contact(py::module_& module);
 void bind_allowance(py::module_& module);
 /// After bind_allowance().
 void bind_plan(py::module_& module);
+void bind_ways(py::module_& module);
+/// Refuses what is no number by name.
+Motion motion_of(double speed, std::optional<double> acceleration);
 /// Adds the writers to ProfileSet, which bind_profile() has made.
 void bind_write(py::module_& module);
 /// Adds reading as sequences to what is one; after bind_model() and bind_plate().

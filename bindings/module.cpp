@@ -27,6 +27,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_contact(module);
     python::bind_allowance(module);
     python::bind_plan(module);
+    python::bind_ways(module);
     python::bind_write(module);
     python::bind_queries(module);
     python::bind_verbs(module);

@@ -5,10 +5,11 @@
     python tests/benchmarks/sheets.py growth [NUMBER...] 2,000 pieces of 60 shapes, and fewer
     python tests/benchmarks/sheets.py table              what has been measured so far
 
---time gives the seconds of search (60). Each result goes into out/benchmarks/sheets.json as it comes; what is
-there for the same time is not done again (--again does it). One instance at a time, so that each has the
-machine to itself. Densities are areas of pieces over those of strips or sheets. "by hand": `spyrrow` with the
-instance's own polygons, the same seconds and seed, as many threads as there are processors.
+--time gives the seconds of search (60), --alone leaves the library by hand out. Each result goes into
+out/benchmarks/sheets.json as it comes; what is there for the same time is not done again (--again does it).
+One instance at a time, so that each has the machine to itself. Densities are areas of pieces over those of
+strips or sheets. "by hand": `spyrrow` with the instance's own polygons, the same seconds and seed, as many
+threads as there are processors.
 """
 
 from __future__ import annotations
@@ -51,8 +52,10 @@ ANGLES = {"none": [0.0], "180": [0.0, 180.0], "90": [0.0, 90.0, 180.0, 270.0]}
 Record = dict[str, Any]
 
 
-def by_hand(pieces: list[Piece], height: float, seconds: int) -> float:
-    """The density that the library reaches by itself."""
+def by_hand(pieces: list[Piece], height: float, seconds: int) -> float | None:
+    """The density that the library reaches by itself; None without any seconds."""
+    if not seconds:
+        return None
     items = [
         spyrrow.Item(
             piece.name,
@@ -73,7 +76,7 @@ def area_of(pieces: list[Piece]) -> float:
     return math.fsum(piece.area * piece.quantity for piece in pieces)
 
 
-def strip(name: str, seconds: int) -> Record:
+def strip(name: str, seconds: int, hand_seconds: int) -> Record:
     """One instance on a roll, and by hand."""
     pieces, height = strip_instance(name)
     roll = Stock.rectangle(10 * area_of(pieces) / height, height, roll=True)
@@ -85,19 +88,19 @@ def strip(name: str, seconds: int) -> Record:
         judge_sheet(sheet, 0.0, 0.0)
     assert not layout.not_placed and layout.sheet_count == 1
     ours = area_of(pieces) / layout.area
-    hand = by_hand(pieces, height, seconds)
+    hand = by_hand(pieces, height, hand_seconds)
     best = BEST_DENSITIES[name]
     return {
         "density": ours,
         "by hand": hand,
         "of published": ours / best,
-        "of by hand": ours / hand,
+        "of by hand": hand and ours / hand,
         "seconds": taken,
         "notes": list(layout.notes),
     }
 
 
-def sheets(name: str, seconds: int) -> Record:
+def sheets(name: str, seconds: int, hand_seconds: int) -> Record:
     """Demand times five on sheets; the strip of all by hand to compare with."""
     pieces, height = strip_instance(name, TIMES)
     best = BEST_DENSITIES[name]
@@ -110,7 +113,7 @@ def sheets(name: str, seconds: int) -> Record:
     prove(layout)
     assert not layout.not_placed
     uses = sorted((sheet.use for sheet in layout.sheets for _ in range(sheet.count)), reverse=True)
-    hand = by_hand(pieces, height, seconds)
+    hand = by_hand(pieces, height, hand_seconds)
     bound = math.ceil(area_of(pieces) / (best * length * height) - 1e-9)
     return {
         "sheets": layout.sheet_count,
@@ -119,13 +122,13 @@ def sheets(name: str, seconds: int) -> Record:
         "last": uses[-1],
         "uses": [round(use, 4) for use in uses],
         "by hand": hand,
-        "least of by hand": (uses[-2] if len(uses) > 1 else uses[-1]) / hand,
+        "least of by hand": hand and (uses[-2] if len(uses) > 1 else uses[-1]) / hand,
         "seconds": taken,
         "notes": list(layout.notes),
     }
 
 
-def growth(name: str, seconds: int) -> Record:
+def growth(name: str, seconds: int, _hand_seconds: int) -> Record:
     """So many pieces of 60 shapes on sheets of 1220 x 610 mm; ``name`` is the number."""
     count = int(name)
     shapes = []
@@ -161,7 +164,7 @@ def growth(name: str, seconds: int) -> Record:
     }
 
 
-KINDS: dict[str, tuple[Callable[[str, int], Record], list[str]]] = {
+KINDS: dict[str, tuple[Callable[[str, int, int], Record], list[str]]] = {
     "strips": (strip, list(BEST_DENSITIES)),
     "sheets": (sheets, list(BEST_DENSITIES)),
     "growth": (growth, ["250", "500", "1000", "2000"]),
@@ -191,6 +194,7 @@ def main() -> None:
     parser.add_argument("names", nargs="*")
     parser.add_argument("--time", type=int, default=60)
     parser.add_argument("--again", action="store_true")
+    parser.add_argument("--alone", action="store_true")
     arguments = parser.parse_intermixed_args()
     if arguments.kind == "table":
         print_table()
@@ -201,7 +205,7 @@ def main() -> None:
         results = read()
         if key in results and not arguments.again:
             continue
-        results[key] = measure(name, arguments.time)
+        results[key] = measure(name, arguments.time, 0 if arguments.alone else arguments.time)
         RESULTS.parent.mkdir(parents=True, exist_ok=True)
         RESULTS.write_text(json.dumps(results, indent=1) + "\n")
         print(key, json.dumps(results[key]), flush=True)

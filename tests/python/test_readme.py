@@ -169,6 +169,29 @@ def test_links_lead_somewhere(name: str) -> None:
         assert (ROOT / path).exists(), path
 
 
+def test_files_that_are_named_short_exist() -> None:
+    """`room/name` stands for a file or folder of the library, of the package, of the tests."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    roots = (
+        "lib/src",
+        "lib/src/model",
+        "lib/src/flatten",
+        "python/planform",
+        "tests",
+        "tests/python",
+        "",
+    )
+    names = set(re.findall(r"`([a-z_]+(?:/[a-z_]+)+(?:\.[a-z]{2,3})?)`", text))
+    assert len(names) >= 30
+    ends = ("", ".cpp", ".hpp", ".py")
+    missing = [
+        name
+        for name in sorted(names)
+        if not any((ROOT / root / (name + end)).exists() for root in roots for end in ends)
+    ]
+    assert missing == []
+
+
 @pytest.mark.parametrize(
     ("script", "least"),
     [

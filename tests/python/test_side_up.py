@@ -448,41 +448,6 @@ def test_at_top_says_in_the_summary_what_it_left_out(
     assert "2 (2 mm deep)" in capsys.readouterr().out
 
 
-def test_text_is_that_of_the_font() -> None:
-    """Judge: matplotlib's own reading of the same font file; area by even-odd of its polygons."""
-    import matplotlib
-    import shapely
-    from matplotlib.font_manager import FontProperties
-    from matplotlib.textpath import TextPath
-
-    font = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
-    outline = planform.text("A8g", height=20.0, font=font)
-    assert outline == planform.text("A8g", height=20.0)
-    assert sum(len(profile.holes) for profile in outline.profiles) == 4
-    assert outline.name == "A8g" and [p.name for p in outline.profiles] == list("A8g")
-    assert outline.bounds[1][1] == pytest.approx(20.0 * 1519 / 1493, abs=0.2)  # 8 overshoots
-    capital = TextPath((0, 0), "H", size=100, prop=FontProperties(fname=str(font)))
-    size = 100 * 20.0 / capital.get_extents().height
-    path = TextPath((0, 0), "A8g", size=size, prop=FontProperties(fname=str(font)))
-    judged = shapely.Polygon()
-    for polygon in path.to_polygons():
-        if len(polygon) > 3:
-            judged = judged.symmetric_difference(shapely.Polygon(polygon).buffer(0))
-    # Its kerning moves letters; the area stays. Its curves are chords: 1%.
-    assert outline.area == pytest.approx(judged.area, rel=0.01)
-
-
-def test_single_strokes_are_open_marks_of_the_asked_height() -> None:
-    outline = planform.text("E7", height=5.0, single_stroke=True)
-    assert not outline.profiles and all(not mark.is_closed for mark in outline.marks)
-    low, high = outline.bounds
-    assert (low[1], high[1]) == (0.0, 5.0)
-    with pytest.raises(planform.GeometryError, match="no single-stroke letter for '前'"):
-        planform.text("前", height=5.0, single_stroke=True)
-    with pytest.raises(planform.GeometryError, match="is no font that can be read"):
-        planform.text("A", height=5.0, font=__file__)
-
-
 def test_open_marks_and_depths_go_round_json() -> None:
     mark = planform.Mark.open(
         [planform.Line((0, 0), (10, 0)), planform.Arc((10, 5), 5, -math.pi / 2, math.pi / 2)],

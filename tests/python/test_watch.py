@@ -178,8 +178,10 @@ def whole_files(
     folder = tmp_path_factory.mktemp("whole")
     (folder / "a.step").write_bytes(states[0])
     (folder / "a.stpz").write_bytes(gzip.compress(states[0]))
+    (folder / "a.step.gz").write_bytes(gzip.compress(states[0]))
     kernel.write_brep(kernel.cut(kernel.box(40, 20, 3), [kernel.through_hole(9, 9, 4, 3)]),
                       folder / "a.brep")  # fmt: skip
+    (folder / "b.brep.gz").write_bytes(gzip.compress((folder / "a.brep").read_bytes()))
     yield sorted(folder.iterdir())
 
 
@@ -192,3 +194,5 @@ def test_no_part_of_a_file_passes_for_the_whole(whole_files: list[Path], tmp_pat
             part.write_bytes(data[: len(data.rstrip()) * share // 400])
             assert not is_whole(part), (path.name, share)
     assert not is_whole(tmp_path / "absent.step")
+    (tmp_path / "tray.dxf").write_text("0\nSECTION\n")
+    assert is_whole(tmp_path / "tray.dxf"), "what is no model is taken at its word"

@@ -35,7 +35,7 @@ HeightRange heights_of(const SectionSolid& solid, std::size_t index) {
     const GraphFace& face = solid.graph().faces[index];
     const FaceSurface& surface = solid.surface(index);
     const Vector3& normal = surface.z();
-    if (surface.kind() != GeomAbs_Plane || !(std::abs(normal.z()) > flat_facing))
+    if (!surface.is_plane() || !(std::abs(normal.z()) > flat_facing))
         return solid.face_range(index);
     HeightRange range;
     for (const EdgeUse& use : face.uses) {

@@ -20,7 +20,7 @@ constexpr int grid = 15;
 constexpr double rim = 1e-3;
 
 Box2 parameter_box(const FaceSurface& surface) {
-    if (surface.kind() != GeomAbs_Plane) return {surface.low(), surface.high()};
+    if (!surface.is_plane()) return {surface.low(), surface.high()};
     Point2 low, high;
     BRepTools::UVBounds(surface.face(), low.x(), high.x(), low.y(), high.y());
     return {low, high};
@@ -129,12 +129,6 @@ void add_searched_extremes(const FaceSurface& surface, Box3& box) {
         }
 }
 
-/// Surfaces whose extremes are reached on the boundary: along a ruling the normal is constant.
-bool is_ruled(const FaceSurface& surface) {
-    return surface.kind() == GeomAbs_Plane || surface.kind() == GeomAbs_Cylinder ||
-           surface.kind() == GeomAbs_Cone || surface.kind() == GeomAbs_SurfaceOfExtrusion;
-}
-
 }  // namespace
 
 std::vector<FaceSample> face_samples(const SectionSolid& solid, std::size_t index) {
@@ -159,7 +153,7 @@ Box3 face_box(const SectionSolid& solid, std::size_t index) {
         add_extremes_of_sphere(surface, box);
     else if (surface.kind() == GeomAbs_Torus)
         add_extremes_of_torus(surface, box);
-    else if (!is_ruled(surface))
+    else if (!surface.is_ruled())  // there they are reached on the boundary
         add_searched_extremes(surface, box);
     return box;
 }
@@ -167,11 +161,11 @@ Box3 face_box(const SectionSolid& solid, std::size_t index) {
 bool is_straight_wall(const SectionSolid& solid, std::size_t index) {
     const GraphFace& face = solid.graph().faces[index];
     const FaceSurface& surface = solid.surface(index);
-    if (surface.kind() == GeomAbs_Sphere || surface.kind() == GeomAbs_Torus) return false;
+    if (surface.is_round_both_ways()) return false;
     double height = solid.face_range(index).high - solid.face_range(index).low;
     if (!std::isfinite(height)) height = face_box(solid, index).sizes().z();
     const double most = straight_within / std::max(height, straight_within);
-    if (surface.kind() == GeomAbs_Plane) return std::abs(surface.z().z()) <= most;
+    if (surface.is_plane()) return std::abs(surface.z().z()) <= most;
     if (surface.kind() == GeomAbs_Cylinder) return surface.z().head<2>().norm() <= most;
     FaceInterior interior = interior_of(surface);
     bool straight = true;

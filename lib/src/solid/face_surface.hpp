@@ -44,6 +44,14 @@ class FaceSurface {
     GeomAbs_SurfaceType kind() const { return kind_; }
     /// Plane, cylinder, cone, sphere or torus.
     bool is_closed_form() const { return is_closed_form_; }
+    bool is_plane() const { return kind_ == GeomAbs_Plane; }
+    /// Made of straight lines u = const, along each of which the normal keeps its direction.
+    bool is_ruled() const {
+        return is_plane() || kind_ == GeomAbs_Cylinder || kind_ == GeomAbs_Cone ||
+               kind_ == GeomAbs_SurfaceOfExtrusion;
+    }
+    /// Sphere or torus: both parameters are angles.
+    bool is_round_both_ways() const { return kind_ == GeomAbs_Sphere || kind_ == GeomAbs_Torus; }
     const Point3& origin() const { return origin_; }
     const Vector3& x() const { return x_; }
     const Vector3& y() const { return y_; }

@@ -68,8 +68,9 @@ def write(
         elif suffix == "svg":
             stroke = {} if settings.svg_stroke is None else {"stroke_width": settings.svg_stroke}
             shown.to_svg(path, layers=layers, **stroke)
-        elif allowance is None or allowance.is_none:
-            profiles.to_json(path)
+        elif suffix == "json":
+            kept = {} if allowance is None or allowance.is_none else {"allowance": allowance}
+            profiles.to_json(path, **kept)
         else:
-            profiles.to_json(path, allowance=allowance)
+            raise AssertionError(f"no writer for {suffix!r}")
     return paths

@@ -15,9 +15,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from planform.batch.settings import MODEL_SUFFIXES
 from planform.batch.which_drawings import model_stem
 from planform.errors import LoadError, WriteError
+from planform.formats import MODEL_SUFFIXES
 from planform.naming import FileNames
 
 OWN_NAMES = ("manifest.json", "report.html")

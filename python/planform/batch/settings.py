@@ -16,12 +16,11 @@ from planform.allowances import Allowances
 from planform.bending.unfolding import bend_rule
 from planform.errors import GeometryError
 from planform.finishing import Finishing
+from planform.formats import FORMATS
 from planform.layer_files import LayerData
 from planform.words import WORDS
 
-FORMATS = ("dxf", "svg", "json")
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
-MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".stp.gz", ".step.gz", ".brep", ".brp")
 DATUMS = (*FIXED_DATUMS, "auto")
 CHOICES: dict[str, Sequence[str]] = {
     "datum": DATUMS,

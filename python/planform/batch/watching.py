@@ -18,9 +18,10 @@ from pathlib import Path
 
 from planform.batch.folders import Layout, expanded, layout_of
 from planform.batch.many import BatchSummary, Options, run_batch
-from planform.batch.settings import MODEL_SUFFIXES, Settings
+from planform.batch.settings import Settings
 from planform.batch.workers import KeptWorkers
 from planform.extras import needed
+from planform.formats import BREP_SUFFIXES, MODEL_SUFFIXES, STEP_SUFFIXES
 
 SETTLED = 0.2
 """Seconds without a change after which a file that ends as it should is taken for whole: programs write in
@@ -55,9 +56,12 @@ def is_whole(path: Path) -> bool:
                 tail = file.read()
     except (OSError, EOFError, zlib.error):
         return False
-    if name.endswith((".brep", ".brp")):
+    plain = name.removesuffix(".gz")
+    if plain.endswith(BREP_SUFFIXES):
         return b"\0" in tail or BREP_END.search(tail) is not None
-    return STEP_END.search(tail) is not None
+    if plain.endswith((*STEP_SUFFIXES, ".stpz")):
+        return STEP_END.search(tail) is not None
+    return True
 
 
 @dataclass

@@ -19,7 +19,7 @@ import click
 from planform._planform import __version__, load
 from planform.batch.drawing import BatchResult
 from planform.batch.models import Batch
-from planform.batch.settings import FORMATS, Settings
+from planform.batch.settings import Settings
 from planform.cli.batch_command import batch_command
 from planform.cli.inspect_command import inspect_command
 from planform.cli.job_command import job_command
@@ -50,6 +50,7 @@ from planform.cli.tables import model_tables, summary_table
 from planform.cli.unfold_command import unfold_command
 from planform.cut_lists.cut_list import CutList, Material
 from planform.errors import Error, LoadError, WriteError
+from planform.formats import FORMATS
 from planform.jobs.demo import write_demo_job
 from planform.naming import counted
 from planform.pages.report import write_report

@@ -12,8 +12,9 @@ from planform._planform import Finding, ProfileSet, RuleSet
 from planform.cli.lengths import LENGTH
 from planform.cli.options import positive_or_none
 from planform.drawings.findings import drawing_findings
-from planform.drawings.loose import GAP_LIMIT, ROLES, checked_roles
+from planform.drawings.loose import GAP_LIMIT
 from planform.drawings.reading import read_drawing
+from planform.drawings.roles import ROLES, checked_roles
 from planform.errors import GeometryError
 from planform.measured_outline import DrawnCurves
 from planform.naming import counted, printable

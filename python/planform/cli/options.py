@@ -12,11 +12,12 @@ import click
 from rich.console import Console
 
 from planform._planform import BendRule, unit_names
-from planform.batch.settings import DATUMS, FORMATS, Settings
+from planform.batch.settings import DATUMS, Settings
 from planform.bending.tables import BendTable, read_bend_table
 from planform.bending.unfolding import bend_rule
 from planform.cli.lengths import LENGTH, unit_option
 from planform.finishing import CHOICES, LABEL_PARTS
+from planform.formats import FORMATS
 from planform.layer_files import layer_data
 from planform.naming import one_line
 from planform.words import WORDS

@@ -36,10 +36,10 @@ from planform.cli.options import (
 )
 from planform.cli.progress import found_so_far
 from planform.cut_lists.cut_list import MaterialRules
+from planform.formats import DRAWING_FORMATS
 from planform.naming import counted, printable
 from planform.pictures.outlines import millimetres
 from planform.sheets.document import read_layout
-from planform.sheets.drawing import FORMATS
 from planform.sheets.jobs import JobOptions, collect, job_of, with_wishes
 from planform.sheets.lay_out import GAP, MARGIN, SECONDS, lay_out
 from planform.sheets.output import PAGE, write_all
@@ -118,7 +118,7 @@ from planform.sheets.values import TURNS, Layout, Piece, Stock
 )
 @click.option("--material", default="", help="Material of drawings, and of plates without one.")
 @materials_option
-@formats_option(FORMATS, may_be_none=True)
+@formats_option(DRAWING_FORMATS, may_be_none=True)
 @dxf_unit_option
 @plate_outline_option
 @layers_option

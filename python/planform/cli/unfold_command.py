@@ -20,7 +20,6 @@ from planform._planform import (
     load,
     write_whole_file,
 )
-from planform.batch.settings import FORMATS
 from planform.bending.bend_list import bends_csv, bends_json, summary
 from planform.bending.tables import BendTable
 from planform.cli.job_sources import models_of_jobs
@@ -43,6 +42,7 @@ from planform.cli.options import (
     tolerance_option,
 )
 from planform.errors import Error, UnfoldError
+from planform.formats import FORMATS
 from planform.naming import FileNames, counted, printable
 from planform.pages.blanks import UnfoldedPart, blanks_html, others
 from planform.rule_files import read_rules

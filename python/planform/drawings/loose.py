@@ -28,36 +28,15 @@ from planform._planform import (
     nested_profiles,
     nesting_depths,
 )
+from planform.drawings.roles import DEFAULT_ROLES, Role, checked_roles, fits, role_of
 from planform.errors import GeometryError, LoadError
 from planform.measured_outline import DrawnCurves
-from planform.naming import name_fits
 
-__all__ = ["DEFAULT_ROLES", "ROLES", "ClosedDrawing", "LeftOver", "LooseCurve", "LooseCurves"]
+__all__ = ["ClosedDrawing", "LeftOver", "LooseCurve", "LooseCurves"]
 
 GAP_LIMIT = 0.1
 """Gaps up to this many mm are closed unless the caller says otherwise: about half the width that a laser
 removes, so that the cut does not show them (common practice, no source)."""
-
-Role = Literal["cut", "outer", "inner", "mark", "ignore"]
-
-ROLES: tuple[Role, ...] = ("cut", "outer", "inner", "mark", "ignore")
-"""What a curve is for: cut (outside or inside follows from how the outlines lie in each other), cut
-outside, cut inside, mark (scored, not cut), or nothing."""
-
-DEFAULT_ROLES: Mapping[str, Role] = {
-    "cut_outer": "outer",
-    "cut-outer": "outer",
-    "cut_inner": "inner",
-    "cut-inner": "inner",
-    "*mark*": "mark",
-    "*engrav*": "mark",
-    "*etch*": "mark",
-    "*score*": "mark",
-    "stray": "ignore",
-    "*": "cut",
-}
-"""The rule without one of the caller's: the layers of planform's own files, layers named for marks
-(common practice, no source), strays that a repair has set aside; all else is cut."""
 
 HOW_CLOSED: Mapping[str, str] = {
     "extended": "along the curves",
@@ -233,17 +212,19 @@ class LooseCurves:
         for loose in self.curves:
             key = (loose.layer, loose.color, loose.is_hatch)
             if key not in known:
-                known[key] = _role_of(loose, given | others if loose.is_hatch else rule)
+                known[key] = role_of(
+                    loose.layer, loose.color, given | others if loose.is_hatch else rule
+                )
             result.append(known[key])
         return result
 
     def unfit_patterns(self, roles: Mapping[str, str]) -> tuple[str, ...]:
         """The patterns of a rule (see `roles`) that no layer and no colour of the curves fits."""
-        kinds = {(loose.layer, loose.color): loose for loose in self.curves}.values()
+        kinds = {(loose.layer, loose.color) for loose in self.curves}
         return tuple(
             pattern
             for pattern in roles
-            if not any(_fits(loose, pattern.casefold()) for loose in kinds)
+            if not any(fits(layer, color, pattern.casefold()) for layer, color in kinds)
         )
 
     def close(self, *, gap: float = 0.0, roles: Mapping[str, str] | None = None) -> ClosedDrawing:
@@ -309,28 +290,6 @@ def rounded_up(width: float) -> float:
     """The least number of four digits that is no less: a limit that a gap of this width is within."""
     step = 10.0 ** (math.floor(math.log10(width)) - 3)
     return math.ceil(width / step * (1 - 1e-12)) * step
-
-
-def checked_roles(roles: Mapping[str, str]) -> dict[str, Role]:
-    """The mapping with patterns in lower case. Raises GeometryError for an unknown role."""
-    result: dict[str, Role] = {}
-    for pattern, role in roles.items():
-        if role not in ROLES:
-            raise GeometryError.of_kind(
-                "unknown_option", f"role = {role!r} is unknown; valid: {', '.join(ROLES)}"
-            )
-        result[pattern.casefold()] = role
-    return result
-
-
-def _role_of(loose: LooseCurve, rule: Mapping[str, Role]) -> Role:
-    return next((role for pattern, role in rule.items() if _fits(loose, pattern)), "cut")
-
-
-def _fits(loose: LooseCurve, pattern: str) -> bool:
-    """True if the curve's layer or colour fits a pattern in lower case."""
-    by_color = pattern.startswith("color:")
-    return name_fits(pattern, f"color:{loose.color}" if by_color else loose.layer, whole=True)
 
 
 @dataclass(frozen=True, repr=False)

@@ -8,15 +8,14 @@ from pathlib import Path
 from planform.drawings.loose import LooseCurves
 from planform.errors import LoadError
 from planform.extras import needed
+from planform.formats import DRAWING_SUFFIXES
 
 __all__ = ["is_drawing", "read_drawing"]
-
-DRAWINGS = (".dxf", ".svg")
 
 
 def is_drawing(path: str | os.PathLike[str]) -> bool:
     """True if the name ends like that of a drawing: ``.dxf`` or ``.svg``, in any case."""
-    return Path(path).suffix.lower() in DRAWINGS
+    return Path(path).suffix.lower() in DRAWING_SUFFIXES
 
 
 def read_drawing(
@@ -67,6 +66,6 @@ def read_drawing(
     if reader is None:
         require_file(source)
         raise LoadError.of_kind(
-            "file_not_recognised", f"{source}: drawings end in {' or '.join(DRAWINGS)}"
+            "file_not_recognised", f"{source}: drawings end in {' or '.join(DRAWING_SUFFIXES)}"
         )
     return reader(source, unit=unit, scale=scale)

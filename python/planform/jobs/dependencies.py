@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from planform.batch.manifest import file_digest
+from planform.formats import OUTLINE_SUFFIXES
 from planform.jobs.job_file import JobFile, JobSource
 from planform.jobs.sources import JobPiece
 from planform.planning.machine import Machine
 from planform.sheets.output import LAYOUT
 
 Pieces = Sequence[tuple[JobSource, JobPiece]]
-STOCK_OUTLINES = (".dxf", ".svg", ".json")
 
 
 def machine_widths(job: JobFile, machine: Machine | None) -> list[Any]:
@@ -103,6 +103,6 @@ def stock_digests(path: Path) -> dict[str, str]:
 def outlines_named(value: Any) -> set[str]:
     """The files of outlines that a stock file names, at whatever key."""
     if isinstance(value, str):
-        return {value} if value.lower().endswith(STOCK_OUTLINES) else set()
+        return {value} if value.lower().endswith(OUTLINE_SUFFIXES) else set()
     inner = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
     return set().union(*map(outlines_named, inner))

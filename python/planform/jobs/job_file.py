@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from planform.allowances import CHOICES, Allowances
 from planform.errors import Error
+from planform.formats import DRAWING_FORMATS, MODEL_SUFFIXES, OUTLINE_SUFFIXES
 from planform.planning.documents import LENGTHS, TIMES, Document, Table
 from planform.planning.quote import QuoteHead
 from planform.planning.sheet_plan import PlanSettings
@@ -23,8 +24,6 @@ __all__ = ["STEPS", "JobFile", "JobSource", "read_job"]
 
 STEPS = ("flatten", "inspect", "fits", "sheets", "plan", "quote")
 """What a job may ask for, in the order in which it is made."""
-MODEL_SUFFIXES = (".stp", ".step", ".stpz", ".brep", ".brp", ".gz")
-DRAWING_SUFFIXES = (".dxf", ".svg", ".json")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -107,7 +106,7 @@ class JobFile:
     tolerance: float = 0.01
     at: Literal["shadow", "top", "bottom", "through"] = field(default_factory=lambda: "shadow")
     unit: Literal["mm", "inch"] = field(default_factory=lambda: "mm")
-    formats: tuple[str, ...] = ("dxf", "svg")
+    formats: tuple[str, ...] = DRAWING_FORMATS
     gap: float = GAP
     margin: float = MARGIN
     seconds: float = SECONDS
@@ -281,8 +280,10 @@ def read_options(table: Table, settings: dict[str, Any]) -> None:
     if table.has("formats"):
         formats = table.texts("formats")
         for one in formats:
-            if one not in ("dxf", "svg"):
-                raise table.mistake("formats", f"'{one}' is unknown; valid: dxf, svg")
+            if one not in DRAWING_FORMATS:
+                raise table.mistake(
+                    "formats", f"'{one}' is unknown; valid: {', '.join(DRAWING_FORMATS)}"
+                )
         settings["formats"] = tuple(dict.fromkeys(formats))
     table.done()
 
@@ -355,7 +356,7 @@ def source_of(kind: Literal["model", "drawing"], table: Table) -> JobSource:
     """One of them."""
     table.required("file", f'file = "station.{"step" if kind == "model" else "dxf"}"')
     path = file_of(table, "file")
-    suffixes = MODEL_SUFFIXES if kind == "model" else DRAWING_SUFFIXES
+    suffixes = MODEL_SUFFIXES if kind == "model" else OUTLINE_SUFFIXES
     if not path.name.lower().endswith(suffixes):
         other = "drawing" if kind == "model" else "model"
         raise table.mistake(

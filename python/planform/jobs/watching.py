@@ -8,8 +8,9 @@ from pathlib import Path
 
 from planform.batch.watching import SETTLED, is_whole, look_of
 from planform.errors import Error
+from planform.formats import MODEL_SUFFIXES
 from planform.jobs.dependencies import stock_digests
-from planform.jobs.job_file import MODEL_SUFFIXES, read_job
+from planform.jobs.job_file import read_job
 
 Look = dict[Path, tuple[int, int, int] | None]
 """How files looked when they were looked at; None for one that is not there."""

@@ -24,7 +24,6 @@ from planform.sheets.values import Placement, Sheet
 LAYER = "SHEET"
 COLOR = 8
 """Index of a grey, legible on dark and light grounds: our own choice."""
-FORMATS = ("dxf", "svg")
 LARGEST_LETTER = 12.0
 """mm."""
 LETTER_WIDTH = 0.7

@@ -12,11 +12,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from planform.sheets.choices import room_taken, solid_share
-from planform.sheets.fill import numbered, with_inside
+from planform.sheets.fill import numbered, on_shelves, with_inside
 from planform.sheets.last_sheets import improve
 from planform.sheets.one_sheet import SheetSearch
+from planform.sheets.one_strip import may_fit
 from planform.sheets.patterns import Counts, Pattern
 from planform.sheets.proof import broken, repair
+from planform.sheets.row_search import RowTask, fill_rows
 from planform.sheets.search import Clock
 from planform.sheets.shapes import Room, Rules, room_of, shape_of
 from planform.sheets.strips import Searcher
@@ -24,6 +26,20 @@ from planform.sheets.values import Piece, Stock
 
 FOR_LAST = 0.3
 """Share of the time that is kept for making the last sheets better, where there are several."""
+IN_A_ROW = 0.9
+"""Share of the time for a search for all sheets at once; some is kept for what it leaves over."""
+MOST_SHEETS = 12
+"""One search does well for so many."""
+PIECES_A_SECOND, PIECES_ON_A_SHEET = 8, 25
+"""Such a search needs a second for so many pieces; with more than so many on a sheet, sheet by sheet is
+better: there is then more to choose from for each."""
+LEAST_HOPE = 0.97
+"""Sheets in a row are hoped to get so many times as full as a strip for one was."""
+SOUNDING = 0.06
+"""Share of the time for finding out how full that was."""
+LIKELY = 0.85
+"""What has no place in a row is thought to lie with what is on the last sheet, if that gets at most so many
+times as full as a strip was."""
 FREEDOM = 2.5
 """A sheet that is cut several times is chosen from so many times what goes on it: with less to choose from,
 what it leaves over fits together badly."""
@@ -65,8 +81,14 @@ class Group:
         ):
             self.use_up(stock)
         whole = [s for s in self.rooms if not s.left_over]
-        while self.left and (pattern := self.next_sheet(whole)):
-            self.keep(pattern)
+        while self.left:
+            patterns = self.in_a_row(whole)
+            if not patterns and (pattern := self.next_sheet(whole)):
+                patterns = [pattern]
+            if not patterns:
+                break
+            for pattern in patterns:
+                self.keep(pattern)
         improve(self.patterns, self.sheet, self.used)
 
     def keep(self, pattern: Pattern) -> None:
@@ -125,6 +147,60 @@ class Group:
             if pattern.spots:
                 return pattern
         return None
+
+    def in_a_row(self, stocks: Sequence[Stock]) -> list[Pattern]:
+        """All that is left on several sheets by one search, but for what is better laid on the last one anew;
+        none where that is too much or too little for one search, or the sheets are no equal rectangles."""
+        there = sorted((s for s in stocks if self.available(s) > 0), key=self.rank)
+        seconds = int(IN_A_ROW * min(self.first.left, self.clock.left))
+        if not there or not self.goes_in_a_row(there[0], seconds):
+            return []
+        room = self.rooms[there[0]]
+        self.sheet.sound(room, self.left, SOUNDING * self.clock.left)
+        number = math.floor(self.sheets_left(room) / LEAST_HOPE) + 1
+        if sum(self.left.values()) > PIECES_ON_A_SHEET * (number - 1):
+            return []
+        best: list[Pattern] = []
+        least = (math.inf, math.inf)
+        clock = Clock(seconds)
+        # Where all lies on one sheet less in less than half of the time, perhaps it does on another one less.
+        most = min(MOST_SHEETS, self.available(room.stock))
+        while 2 <= number <= most and clock.left >= seconds / 2:
+            (row,) = fill_rows(
+                self.sheet, [RowTask(room, dict(self.left), number)], int(clock.left)
+            )
+            if row is None:
+                break
+            patterns = [pattern for pattern in row.patterns if pattern.spots]
+            is_done = not row.left and len(patterns) < number
+            last = patterns[-1].room_used + room_taken(row.left)
+            more = math.ceil(last / (LIKELY * self.sheet.density * room.reference))
+            sheets = len(patterns) - 1 + (more if row.left else 1)
+            if (sheets, last) < least:
+                least = sheets, last
+                # For the last one there may be stock that serves better.
+                best = patterns[:-1] if row.left or len(there) > 1 else patterns
+            if not is_done or self.clock.stopped:
+                break
+            number -= 1
+        return best
+
+    def goes_in_a_row(self, stock: Stock, seconds: float) -> bool:
+        """Can one search of so many seconds lay all that is left on several sheets of this stock?"""
+        room = self.rooms[stock]
+        pieces = sum(self.left.values())
+        has_priorities = len({unit.priority for unit in self.left}) > 1
+        return (
+            not (self.plain or self.searcher.failures)
+            and room.is_plain
+            and not stock.roll
+            and not (has_priorities and stock.count is not None)
+            and 1 < self.sheets_left(room) <= MOST_SHEETS
+            and pieces <= seconds * PIECES_A_SECOND
+            and all(may_fit(unit, room) for unit in self.left)
+            # Rectangles alone lie on shelves, which fill sheets exactly.
+            and on_shelves(self.left, room, self.rules.gap, self.rules.growth) is None
+        )
 
     def rank(self, stock: Stock) -> tuple[float, float]:
         """Cheap material first, then large sheets."""

@@ -14,8 +14,9 @@ from planform.sheets.values import Stock
 
 MOST_TRIES = 4
 """So often the same two sheets are tried: each time with another choice of their pieces."""
-LEAST_TRY, SHARE_OF_TIME = 3.0, 1 / 6
-"""Seconds of a try at least, and its share of the time that is left."""
+LEAST_TRY, PIECES_A_SECOND = 3.0, 4
+"""Seconds of a try at least, and one for so many pieces: what is to be fuller than what was found before
+takes longer to find."""
 
 
 def improve(patterns: list[Pattern], sheet: SheetSearch, used: dict[Stock, int]) -> None:
@@ -34,7 +35,8 @@ def improve(patterns: list[Pattern], sheet: SheetSearch, used: dict[Stock, int])
         if tries[worst, other] >= MOST_TRIES:
             return
         tries[worst, other] += 1
-        seconds = min(clock.left, max(LEAST_TRY, SHARE_OF_TIME * clock.left))
+        pieces = len(worst.spots) + len(other.spots)
+        seconds = min(clock.left, max(LEAST_TRY, pieces / PIECES_A_SECOND))
         fuller = merged(worst, other, sheet, seconds)
         if fuller is not None:
             replace(patterns, worst, other, fuller, used)
@@ -62,7 +64,7 @@ def merged(
     together = added(other.counts(), worst.counts())
     if not all(may_fit(unit, other.room) for unit in together):
         return None
-    patterns = sheet.by_strips(other.room, together, seconds, other.room_used)
+    patterns = sheet.by_strips(other.room, together, seconds, other.room_used, rounds=1)
     if not patterns:
         return None
     best = max(patterns, key=lambda pattern: pattern.area)

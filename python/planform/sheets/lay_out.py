@@ -12,6 +12,7 @@ from planform.batch.many import executed
 from planform.batch.workers import KeptWorkers, default_workers
 from planform.cut_lists.cut_list import CutList
 from planform.grouping import grouped
+from planform.sheets.checks import is_count, is_number, need, wrong
 from planform.sheets.fill import Filling
 from planform.sheets.group import Group
 from planform.sheets.patterns import Pattern
@@ -28,10 +29,6 @@ from planform.sheets.values import (
     Sheet,
     Stock,
     Turns,
-    is_count,
-    is_number,
-    need,
-    wrong,
 )
 
 GAP = 5.0

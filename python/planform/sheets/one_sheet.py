@@ -155,6 +155,7 @@ class SheetSearch:
         seconds: float,
         beaten: float = 0.0,
         whole: float = math.inf,
+        rounds: int | None = None,
     ) -> list[Pattern]:
         """By searching strips for choices of the pieces, two side by side: the first round shows how dense a
         strip can be, each later one tries a little more than what has fitted so far, and more than what is to
@@ -173,7 +174,11 @@ class SheetSearch:
         wanted = reached + LEAST_STEP if beaten else self.density
         step = LEAST_STEP if beaten else FIRST_STEP
         total = sum(counts.values())
-        while clock.left >= LEAST_SECONDS and not self.clock.stopped:
+        while (
+            clock.left >= LEAST_SECONDS
+            and not self.clock.stopped
+            and (rounds is None or len(patterns) < rounds)
+        ):
             full = self.share_of(whole, room)
             shares = [min(wanted + step * i, full) for i in range(min(self.searcher.workers, 2))]
             choices: list[Counts] = []
@@ -182,7 +187,9 @@ class SheetSearch:
                 if choice not in choices:
                     choices.append(choice)
             pieces = max(sum(choice.values()) for choice in choices)
-            quantum = max(LEAST_SECONDS + pieces / PIECES_A_SECOND, seconds / MOST_ROUNDS)
+            quantum = max(
+                LEAST_SECONDS + pieces / PIECES_A_SECOND, seconds / (rounds or MOST_ROUNDS)
+            )
             strips = [
                 Strip(room, runs_across(room, len(patterns) + i), frame)
                 for i in range(len(choices))
@@ -227,6 +234,11 @@ class SheetSearch:
                 step = max(0.5 * step, LEAST_STEP)
                 wanted = max(reached + step, NEARLY * max(densities))
         return patterns
+
+    def sound(self, room: Room, counts: Counts, seconds: float) -> None:
+        """Find out how dense a strip can be, by searching for one sheet in this time."""
+        if not self.is_sounded:
+            self.by_strips(room, counts, seconds, rounds=1)
 
     def on_roll(self, room: Room, counts: Counts, seconds: float) -> list[Pattern]:
         """All pieces on one strip; again with other seeds where the search ends before its time."""

@@ -115,10 +115,13 @@ class Strip:
             angle = min(angles, key=lambda a: abs(math.remainder(a - wanted, 2 * math.pi)))
         return Spot(unit, mirrored, angle, x, y)
 
-    def pushed_apart(self, spots: Sequence[Spot]) -> list[Spot]:
-        """The spots moved by as little as makes their polygons no longer overlap, where that is found."""
+    def pushed_apart(self, spots: Sequence[Spot], is_closed: bool = False) -> list[Spot]:
+        """The spots moved by as little as makes their polygons no longer overlap, where that is found; they
+        may reach over the strip's end, unless it ``is_closed``."""
         left, low, right, high = self.room.box
-        far = [right, math.inf] if self.is_across else [math.inf, high]
+        far = [right, high]
+        if not is_closed:
+            far[1 if self.is_across else 0] = math.inf
         if not spots:
             return []
         rings = [search_ring(spot) for spot in spots]

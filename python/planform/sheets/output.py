@@ -8,10 +8,11 @@ from typing import Literal
 
 from planform._planform import write_whole_file
 from planform.errors import Error
+from planform.formats import DRAWING_FORMATS
 from planform.layer_files import LayerData
 from planform.naming import FileNames, counted
 from planform.sheets.document import write_layout
-from planform.sheets.drawing import FORMATS, write_sheet
+from planform.sheets.drawing import write_sheet
 from planform.sheets.left_over import LeftOver, left_overs
 from planform.sheets.page import sheet_names, write_page
 from planform.sheets.proof import prove
@@ -37,7 +38,7 @@ def write_all(
     layout: Layout,
     folder: Path,
     title: str,
-    formats: Sequence[str] = FORMATS,
+    formats: Sequence[str] = DRAWING_FORMATS,
     unit: Literal["mm", "inch"] = "mm",
     layers: LayerData | None = None,
 ) -> list[str]:
@@ -56,7 +57,7 @@ def write_drawings(
     layout: Layout,
     folder: Path,
     title: str,
-    formats: Sequence[str] = FORMATS,
+    formats: Sequence[str] = DRAWING_FORMATS,
     unit: Literal["mm", "inch"] = "mm",
     layers: LayerData | None = None,
 ) -> list[str]:

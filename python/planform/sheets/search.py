@@ -94,8 +94,10 @@ def search_strip(task: StripTask) -> StripResult:
 
     solving = threading.Thread(target=solve, daemon=True)
     solving.start()
-    while solving.is_alive():
+    is_running = True
+    while is_running:
         solving.join(POLL)
+        is_running = solving.is_alive()
         for kind, solution in queue.drain():
             # Those on the way to feasible ones still overlap.
             if kind in (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas):

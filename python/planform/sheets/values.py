@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import Literal
 
 from planform._planform import Contour, Line, Profile, ProfileSet
-from planform.errors import Error, GeometryError
+from planform.sheets.checks import is_count, is_number, need
 
 Turns = Literal["any", "90", "180", "none"]
 """By how much a piece may be turned: freely, by quarter turns, by half turns (material with a grain), not at
@@ -22,27 +22,6 @@ TURNS: tuple[Turns, ...] = ("any", "90", "180", "none")
 QUARTER = math.pi / 2
 SAME_ANGLE = 1e-9
 """Radians below which two turns are the same: 1e-9 of 10 m is 1e-5 mm, the resolution of outlines."""
-
-
-def wrong(message: str) -> Error:
-    """The exception for a value that makes no sense."""
-    return GeometryError.of_kind("invalid_argument", message)
-
-
-def need(condition: bool, message: str) -> None:
-    """Raise GeometryError with the message unless the condition holds."""
-    if not condition:
-        raise wrong(message)
-
-
-def is_number(value: object) -> bool:
-    """A finite int or float."""
-    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
-
-
-def is_count(value: object, least: int = 0) -> bool:
-    """A whole number of at least so much."""
-    return isinstance(value, int) and not isinstance(value, bool) and value >= least
 
 
 def rectangle(left: float, low: float, right: float, high: float) -> Profile:

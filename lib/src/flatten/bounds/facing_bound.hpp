@@ -19,7 +19,7 @@ namespace planform::flatten {
 struct FacingBound {
     std::vector<FacingPatch> patches;  ///< row by row, along v in each
     std::vector<double> u, v;          ///< where rows and columns of patches end, ascending
-    /// A value of the patches below this is edge-on within FacingField::edge_on.
+    /// A value of the patches below this is edge-on within edge_on.
     double noise = 0.0;
     /// See SplineNet.
     std::optional<Parameter> extruded_along;

@@ -55,7 +55,7 @@ class WitnessFinder {
                 if (seen[edge]++ == 0) look_along(graph_.edges[edge], on_edge_[edge], i);
             }
             const solid::FaceSurface& surface = solid_.surface(i);
-            if (surface.kind() == GeomAbs_Plane)
+            if (surface.is_plane())
                 look_across(face, surface, i);
             else
                 look_over(face, surface, i);

@@ -27,7 +27,7 @@ struct Steps {
 
 /// Straight lines from v to v.
 bool is_ruled(const solid::FaceSurface& surface) {
-    return surface.kind() == GeomAbs_Cylinder || surface.kind() == GeomAbs_Cone;
+    return surface.is_ruled() && surface.is_closed_form();
 }
 
 /// Of surfaces in pieces, each is looked at, as long as they are not too many.
@@ -96,7 +96,7 @@ SurfaceExtent extent_within_box(const solid::FaceSurface& surface, Sampling samp
     const Point2 &low = surface.low(), &high = surface.high();
     const std::vector<double> u = nodes(low.x(), high.x(), steps.u);
     const std::vector<double> v = nodes(low.y(), high.y(), steps.v);
-    const bool is_of_revolution = surface.is_closed_form() && surface.kind() != GeomAbs_Plane;
+    const bool is_of_revolution = surface.is_closed_form() && !surface.is_plane();
     SurfaceExtent sum =
         is_of_revolution ? sum_of_revolution(surface, u, v) : sum_of_places(surface, u, v);
     const double cell = surface.range().prod() / static_cast<double>(u.size() * v.size());

@@ -109,7 +109,7 @@ void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& fac
 
 void add_inner_places(const solid::FaceSurface& surface, int face, int solid, int count,
                       std::vector<proof::SurfacePlace>& places) {
-    if (surface.kind() == GeomAbs_Plane) return;  // its edges bound it on the datum, too
+    if (surface.is_plane()) return;  // its edges bound it on the datum, too
     const RoughInterior interior(surface);
     for (int i = 0; i < count; ++i)
         for (int j = 0; j < count; ++j) {

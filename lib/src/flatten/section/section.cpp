@@ -69,7 +69,7 @@ class Section {
 
     std::vector<LevelCurve> curves_of(const solid::GraphFace& face, const HeightField& field,
                                       const std::vector<BoundaryRoot>& roots, PlaneEdges edges) {
-        const bool is_plane = field.surface().kind() == GeomAbs_Plane;
+        const bool is_plane = field.surface().is_plane();
         const bool is_doubted =
             meshed_face_ >= 0 && &face == &graph_.faces[static_cast<std::size_t>(meshed_face_)];
         if (is_doubted && !is_plane) return follow_on_mesh(face, field);
@@ -119,8 +119,7 @@ class Section {
 
     /// Nothing of such a surface can be cut but its boundary is.
     static bool is_ruled(const solid::FaceSurface& surface) {
-        return surface.kind() == GeomAbs_Plane || surface.kind() == GeomAbs_Cylinder ||
-               surface.kind() == GeomAbs_Cone;
+        return surface.is_ruled() && surface.is_closed_form();
     }
 
     void add_stretch(const EdgeStretch& stretch) {

@@ -28,7 +28,7 @@ UseCurve::UseCurve(const solid::GraphFace& face, const solid::EdgeUse& use,
       surface_(surface),
       first_(edge_.first),
       last_(edge_.last) {
-    if (surface.kind() == GeomAbs_Plane) return;
+    if (surface.is_plane()) return;
     // Those of the surface: curves that lie a period apart are brought together there.
     const solid::ParameterCurve& side =
         surface.boundary()[static_cast<std::size_t>(&use - face.uses.data())];
@@ -83,7 +83,7 @@ void SectionWalk::run() {
         place_ends(curve, found);
         if (!cut_.edge(use.edge).lies_in_plane)
             across(curve, found);
-        else if (field_.surface().kind() == GeomAbs_Plane)
+        else if (field_.surface().is_plane())
             along_plane_straight(found);
         else
             along_plane(curve, found);
@@ -179,7 +179,7 @@ void SectionWalk::add_stretch(const Use& use, double from, double to) {
 }
 
 void SectionWalk::add_corners(const std::vector<Use>& all) {
-    const Vector2 range = field_.surface().kind() == GeomAbs_Plane
+    const Vector2 range = field_.surface().is_plane()
                               ? Vector2(1.0, 1.0)
                               : Vector2(field_.surface().range().cwiseMax(1e-300));
     std::vector<solid::WalkedUse> walked;

@@ -102,7 +102,7 @@ bool tells_sign(const FacingBound& bound, int outward, const Box2& box) {
 
 bool tells_sign(const FacingField& field, const Box2& box) {
     if (field.bound().patches.empty())
-        return bound_revolution(field.surface(), box, FacingField::edge_on).has_value();
+        return bound_revolution(field.surface(), box, edge_on).has_value();
     return tells_sign(field.bound(), field.outward(), box);
 }
 
@@ -278,10 +278,9 @@ int sample_count(const solid::ParameterCurve& side, const solid::FaceSurface& su
     // On a straight way over a quadric or a torus the field is a wave in the angles: the same steps
     // as for a full turn.
     const gp_Dir2d way = line->Direction();
-    const bool round_both_ways =
-        surface.kind() == GeomAbs_Sphere || surface.kind() == GeomAbs_Torus;
-    const double turn = (side.last - side.first) *
-                        (std::abs(way.X()) + (round_both_ways ? std::abs(way.Y()) : 0.0));
+    const double turn =
+        (side.last - side.first) *
+        (std::abs(way.X()) + (surface.is_round_both_ways() ? std::abs(way.Y()) : 0.0));
     return std::clamp(static_cast<int>(std::ceil(most_of_straight * turn / (2.0 * pi))), 2,
                       most_of_straight);
 }

@@ -97,13 +97,12 @@ class Silhouette {
         if (const std::optional<double> facing = solid::plane_facing(face, graph_.placement)) {
             // Where the plane's own normal is at odds with its boundary, the boundary counts: it is
             // what the face has in common with its neighbours.
-            if (!take_whole(place, face,
-                            *facing >= FacingField::edge_on ? Facing::viewer : Facing::away))
+            if (!take_whole(place, face, *facing >= edge_on ? Facing::viewer : Facing::away))
                 take_whole(place, face, ledger_->area(place) > 0.0 ? Facing::viewer : Facing::away);
             return;
         }
         const bool doubted = way_.doubted.contains(face.number);
-        if (!doubted && solid::is_upright_cylinder(face, graph_.placement, FacingField::edge_on) &&
+        if (!doubted && solid::is_upright_cylinder(face, graph_.placement, edge_on) &&
             take_whole(place, face, Facing::edge_on))
             return;
         const solid::FaceSurface surface(face, graph_.placement);
@@ -113,7 +112,7 @@ class Silhouette {
         const FacingField field(surface, face.outward);
         const std::optional<Facing> facing = facing_of_whole(field);
         if (facing && !doubted && take_whole(place, face, *facing)) return;
-        if (surface.kind() == GeomAbs_Plane) {
+        if (surface.is_plane()) {
             // With limits of its own, else as above: there is nothing to split.
             if (!ledger_ || !take_whole(place, face,
                                         ledger_->area(place) > 0.0 ? Facing::viewer : Facing::away))
@@ -139,7 +138,7 @@ class Silhouette {
     /// What the engine says of a face that needs no splitting.
     std::optional<Facing> facing_of_whole(const FacingField& field) const {
         if (field.is_edge_on()) return Facing::edge_on;
-        if (field.surface().kind() == GeomAbs_Plane)  // a plane with limits of its own
+        if (field.surface().is_plane())  // a plane with limits of its own
             return field.value(Point2::Zero()) > 0.0 ? Facing::viewer : Facing::away;
         switch (field.sign_of_whole()) {
             case FacingField::Sign::positive:

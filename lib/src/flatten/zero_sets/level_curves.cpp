@@ -8,7 +8,7 @@
 #include <utility>
 
 #include "curve/angles.hpp"
-#include "flatten/zero_sets/branch.hpp"
+#include "flatten/kinds/branch.hpp"
 #include "flatten/zero_sets/plane_cut.hpp"
 #include "flatten/zero_sets/ruling_folds.hpp"
 #include "flatten/zero_sets/section_trace.hpp"
@@ -102,8 +102,7 @@ class BranchJoiner {
     Vector2 without_jump(Vector2 difference) const {
         difference.x() -= full_turn * std::round(difference.x() / full_turn);
         // A length on cylinders and cones.
-        const GeomAbs_SurfaceType kind = field_.surface().kind();
-        if (kind == GeomAbs_Sphere || kind == GeomAbs_Torus)
+        if (field_.surface().is_round_both_ways())
             difference.y() -= full_turn * std::round(difference.y() / full_turn);
         return difference;
     }
@@ -366,7 +365,7 @@ std::vector<LevelCurve> level_curves(const FacingField& field, std::vector<Bound
         return ruling_folds(field.surface(), *along, std::move(roots));
     const auto branches = field.branches();
     std::vector<LevelCurve> curves;
-    if (field.surface().kind() != GeomAbs_Plane) curves = join_close_pairs(field, roots);
+    if (!field.surface().is_plane()) curves = join_close_pairs(field, roots);
     if (branches) {
         const std::vector<LevelCurve> along = join_along_limits(field, roots, tolerance);
         curves.insert(curves.end(), along.begin(), along.end());

@@ -7,6 +7,7 @@
 
 #include "flatten/collect/plane_moves.hpp"
 #include "flatten/curves/height_roots.hpp"
+#include "flatten/kinds/surface_kind.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -78,7 +79,7 @@ void PlaneCut::mark_faces() {
         const solid::GraphFace& face = graph.faces[i];
         if (!solid_.face_range(i).meets(level_, model_precision)) continue;
         const solid::FaceSurface& surface = solid_.surface(i);
-        if (surface.kind() != GeomAbs_Plane) continue;
+        if (!surface.is_plane()) continue;
         // How far the face's plane leaves the cutting plane over the face. Distances in space: seen
         // along the normal all ends and middles of a disc's rim may lie on its centre.
         const double slope = surface.z().head<2>().norm();
@@ -117,30 +118,10 @@ void PlaneCut::mark_grazing_faces() {
     for (std::size_t i = 0; i < graph.faces.size(); ++i) {
         if (!solid_.face_range(i).meets(level_, grazing)) continue;
         const solid::FaceSurface& surface = solid_.surface(i);
-        if (!grazes(surface)) continue;
+        if (!kind_of(surface).touches_along_line(surface, level_, grazing)) continue;
         for (const solid::EdgeUse& use : graph.faces[i].uses)
             edge_grazed_[static_cast<std::size_t>(use.edge)] = 1;
     }
-}
-
-bool PlaneCut::grazes(const solid::FaceSurface& s) const {
-    const bool is_cone = s.kind() == GeomAbs_Cone;
-    if (!is_cone && s.kind() != GeomAbs_Cylinder) return false;
-    // Height of the highest and lowest generator at both ends: axis point +- radius times its
-    // swing.
-    const double across = std::hypot(s.x().z(), s.y().z());
-    const double slope = is_cone ? std::sin(s.half_angle()) : 0.0;
-    const double along = is_cone ? std::cos(s.half_angle()) : 1.0;
-    for (const double side : {1.0, -1.0}) {
-        const auto height_at = [&](double v) {
-            return s.origin().z() - level_ + v * along * s.z().z() +
-                   side * (s.radius() + v * slope) * across;
-        };
-        if (std::abs(height_at(s.low().y())) <= grazing &&
-            std::abs(height_at(s.high().y())) <= grazing)
-            return true;
-    }
-    return false;
 }
 
 EdgeCut PlaneCut::cut_edge(int index) {

@@ -53,7 +53,6 @@ class PlaneCut {
     double vertex_miss(const solid::GraphFace& face, const solid::FaceSurface& surface) const;
     void mark_faces();
     void mark_grazing_faces();
-    bool grazes(const solid::FaceSurface& surface) const;
     EdgeCut cut_edge(int index);
     bool is_in_plane(const solid::GraphEdge& edge) const;
     bool stays_in_plane(const solid::GraphEdge& edge, double from, double to,

@@ -12,7 +12,6 @@
 #include "flatten/bounds/halves.hpp"
 #include "flatten/curves/sign_scan.hpp"
 #include "flatten/zero_sets/plane_cut.hpp"
-#include "flatten/zero_sets/section_revolution.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -75,9 +74,9 @@ class SeedFinder {
             search(patch_of(*s.Bezier(), Box2(Point2(0.0, 0.0), Point2(1.0, 1.0))), 0);
         else if (!spline.IsNull())
             search_spline(Handle(Geom_BSplineSurface)::DownCast(spline->Copy()));
-        else if (auto on_revolution = revolution_seeds(field_))
-            return std::move(*on_revolution);
-        else if (s.GetType() != GeomAbs_SurfaceOfExtrusion)  // its rulings leave no loops
+        else if (auto known = field_.kind().section_seeds(field_.surface(), field_.level()))
+            return std::move(*known);
+        else
             search_grid();
         return std::move(seeds_);
     }

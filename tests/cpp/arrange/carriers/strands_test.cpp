@@ -72,7 +72,7 @@ Options options(bool unites_strands) {
 }
 
 /// All splines of an input as one set.
-CarrierSet set_of(const Input& input) { return collect_carriers(input, 2e-7); }
+CarrierSet set_of(const Input& input) { return collect_carriers(input, 2e-7, 2e-7); }
 
 std::vector<char> all_splines(const CarrierSet& set) {
     std::vector<char> result;

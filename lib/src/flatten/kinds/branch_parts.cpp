@@ -1,4 +1,4 @@
-#include "flatten/zero_sets/branch_parts.hpp"
+#include "flatten/kinds/branch_parts.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -44,6 +44,21 @@ std::vector<Branch> rulings(const solid::FaceSurface& s, const std::vector<doubl
     std::vector<Branch> result;
     for (const double u : angles) result.push_back(ruling(s, u));
     return result;
+}
+
+bool runs_along_ruling(const solid::FaceSurface& s, double level, double depth) {
+    // Height of the highest and lowest generator at both ends: axis point +- radius times its
+    // swing.
+    const double across = std::hypot(s.x().z(), s.y().z());
+    for (const double side : {1.0, -1.0}) {
+        const auto height_at = [&](double v) {
+            const solid::FaceSurface::Meridian at = s.meridian(v);
+            return s.origin().z() - level + at.height * s.z().z() + side * at.radius * across;
+        };
+        if (std::abs(height_at(s.low().y())) <= depth && std::abs(height_at(s.high().y())) <= depth)
+            return true;
+    }
+    return false;
 }
 
 Branch sphere_circle(const solid::FaceSurface& s, const Point3& center, const Vector3& axis,

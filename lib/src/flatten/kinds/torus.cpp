@@ -3,9 +3,10 @@
 
 #include "flatten/curves/projected_curve.hpp"
 #include "flatten/curves/smooth_fit.hpp"
-#include "flatten/zero_sets/branch.hpp"
-#include "flatten/zero_sets/branch_parts.hpp"
-#include "flatten/zero_sets/level_field.hpp"
+#include "flatten/kinds/branch_parts.hpp"
+#include "flatten/kinds/surface_kind.hpp"
+#include "flatten/kinds/torus_section.hpp"
+#include "flatten/kinds/tube_facing.hpp"
 #include "solid/inset_curve.hpp"
 
 namespace planform::flatten {
@@ -160,25 +161,41 @@ std::vector<Branch> torus_folds(const solid::FaceSurface& s) {
     return result;
 }
 
+class Torus final : public SurfaceKind {
+  public:
+    double facing(const solid::FaceSurface& s, int outward, const Point2& uv) const override {
+        return outward * s.handed() * turn(s, uv.y()) * tube_facing(s, uv);
+    }
+    FieldValue facing_with_gradient(const solid::FaceSurface& s, int outward,
+                                    const Point2& uv) const override {
+        return {facing(s, outward, uv),
+                outward * s.handed() * turn(s, uv.y()) * tube_facing_gradient(s, uv)};
+    }
+    std::optional<Range> facing_range(const solid::FaceSurface& s, int outward,
+                                      const Box2& box) const override {
+        if (s.radius() <= s.tube_radius()) return std::nullopt;
+        return outward * s.handed() * tube_facing_range(s, box);
+    }
+    std::optional<std::vector<Branch>> folds(const solid::FaceSurface& s) const override {
+        return torus_folds(s);
+    }
+    std::optional<std::vector<Branch>> section(const solid::FaceSurface& s,
+                                               double level) const override {
+        return torus_section(s, level);
+    }
+
+  private:
+    /// A spindle torus turns its normal where R + r cos v < 0.
+    static double turn(const solid::FaceSurface& s, double v) {
+        return s.radius() + s.tube_radius() * std::cos(v) < 0.0 ? -1.0 : 1.0;
+    }
+};
+
 }  // namespace
 
-std::optional<std::vector<Branch>> FacingField::branches() const {
-    const solid::FaceSurface& s = surface();
-    switch (s.kind()) {
-        case GeomAbs_Plane:
-            return std::vector<Branch>{};
-        case GeomAbs_Cylinder:
-            return rulings(s, solve_cosine(s.x().z(), s.y().z(), 0.0));
-        case GeomAbs_Cone:
-            return rulings(
-                s, solve_cosine(s.x().z(), s.y().z(), std::tan(s.half_angle()) * s.z().z()));
-        case GeomAbs_Sphere:
-            return std::vector<Branch>{sphere_circle(s, s.origin(), Vector3::UnitZ(), s.radius())};
-        case GeomAbs_Torus:
-            return torus_folds(s);
-        default:
-            return std::nullopt;
-    }
+const SurfaceKind& torus_kind() {
+    static const Torus kind;
+    return kind;
 }
 
 }  // namespace planform::flatten

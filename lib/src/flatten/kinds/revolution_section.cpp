@@ -1,4 +1,4 @@
-#include "flatten/zero_sets/section_revolution.hpp"
+#include "flatten/kinds/revolution_section.hpp"
 
 #include <BRep_Tool.hxx>
 #include <Geom_BSplineCurve.hxx>
@@ -10,11 +10,11 @@
 #include <cstddef>
 #include <memory>
 
+#include "flatten/collect/plane_moves.hpp"
 #include "flatten/curves/height_roots.hpp"
 #include "flatten/curves/projected_curve.hpp"
 #include "flatten/curves/sign_scan.hpp"
-#include "flatten/zero_sets/branch_parts.hpp"
-#include "flatten/zero_sets/plane_cut.hpp"
+#include "flatten/kinds/branch_parts.hpp"
 #include "model/kernel/points.hpp"
 
 namespace planform::flatten {
@@ -39,13 +39,14 @@ Handle(Geom_SurfaceOfRevolution) revolution_of(const solid::FaceSurface& surface
 
 class Revolution {
   public:
-    Revolution(const Handle(Geom_SurfaceOfRevolution) & surface, const HeightField& field)
-        : profile_(surface->BasisCurve()),
-          axis_(surface->Axis()),
-          placement_(field.surface().placement()),
-          low_(field.surface().low()),
-          high_(field.surface().high()),
-          level_(field.level()) {
+    Revolution(const Handle(Geom_SurfaceOfRevolution) & turned, const solid::FaceSurface& surface,
+               double level)
+        : profile_(turned->BasisCurve()),
+          axis_(turned->Axis()),
+          placement_(surface.placement()),
+          low_(surface.low()),
+          high_(surface.high()),
+          level_(level) {
         const gp_Ax1 placed = axis_.Transformed(placement_);
         foot_ = model::from_kernel(placed.Location());
         z_ = model::from_kernel(placed.Direction());
@@ -242,10 +243,11 @@ class Revolution {
 
 }  // namespace
 
-std::optional<std::vector<Branch>> revolution_section(const HeightField& field) {
-    const Handle(Geom_SurfaceOfRevolution) surface = revolution_of(field.surface());
-    if (surface.IsNull()) return std::nullopt;
-    const Revolution revolution(surface, field);
+std::optional<std::vector<Branch>> revolution_section(const solid::FaceSurface& surface,
+                                                      double level) {
+    const Handle(Geom_SurfaceOfRevolution) turned = revolution_of(surface);
+    if (turned.IsNull()) return std::nullopt;
+    const Revolution revolution(turned, surface, level);
     const bool is_square = revolution.is_square();
     if (!is_square && !revolution.holds_axis()) return std::nullopt;
     const auto x = revolution.plane_direction();
@@ -253,10 +255,11 @@ std::optional<std::vector<Branch>> revolution_section(const HeightField& field) 
     return is_square ? revolution.parallels(*x) : revolution.meridians(*x);
 }
 
-std::optional<std::vector<Point2>> revolution_seeds(const HeightField& field) {
-    const Handle(Geom_SurfaceOfRevolution) surface = revolution_of(field.surface());
-    if (surface.IsNull()) return std::nullopt;
-    return Revolution(surface, field).seeds();
+std::optional<std::vector<Point2>> revolution_seeds(const solid::FaceSurface& surface,
+                                                    double level) {
+    const Handle(Geom_SurfaceOfRevolution) turned = revolution_of(surface);
+    if (turned.IsNull()) return std::nullopt;
+    return Revolution(turned, surface, level).seeds();
 }
 
 }  // namespace planform::flatten

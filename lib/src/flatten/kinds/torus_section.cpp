@@ -1,4 +1,4 @@
-#include "flatten/zero_sets/section_torus.hpp"
+#include "flatten/kinds/torus_section.hpp"
 
 #include <algorithm>
 #include <array>
@@ -7,10 +7,10 @@
 #include <gp_Torus.hxx>
 #include <optional>
 
+#include "flatten/collect/plane_moves.hpp"
 #include "flatten/curves/interpolated_fit.hpp"
 #include "flatten/curves/projected_curve.hpp"
-#include "flatten/zero_sets/branch_parts.hpp"
-#include "flatten/zero_sets/plane_cut.hpp"
+#include "flatten/kinds/branch_parts.hpp"
 #include "model/kernel/points.hpp"
 
 namespace planform::flatten {
@@ -306,8 +306,8 @@ std::vector<Branch> quartic(const Torus& torus) {
 
 }  // namespace
 
-std::optional<std::vector<Branch>> torus_section(const HeightField& field) {
-    const Torus torus(field.surface(), field.level());
+std::optional<std::vector<Branch>> torus_section(const solid::FaceSurface& surface, double level) {
+    const Torus torus(surface, level);
     // Touches at most, as PlaneCut takes it: its edges are not cut there.
     if (torus.rho * torus.R + torus.r - std::abs(torus.height) <= in_plane)
         return std::vector<Branch>();

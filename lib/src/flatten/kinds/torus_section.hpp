@@ -5,8 +5,8 @@
 #include <optional>
 #include <vector>
 
-#include "flatten/zero_sets/branch.hpp"
-#include "flatten/zero_sets/level_field.hpp"
+#include "flatten/kinds/branch.hpp"
+#include "solid/face_surface.hpp"
 
 namespace planform::flatten {
 
@@ -14,6 +14,6 @@ namespace planform::flatten {
 /// circles where the plane is square to the axis or holds it, else curves of degree four, fitted to
 /// 1e-11 of the torus' size. Both loops of a face are found however small they are, since the
 /// ranges of v that the plane meets are roots of a closed form.
-std::optional<std::vector<Branch>> torus_section(const HeightField& field);
+std::optional<std::vector<Branch>> torus_section(const solid::FaceSurface& surface, double level);
 
 }  // namespace planform::flatten

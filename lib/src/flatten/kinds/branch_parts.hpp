@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "curve/angles.hpp"
-#include "flatten/zero_sets/branch.hpp"
+#include "flatten/kinds/branch.hpp"
 #include "solid/face_surface.hpp"
 
 namespace planform::flatten {
@@ -24,6 +24,10 @@ std::vector<double> solve_cosine(double a, double b, double c);
 
 /// The straight lines u = const of a cylinder or cone.
 std::vector<Branch> rulings(const solid::FaceSurface& surface, const std::vector<double>& angles);
+
+/// True if one of the two rulings of a cylinder or cone that are steepest across the view is nearer
+/// to a height than `depth` at both ends of the face.
+bool runs_along_ruling(const solid::FaceSurface& surface, double level, double depth);
 
 /// The circle in which the plane through `center` across `axis` cuts a sphere; parameter: its
 /// angle.
