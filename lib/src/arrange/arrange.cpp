@@ -9,6 +9,7 @@
 
 #include "arrange/carriers/carriers.hpp"
 #include "arrange/carriers/coincidences.hpp"
+#include "arrange/carriers/strands.hpp"
 #include "arrange/carriers/touches.hpp"
 #include "arrange/chains/canonical_input.hpp"
 #include "arrange/chains/wound_curves.hpp"
@@ -34,6 +35,12 @@ constexpr double first_step = 16.0;
 constexpr double fine_per_tolerance = 0.25;
 /// One carrier out of so many, and less, are few.
 constexpr std::size_t few_of = 50;
+/// So many chords of splines that can't be told apart are let be: more are strands.
+constexpr std::size_t few_alike = 256;
+/// Strands keep within this share of the tolerance: far above what the kernel's sweeps and
+/// intersections leave, 1e-4 mm, at the default tolerance; a small part of what the result may be
+/// off.
+constexpr double strand_per_tolerance = 0.05;
 /// Chords are not made finer than this many cells.
 constexpr double finest_chord = 2.0;
 /// Curves nearer than this, relative to the size of the input, are the same curve; 2e-7 mm is the
@@ -200,6 +207,53 @@ std::vector<Loop> loops_of(Arrangement& arrangement, Refinement& refinement) {
 
 }  // namespace
 
+namespace {
+
+/// How short chords may get, mm.
+struct Fineness {
+    double fine;    ///< where they can't be told apart
+    double finest;  ///< all others
+    double margin() const { return 4.0 * finest; }
+};
+
+std::vector<Loop> arranged(const CarrierSet& set, const Polylines& polylines,
+                           const Options& options, double finest) {
+    const grid::Grid grid(polylines.bounds(), cell_per_tolerance * options.tolerance);
+    Refinement refinement(set.carriers.size(), finest);
+    try {
+        Arrangement arrangement(set, options, finest, grid, polylines);
+        return loops_of(arrangement, refinement);
+    } catch (const NotPlanar& breach) {
+        fail_at(grid.position(breach.place));
+    }
+}
+
+std::vector<Loop> arranged(const CarrierSet& set, const Options& options, const Fineness& chords) {
+    if (set.pieces.empty()) return {};
+    return arranged(set, settled_chords(set, chords.fine, chords.finest, chords.margin()), options,
+                    chords.finest);
+}
+
+/// Where too many chords of splines are alike, strands are made one first.
+std::vector<Loop> arranged_in_strands(const CarrierSet& set, const Options& options,
+                                      const Fineness& chords) {
+    std::vector<char> alike;
+    if (const auto settled = settled_unless_alike(set, chords.fine, chords.finest, chords.margin(),
+                                                  few_alike, alike))
+        return arranged(set, *settled, options, chords.finest);
+    CarrierSet united = set;
+    if (unite_strands(united, alike, strand_per_tolerance * options.tolerance)) {
+        try {
+            return arranged(united, options, chords);
+        } catch (const ArrangementError&) {
+            // As they are, then.
+        }
+    }
+    return arranged(set, options, chords);
+}
+
+}  // namespace
+
 std::vector<Loop> arrange(const Input& collected, const Options& options) {
     check_numbers(collected, options);
     check_balance(collected);
@@ -217,16 +271,9 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
 
     const double finest = std::max(finest_chord * cell_per_tolerance * options.tolerance,
                                    finest_chord * extent / grid::Grid::largest);
-    const double fine = std::max(fine_per_tolerance * options.tolerance, finest);
-    const Polylines polylines = settled_chords(set, fine, finest, 4.0 * finest);
-    const grid::Grid grid(polylines.bounds(), cell_per_tolerance * options.tolerance);
-    Refinement refinement(set.carriers.size(), finest);
-    try {
-        Arrangement arrangement(set, options, finest, grid, polylines);
-        return loops_of(arrangement, refinement);
-    } catch (const NotPlanar& breach) {
-        fail_at(grid.position(breach.place));
-    }
+    const Fineness chords{std::max(fine_per_tolerance * options.tolerance, finest), finest};
+    return options.unites_strands ? arranged_in_strands(set, options, chords)
+                                  : arranged(set, options, chords);
 }
 
 }  // namespace planform::arrange

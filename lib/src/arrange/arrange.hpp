@@ -25,6 +25,9 @@ struct Options {
     /// mm: lines and circles that are this near to each other all along are one, and the result
     /// lies on the first of them.
     double same_line = 2e-7;
+    /// Curves that run side by side for long, within a twentieth of the tolerance, may be made one:
+    /// the turns of a spring, seen along its axis, would cross each other without end.
+    bool unites_strands = false;
 };
 
 /// The boundary of the material as exact curves. Deterministic: same input, same output, whatever

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 
 #include "curve/chords.hpp"
 #include "grid/box_grid.hpp"
@@ -71,10 +72,17 @@ struct Sides {
 
 class Settling {
   public:
-    Settling(const CarrierSet& set, double fine, double finest, double margin)
-        : set_(set), fine_(fine), finest_(finest), margin_(margin) {}
+    Settling(const CarrierSet& set, double fine, double finest, double margin,
+             std::size_t most_alike)
+        : set_(set),
+          fine_(fine),
+          finest_(finest),
+          margin_(margin),
+          most_alike_(most_alike),
+          alike_(set.carriers.size(), 0) {}
 
-    Polylines run() {
+    /// Nothing if too many are alike.
+    std::optional<Polylines> run() {
         begin();
         first_chords_ = static_cast<std::int32_t>(chords_.size());
         if (std::none_of(chords_.begin(), chords_.end(),
@@ -84,11 +92,18 @@ class Settling {
         compare_all();
         compare_crossings();
         while (!wanted_.empty()) {
+            if (alike_count_ > most_alike_) {
+                for (const std::int32_t index : wanted_) mark_alike(index);
+                return std::nullopt;
+            }
             shorten();
             compare_crossings();
         }
+        if (alike_count_ > most_alike_) return std::nullopt;
         return polylines();
     }
+
+    std::vector<char> alike() && { return std::move(alike_); }
 
   private:
     const Piece& piece(const Chord& chord) const {
@@ -200,8 +215,24 @@ class Settling {
         if (!chords_cross && distance > apart) return;
         add_meeting(index_a, index_b, none);
         const bool are_one = of_a.are_within(2.0 * margin_) && of_b.are_within(2.0 * margin_);
-        if (are_one && std::max(a.tolerance, b.tolerance) <= fine_) return;
+        if (are_one && std::max(a.tolerance, b.tolerance) <= fine_) {
+            if (!are_splines_apart(a, b)) return;
+            ++alike_count_;
+            mark_alike(index_a);
+            mark_alike(index_b);
+            return;
+        }
         want(index_a, index_b);
+    }
+
+    bool are_splines_apart(const Chord& a, const Chord& b) const {
+        return piece(a).carrier != piece(b).carrier && carrier(a).kind == Carrier::Kind::spline &&
+               carrier(b).kind == Carrier::Kind::spline;
+    }
+
+    void mark_alike(std::int32_t index) {
+        if (carrier(chord(index)).kind == Carrier::Kind::spline)
+            alike_[static_cast<std::size_t>(piece(chord(index)).carrier)] = 1;
     }
 
     /// Stretches of one line, circle or ellipse meet in their nodes at most.
@@ -343,6 +374,9 @@ class Settling {
     double fine_;
     double finest_;
     double margin_;
+    std::size_t most_alike_;
+    std::size_t alike_count_ = 0;
+    std::vector<char> alike_;  // by carrier
     std::int32_t level_ = 0;
     std::int32_t first_chords_ = 0;  // so many came first; others are parts of them
     std::vector<Chord> chords_;
@@ -354,7 +388,17 @@ class Settling {
 }  // namespace
 
 Polylines settled_chords(const CarrierSet& set, double fine, double finest, double margin) {
-    return Settling(set, fine, finest, margin).run();
+    constexpr std::size_t any = std::numeric_limits<std::size_t>::max();
+    return *Settling(set, fine, finest, margin, any).run();
+}
+
+std::optional<Polylines> settled_unless_alike(const CarrierSet& set, double fine, double finest,
+                                              double margin, std::size_t most_alike,
+                                              std::vector<char>& alike) {
+    Settling settling(set, fine, finest, margin, most_alike);
+    std::optional<Polylines> result = settling.run();
+    alike = std::move(settling).alike();
+    return result;
 }
 
 }  // namespace planform::arrange

@@ -2,6 +2,10 @@
 
 /// First chords, as long as what lies beside them allows.
 
+#include <cstddef>
+#include <optional>
+#include <vector>
+
 #include "arrange/chords/chording.hpp"
 
 namespace planform::arrange {
@@ -15,5 +19,11 @@ namespace planform::arrange {
 /// are one but for that are left as they are once they are within `fine` (mm): shorter ones would
 /// cross each other more often, and tell no more.
 Polylines settled_chords(const CarrierSet& set, double fine, double finest, double margin);
+
+/// The same, unless chords of splines that can't be told apart come more than `most_alike` times:
+/// then nothing, and `alike` (by carrier) tells the splines that were being told apart from others.
+std::optional<Polylines> settled_unless_alike(const CarrierSet& set, double fine, double finest,
+                                              double margin, std::size_t most_alike,
+                                              std::vector<char>& alike);
 
 }  // namespace planform::arrange

@@ -44,6 +44,7 @@ std::vector<arrange::Loop> arrange_named(const Outline& outline, double toleranc
     arrange::Options options;
     options.tolerance = tolerance;
     options.inside = inside;
+    options.unites_strands = true;
     try {
         return arrange::arrange(outline.input(), options);
     } catch (const arrange::ArrangementError& error) {
