@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import os
 import tempfile
 from pathlib import Path
 
@@ -18,7 +19,10 @@ def run(notebook: Path, cache: Path) -> nbformat.NotebookNode:
     """The notebook with its outputs; from the cache if it, the package and its sources are as they were."""
     sources = Path(planform.__file__).parent
     digest = hashlib.sha256(notebook.read_bytes())
-    for path in sorted([*sources.rglob("*.py"), *sources.glob("*.so")]):
+    used = [*sources.rglob("*.py"), *sources.glob("*.so")]
+    if prefix := os.environ.get("PLANFORM_PREFIX"):  # what the notebook on C++ compiles against
+        used += [*Path(prefix).rglob("*.hpp"), *Path(prefix).rglob("libplanform.*")]
+    for path in sorted(path for path in used if path.is_file()):
         digest.update(path.read_bytes())
     kept = cache / f"{notebook.stem}-{digest.hexdigest()[:16]}.ipynb"
     if not kept.exists():

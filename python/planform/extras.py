@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from typing import Any
 
 __all__ = ["EXTRAS", "extra_for", "needed", "stand_in"]
@@ -53,14 +54,18 @@ def needed() -> Iterator[None]:
 def stand_in(name: str, error: ModuleNotFoundError) -> Any:
     """What a public name is without the library that it needs: using it raises the error.
 
-    So ``from planform import *`` gives all names to those who have no extra.
+    So ``from planform import *`` gives all names to those who have no extra. One name has one stand-in.
     """
+    return _stand_in(name, str(error), error.name)
 
+
+@cache
+def _stand_in(name: str, text: str, library: str | None) -> Any:
     def refuse(*_arguments: object, **_named: object) -> Any:
-        raise ModuleNotFoundError(str(error), name=error.name)
+        raise ModuleNotFoundError(text, name=library)
 
     if not name[:1].isupper():
         refuse.__name__ = refuse.__qualname__ = name
-        refuse.__doc__ = str(error)
+        refuse.__doc__ = text
         return refuse
-    return type(name, (), {"__new__": refuse, "__doc__": str(error), "__module__": "planform"})
+    return type(name, (), {"__new__": refuse, "__doc__": text, "__module__": "planform"})

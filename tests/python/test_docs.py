@@ -5,6 +5,7 @@ from __future__ import annotations
 import doctest
 import inspect
 import re
+import tempfile
 import types
 from collections.abc import Iterator
 from pathlib import Path
@@ -171,6 +172,12 @@ def first_level(signature: str) -> list[str]:
 def test_examples_of_modules_run(module: types.ModuleType) -> None:
     failed, _ = doctest.testmod(module)
     assert failed == 0
+
+
+@pytest.fixture(autouse=True)
+def _folders_of_examples(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Examples make folders and leave them; here they go with the test's own."""
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
 
 
 STATION = """>>> import pathlib, planform, tempfile

@@ -131,6 +131,7 @@ for use in (lambda: read_svg("x.svg"), lambda: repair("a.dxf", "b.dxf"), lambda:
         use()
     except ImportError as error:
         print(error)
+assert planform.Repair is planform.Repair and planform.read_svg is planform.read_svg
 print(isinstance(1, Repair), round(Arc((0, 0), 1).length, 3))
 """
     )

@@ -98,6 +98,7 @@ class Arrangement {
         : set_(set),
           inside_(options.inside),
           tolerance_(options.tolerance),
+          kept_gaps_(options.kept_gaps),
           finest_(finest),
           grid_(grid),
           chords_(snap_chords(set, polylines, grid)),
@@ -128,12 +129,13 @@ class Arrangement {
 
   private:
     RecoveryInput input(bool last_try) const {
-        return {set_, chords_, boundary_, grid_, tolerance_, finest_, last_try};
+        return {set_, chords_, boundary_, grid_, tolerance_, finest_, kept_gaps_, last_try};
     }
 
     const CarrierSet& set_;
     const std::function<bool(const Winding&)>& inside_;
     double tolerance_;
+    KeptGaps kept_gaps_;
     double finest_;
     grid::Grid grid_;
     Chords chords_;
@@ -206,7 +208,8 @@ std::vector<Loop> arrange(const Input& collected, const Options& options) {
     for (const Point2& node : input.nodes) box.extend(node);
     const double extent = box.isEmpty() ? 0.0 : box.sizes().maxCoeff();
     const double same = std::max(same_absolute, same_relative * extent);
-    CarrierSet set = collect_carriers(input, same);
+    CarrierSet set =
+        collect_carriers(input, same, std::max(options.same_line, same_relative * extent));
     if (set.pieces.empty()) return {};
     split_at_touches(set, same);
     unite_coincident(set, same);

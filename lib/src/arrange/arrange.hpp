@@ -20,6 +20,11 @@ struct Options {
     double tolerance = 0.01;
     /// Which winding numbers are material. Default: the first operand's is positive.
     std::function<bool(const Winding&)> inside = [](const Winding& w) { return w[0] > 0; };
+    /// None: every curve of a loop begins where the one before it ends.
+    KeptGaps kept_gaps = {};
+    /// mm: lines and circles that are this near to each other all along are one, and the result
+    /// lies on the first of them.
+    double same_line = 2e-7;
 };
 
 /// The boundary of the material as exact curves. Deterministic: same input, same output, whatever

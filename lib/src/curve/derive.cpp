@@ -40,14 +40,14 @@ Spline reversed_spline(const Spline& spline) {
     return result;
 }
 
-/// The knot within the resolution of t, or t itself.
+/// The nearest knot within the resolution of t, or t itself.
 double snapped_to_knot(const Spline& spline, double t) {
     const double reach = knot_resolution * (spline.knots.back() - spline.knots.front());
-    const auto above = std::lower_bound(spline.knots.begin(), spline.knots.end(), t - reach);
-    if (above == spline.knots.end() || *above > t + reach) return t;
-    const auto next = std::upper_bound(above, spline.knots.end(), *above);
-    if (next != spline.knots.end() && std::abs(*next - t) < std::abs(*above - t)) return *next;
-    return *above;
+    const auto above = std::lower_bound(spline.knots.begin(), spline.knots.end(), t);
+    double nearest = above == spline.knots.end() ? spline.knots.back() : *above;
+    if (above != spline.knots.begin() && t - *(above - 1) < std::abs(nearest - t))
+        nearest = *(above - 1);
+    return std::abs(nearest - t) <= reach ? nearest : t;
 }
 
 /// The poles and knots that decide about a spline between two parameters, as they are.

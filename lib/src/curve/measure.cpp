@@ -132,7 +132,7 @@ void raise_to_maximum(const BezierPiece& piece, int axis, double sign, double re
     double highest = -std::numeric_limits<double>::infinity();
     for (int i = 0; i <= piece.degree; ++i)
         highest = std::max(highest, sign * piece.control_point(i)[axis]);
-    if (highest <= best + resolution || depth == 0) return;
+    if (!(highest > best + resolution) || depth == 0) return;
     BezierPiece left;
     BezierPiece right;
     piece.split(0.5, left, right);

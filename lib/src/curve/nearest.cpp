@@ -1,6 +1,7 @@
 /// The nearest point of a curve.
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <vector>
@@ -132,11 +133,44 @@ double squared_distance_to_hull(const BezierPiece& piece, const Point2& target) 
     return box.squaredExteriorDistance(target);
 }
 
-/// Branch and bound on Bezier pieces: a piece whose hull is further away than the best point is
-/// dropped, others are halved until Newton's method is safe.
+/// True if all Bernstein coefficients of |N - q w|^2 - s w^2 are positive, for the piece N / w, the
+/// target q and s a squared distance: then no point of the piece is nearer. The bound closes in on
+/// a stretch at one distance, and on a piece that is one point, where boxes don't. Products in
+/// Bernstein form: R. T. Farouki, V. T. Rajan, "Algorithms for polynomials in Bernstein form",
+/// Computer Aided Geometric Design 5 (1988), section 4.2 (from memory):
+/// c_k = sum of binom(p, i) binom(p, k - i) / binom(2 p, k) a_i b_{k-i}. The last factor is
+/// positive.
+bool stays_away(const BezierPiece& piece, const Point2& target, double squared_distance) {
+    const int p = piece.degree;
+    std::array<Vector2, detail::max_degree + 1> offsets;
+    std::array<double, detail::max_degree + 1> weights;
+    double binomial = 1.0;
+    for (int i = 0; i <= p; ++i) {
+        const double weight = binomial * piece.control[i].z();
+        offsets[i] = binomial * (piece.control[i].head<2>() - piece.control[i].z() * target);
+        weights[i] = weight;
+        binomial = binomial * (p - i) / (i + 1);
+    }
+    for (int k = 0; k <= 2 * p; ++k) {
+        double coefficient = 0.0;
+        for (int i = std::max(0, k - p); i <= std::min(k, p); ++i)
+            coefficient +=
+                offsets[i].dot(offsets[k - i]) - squared_distance * weights[i] * weights[k - i];
+        if (coefficient < 0.0) return false;
+    }
+    return true;
+}
+
+/// Branch and bound on Bezier pieces: a piece that is further away than the best point is dropped,
+/// others are halved until Newton's method is safe, or the piece is one point within rounding.
 class SplineSearch {
   public:
-    SplineSearch(const Spline& spline, const Point2& target) : spline_(spline), target_(target) {}
+    SplineSearch(const Spline& spline, const Point2& target) : spline_(spline), target_(target) {
+        double size = target.cwiseAbs().maxCoeff();
+        for (const Point2& pole : spline.poles) size = std::max(size, pole.cwiseAbs().maxCoeff());
+        constexpr double steps_lost = 32.0;
+        rounding_ = steps_lost * std::numeric_limits<double>::epsilon() * size;
+    }
 
     double nearest() {
         const auto offer_knot = [&](double knot) {
@@ -160,12 +194,12 @@ class SplineSearch {
 
     void search(const BezierPiece& piece, int depth) {
         constexpr int deepest = 30;
-        constexpr double worthwhile = 1.0 - 1e-12;
-        if (squared_distance_to_hull(piece, target_) >= worthwhile * nearest_.squared_distance)
-            return;
+        if (squared_distance_to_hull(piece, target_) >= worthwhile()) return;
         const double middle = 0.5 * (piece.first + piece.last);
+        // Parameters have no place between: what the curve does there can't be asked for.
+        if (!(middle > piece.first && middle < piece.last)) return;
         offer(middle, piece.evaluate(middle).point);
-        if (depth >= 2 && polish(piece)) return;
+        if (depth >= 2 && (polish(piece) || stays_away(piece, target_, worthwhile()))) return;
         if (depth == deepest) return;
         BezierPiece left;
         BezierPiece right;
@@ -178,6 +212,13 @@ class SplineSearch {
             search(right, depth + 1);
             search(left, depth + 1);
         }
+    }
+
+    /// The squared distance that is nearer than the best by more than rounding.
+    double worthwhile() const {
+        constexpr double share = 1.0 - 5e-13;
+        const double distance = share * std::sqrt(nearest_.squared_distance) - rounding_;
+        return distance > 0.0 ? distance * distance : 0.0;
     }
 
     /// True if the piece is settled: the distance's slope changes sign at most once on it (it is
@@ -208,6 +249,7 @@ class SplineSearch {
 
     const Spline& spline_;
     const Point2& target_;
+    double rounding_;  ///< mm that coordinates of the pieces may be off by
     Nearest nearest_;
 };
 

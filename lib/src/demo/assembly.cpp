@@ -1,10 +1,8 @@
 #include "demo/assembly.hpp"
 
-#include <TDF_Label.hxx>
-#include <TDataStd_Name.hxx>
+#include <BRep_Builder.hxx>
 #include <TopLoc_Location.hxx>
-#include <XCAFDoc_DocumentTool.hxx>
-#include <XCAFDoc_ShapeTool.hxx>
+#include <TopoDS_Compound.hxx>
 #include <cmath>
 #include <gp_Ax3.hxx>
 #include <gp_Trsf.hxx>
@@ -40,44 +38,47 @@ TopLoc_Location facing_right(double x, double z, double thickness) {
 
 TopLoc_Location lying(double z) { return frame({0.0, 0.0, z}, gp::DX(), gp::DZ()); }
 
-/// Writes products and their instances into a document.
+/// Puts products and their instances together.
 class Builder {
   public:
-    Builder() : shapes_(XCAFDoc_DocumentTool::ShapeTool(station_.document->Main())) {}
-
-    TDF_Label assembly(const char* name) {
-        const TDF_Label label = shapes_->NewShape();
-        TDataStd_Name::Set(label, name);
-        return label;
+    TopoDS_Shape assembly(const char* name) {
+        TopoDS_Compound compound;
+        builder_.MakeCompound(compound);
+        station_.assemblies.push_back(compound);
+        return named(name, compound);
     }
 
-    TDF_Label part(const Plate& plate) {
-        const TDF_Label label = shapes_->AddShape(plate.shape, Standard_False);
-        TDataStd_Name::Set(label, plate.name.c_str());
+    TopoDS_Shape part(const Plate& plate) {
         station_.color_of_part[plate.name] = plate.color;
-        return label;
+        return named(plate.name, plate.shape);
     }
 
-    void place(const TDF_Label& in, const TDF_Label& what, const std::string& name,
+    void place(TopoDS_Shape& in, const TopoDS_Shape& what, const std::string& name,
                const TopLoc_Location& where = {}) {
-        const TDF_Label component = shapes_->AddComponent(in, what, where);
-        TDataStd_Name::Set(component, name.c_str());
+        const TopoDS_Shape placed = what.Moved(where);
+        builder_.Add(in, placed);
+        station_.instances.push_back({name, placed});
     }
 
-    Station finish() {
-        shapes_->UpdateAssemblies();
+    Station finish(const TopoDS_Shape& root) {
+        station_.root = root;
         return std::move(station_);
     }
 
   private:
-    Station station_{new TDocStd_Document("BinXCAF"), {}};
-    Handle(XCAFDoc_ShapeTool) shapes_;
+    TopoDS_Shape named(const std::string& name, const TopoDS_Shape& shape) {
+        station_.products.push_back({name, shape});
+        return shape;
+    }
+
+    BRep_Builder builder_;
+    Station station_;
 };
 
-TDF_Label stand(Builder& builder) {
-    const TDF_Label stand = builder.assembly("stand");
+TopoDS_Shape stand(Builder& builder) {
+    TopoDS_Shape stand = builder.assembly("stand");
     builder.place(stand, builder.part(base_plate()), "base plate", lying(0.0));
-    const TDF_Label post_part = builder.part(post());
+    const TopoDS_Shape post_part = builder.part(post());
     int number = 0;
     for (const double x : {-post_x, post_x}) {
         for (const double y : {-post_y, post_y}) {
@@ -85,23 +86,23 @@ TDF_Label stand(Builder& builder) {
                           facing_front(x, y, thick, thick));
         }
     }
-    const TDF_Label brace = builder.part(cross_brace());
+    const TopoDS_Shape brace = builder.part(cross_brace());
     const double z = thick + brace_low + brace_tab / 2.0;
     builder.place(stand, brace, "cross brace 1", facing_right(-post_x, z, thin));
     builder.place(stand, brace, "cross brace 2", facing_right(post_x, z, thin));
     return stand;
 }
 
-TDF_Label tray(Builder& builder) {
-    const TDF_Label tray = builder.assembly("tray");
+TopoDS_Shape tray(Builder& builder) {
+    TopoDS_Shape tray = builder.assembly("tray");
     builder.place(tray, builder.part(tray_floor()), "tray floor", lying(tray_bottom));
-    const TDF_Label side = builder.part(tray_side());
+    const TopoDS_Shape side = builder.part(tray_side());
     builder.place(tray, side, "tray side 1", facing_front(0.0, -side_y, tray_top, thin));
     builder.place(tray, side, "tray side 2", facing_front(0.0, side_y, tray_top, thin));
-    const TDF_Label end = builder.part(tray_end());
+    const TopoDS_Shape end = builder.part(tray_end());
     builder.place(tray, end, "tray end 1", facing_right(-end_x, tray_top, thin));
     builder.place(tray, end, "tray end 2", facing_right(end_x, tray_top, thin));
-    const TDF_Label hook = builder.part(hanger());
+    const TopoDS_Shape hook = builder.part(hanger());
     builder.place(tray, hook, "hanger 1", facing_front(-hanger_x, 0.0, tray_bottom, thin));
     builder.place(tray, hook, "hanger 2", facing_front(hanger_x, 0.0, tray_bottom, thin));
     // On the outside of the front side, readable from the front.
@@ -110,26 +111,26 @@ TDF_Label tray(Builder& builder) {
     return tray;
 }
 
-TDF_Label house(Builder& builder) {
-    const TDF_Label house = builder.assembly("house");
-    const TDF_Label gable_part = builder.part(gable());
+TopoDS_Shape house(Builder& builder) {
+    TopoDS_Shape house = builder.assembly("house");
+    const TopoDS_Shape gable_part = builder.part(gable());
     builder.place(house, gable_part, "gable 1", facing_right(-gable_x, tray_top, thick));
     builder.place(house, gable_part, "gable 2", facing_right(gable_x, tray_top, thick));
 
-    const TDF_Label panel = builder.part(roof_panel());
+    const TopoDS_Shape panel = builder.part(roof_panel());
     const gp_Pnt ridge(0.0, 0.0, tray_top + ridge_height());
     const double rise = std::sin(roof_slope), run = std::cos(roof_slope);
     builder.place(house, panel, "roof panel 1",
                   frame(ridge, gp::DX().Reversed(), gp_Dir(0.0, -rise, run)));
     builder.place(house, panel, "roof panel 2", frame(ridge, gp::DX(), gp_Dir(0.0, rise, run)));
 
-    const TDF_Label disc = builder.part(perch_disc());
+    const TopoDS_Shape disc = builder.part(perch_disc());
     const double outside = gable_x + (thick + thin) / 2.0, z = tray_top + entrance_height;
     builder.place(house, disc, "perch disc 1", facing_right(-outside, z, thin));
     builder.place(house, disc, "perch disc 2", facing_right(outside, z, thin));
 
     // Under the eaves, open to above, clear of all others.
-    const TDF_Label trough = builder.part(gutter());
+    const TopoDS_Shape trough = builder.part(gutter());
     const double upper = tray_top + gutter_height;
     builder.place(
         house, trough, "gutter 1",
@@ -143,11 +144,11 @@ TDF_Label house(Builder& builder) {
 
 Station station() {
     Builder builder;
-    const TDF_Label root = builder.assembly("bird-feeding station");
+    TopoDS_Shape root = builder.assembly("bird-feeding station");
     builder.place(root, stand(builder), "stand");
     builder.place(root, tray(builder), "tray");
     builder.place(root, house(builder), "house");
-    return builder.finish();
+    return builder.finish(root);
 }
 
 }  // namespace planform::demo

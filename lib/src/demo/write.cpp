@@ -1,6 +1,5 @@
 #include <APIHeaderSection_MakeHeader.hxx>
-#include <STEPCAFControl_Controller.hxx>
-#include <STEPCAFControl_Writer.hxx>
+#include <STEPControl_Controller.hxx>
 #include <STEPControl_Writer.hxx>
 #include <Standard_Failure.hxx>
 #include <StepData_StepModel.hxx>
@@ -10,6 +9,7 @@
 #include <system_error>
 
 #include "demo/assembly.hpp"
+#include "demo/step_assembly.hpp"
 #include "demo/step_colors.hpp"
 #include "model/kernel/kernel.hpp"
 #include "model/read/setting.hpp"
@@ -71,9 +71,9 @@ void number_instances(const Handle(StepData_StepModel) & model) {
 }
 
 /// The header without the time of writing, so that the same input gives the same bytes.
-void set_header(STEPCAFControl_Writer& writer) {
+void set_header(const Handle(StepData_StepModel) & model) {
     const auto text = [](const char* value) { return new TCollection_HAsciiString(value); };
-    APIHeaderSection_MakeHeader header(writer.ChangeWriter().Model());
+    APIHeaderSection_MakeHeader header(model);
     header.SetName(text("bird-feeding station"));
     header.SetTimeStamp(text("2000-01-01T00:00:00"));
     header.SetAuthorValue(1, text("planform"));
@@ -83,24 +83,23 @@ void set_header(STEPCAFControl_Writer& writer) {
 void write_step(const std::filesystem::path& file, const std::filesystem::path& shown) {
     const std::lock_guard lock(model::exchange_mutex());
     const model::Silence silence;
-    STEPCAFControl_Controller::Init();  // registers the settings, which a new writer copies
+    STEPControl_Controller::Init();  // registers the settings, which a new writer copies
     const model::Setting unit("write.step.unit", "MM");
     const model::Setting schema("write.step.schema", "AP214IS");
     // Curves in the parameter space of planes and cylinders follow from the others.
     const model::Setting parameter_curves("write.surfacecurve.mode", "Off");
-    STEPCAFControl_Writer writer;
-    writer.SetColorMode(Standard_False);
     const demo::Station station = demo::station();
-    if (!writer.Transfer(station.document, STEPControl_AsIs)) {
+    STEPControl_Writer writer;
+    if (!demo::transfer(station, writer)) {
         throw WriteError(ErrorKind::kernel_failure,
                          shown.string() +
                              ": the kernel can't turn the demo into STEP; check the "
                              "installation of Open CASCADE");
     }
-    const Handle(StepData_StepModel) step = writer.ChangeWriter().Model();
+    const Handle(StepData_StepModel) step = writer.Model();
     number_instances(step);
     demo::add_colors(step, station.color_of_part);
-    set_header(writer);
+    set_header(step);
     if (writer.Write(file.c_str()) != IFSelect_RetDone) {
         throw_unwritable(shown, "the folder or the disk refuses it");
     }

@@ -22,6 +22,9 @@ constexpr double share_of_bound = 0.25;
 /// Lines and arcs are recognised within this share of the bound.
 constexpr double recognised = 1e-3;
 
+/// A fit may be this share of its chord ahead of the parallel or behind it.
+constexpr double most_along = 0.05;
+
 using Poles = std::array<Point2, degree + 1>;
 
 double bernstein(int k, double u) {
@@ -50,9 +53,11 @@ class Fit {
         spline_.degree = degree;
     }
 
+    /// Without poles if all ranges are one place.
     Spline run(const std::vector<FitRange>& ranges) {
         spline_.knots.assign(degree + 1, ranges.front().from);
         for (const FitRange& range : ranges) {
+            if (!(range.from < range.to)) continue;
             pieces_ = 0;
             add(range, deepest);
         }
@@ -80,8 +85,9 @@ class Fit {
         if (++pieces_ > 2 * most_pieces) refuse(range);
         const Poles poles = fitted(range);
         double error = 0.0;
+        const double chord = (poles.back() - poles.front()).norm();
         for (const double u : looked_at)
-            error = std::max(error, (value_of(poles, u) - point(range, u)).norm());
+            error = std::max(error, distance_from_parallel(value_of(poles, u), range, u, chord));
         const double middle = at(range, 0.5);
         if (depth > 0 && !(error <= share_of_bound * bound_) && middle > range.from &&
             middle < range.to) {
@@ -92,6 +98,22 @@ class Fit {
         if (spline_.poles.empty()) spline_.poles.push_back(poles.front());
         spline_.poles.insert(spline_.poles.end(), poles.begin() + 1, poles.end());
         spline_.knots.insert(spline_.knots.end(), degree, range.to);
+    }
+
+    /// mm from a place of the fit to the parallel, whose place at u is known: what lies across it
+    /// there, and what the parallel's own bend makes of what lies along it. In a bend as tight as
+    /// rounding normals are known to few digits, which moves places along their circle about the
+    /// bend, and none off it.
+    double distance_from_parallel(const Point2& fit, const FitRange& range, double u,
+                                  double chord) const {
+        const Place place = curve_.at(range.stretch, at(range, u));
+        const Vector2 off = fit - (place.point + e_ * place.normal());
+        const double whole = off.norm(), along = std::abs(off.dot(place.tangent));
+        if (along > most_along * chord) return whole;
+        const double factor = std::abs(1.0 + e_ * place.curvature);
+        const double bend = std::abs(place.curvature) * along * along;
+        return std::min(whole,
+                        std::abs(off.dot(place.normal())) + (factor > 0.0 ? bend / factor : whole));
     }
 
     [[noreturn]] void refuse(const FitRange& range) const {
@@ -141,7 +163,9 @@ std::vector<Curve> fitted_parallel(const SmoothCurve& curve, double e,
     if (ranges.front().stretch == 0 && ranges.front().from == curve.stretch(0).first &&
         ranges.back().stretch == last && ranges.back().to == curve.stretch(last).last)
         return {Fit(curve, e, bound).run(ranges)};
-    return {canonical(Fit(curve, e, bound).run(ranges), recognised * bound)};
+    const Spline fit = Fit(curve, e, bound).run(ranges);
+    if (fit.poles.empty()) return {};
+    return {canonical(fit, recognised * bound)};
 }
 
 }  // namespace planform::offset_detail

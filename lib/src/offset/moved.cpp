@@ -11,12 +11,21 @@
 #include "arrange/arrange.hpp"
 #include "offset/separation.hpp"
 #include "offset/short_bands.hpp"
+#include "planform/profile.hpp"
 
 namespace planform::offset_detail {
 namespace {
 
 /// mm that raw loops have to keep off each other and themselves to be the result as they are.
 constexpr double clearance = 1e-6;
+
+/// What ends of lines and arcs may be apart in the result, which then are where the distance says:
+/// below what readers of drawings join, and what a contour allows.
+constexpr double widest_gap = 1e-5;
+constexpr double widest_gap_per_size = 0.25 * Contour::closure;
+
+/// mm: only lines and circles this near are one, so that each stays at its distance.
+constexpr double same_line = 1e-10;
 
 double area_of(const RawLoop& loop) {
     if (loop.curves.empty()) return 0.0;
@@ -182,6 +191,8 @@ class Mover {
         if (base != 0) add_frame(box, base, input);
         arrange::Options options;
         options.tolerance = resolution_;
+        options.same_line = same_line;
+        options.kept_gaps = {widest_gap, widest_gap_per_size};
         options.inside = [](const arrange::Winding& w) { return w[0] > 0 && w[1] <= 0; };
         for (arrange::Loop& loop : arrange::arrange(input, options)) {
             if (std::find(loop.tags.begin(), loop.tags.end(), frame_tag) != loop.tags.end())

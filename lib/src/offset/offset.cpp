@@ -1,8 +1,10 @@
 #include "planform/offset.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
+#include <exception>
 #include <optional>
 #include <utility>
 
@@ -28,8 +30,9 @@ constexpr double recognised_per_bound = 0.1;
 /// take for rounding, a hundredth of the tolerance, may be the round of a corner here.
 constexpr double arranged_per_tolerance = 0.01;
 /// Of a curve that is moved and moved back the same curve is left but for this share of the
-/// tolerance: a tenth of what booleans take for one.
-constexpr double bound_of_return = 1e-4;
+/// tolerance, a tenth of what booleans take for one; where curves have bends or sides too fine to
+/// be followed so closely, but for a tenth of what a single way may be off.
+constexpr std::array<double, 2> bounds_of_return{1e-4, 1e-2};
 /// Places that a tool does not reach are traces if they are on average narrower than this share of
 /// the tolerance.
 constexpr double trace_per_tolerance = 0.25;
@@ -104,8 +107,7 @@ class Offsetter {
     double furthest_ = 0.0;
 };
 
-ProfileSet there_and_back(const ProfileSet& set, double radius) {
-    const double bound = bound_of_return * set.tolerance();
+ProfileSet there_and_back_within(const ProfileSet& set, double radius, double bound) {
     const ProfileSet there = Offsetter(
                                  set, [&](const CurvePlace&) { return radius; }, {}, bound)
                                  .run();
@@ -114,6 +116,18 @@ ProfileSet there_and_back(const ProfileSet& set, double radius) {
                                 .run();
     // Both ways may be off by the bound.
     return restored(back, set, 2.0 * bound);
+}
+
+ProfileSet there_and_back(const ProfileSet& set, double radius) {
+    std::exception_ptr error;
+    for (const double share : bounds_of_return) {
+        try {
+            return there_and_back_within(set, radius, share * set.tolerance());
+        } catch (const GeometryError&) {
+            if (!error) error = std::current_exception();
+        }
+    }
+    std::rethrow_exception(error);
 }
 
 void require_radius(double radius) {

@@ -10,9 +10,11 @@
 namespace planform {
 namespace {
 
-/// Gaps up to this, relative to the contour's size, are rounding: a line or spline beside them is
-/// moved onto its neighbour. Wider gaps (up to Contour::closure) are left as the caller gave them.
+/// Gaps up to this, relative to the contour's size, are rounding: a spline beside them is moved
+/// onto its neighbour. Wider gaps (up to Contour::closure) are left as the caller gave them.
 constexpr double rounding_gap = 1e-9;
+/// The same for a line, which is off all along if it is led aside at an end.
+constexpr double rounding_gap_of_lines = 1e-11;
 /// How closely, relative to the radius, curves must share centre, radius and full turn to be one
 /// circle.
 constexpr double same_circle = 1e-9;
@@ -51,19 +53,21 @@ Box2 bounds_of(const std::vector<Curve>& curves) {
     return box;
 }
 
-bool has_free_ends(const Curve& curve) {
-    return std::holds_alternative<Line>(curve) || std::holds_alternative<Spline>(curve);
+/// May an end be moved by a gap, which is given relative to the contour's size?
+bool may_move(const Curve& curve, double gap) {
+    if (std::holds_alternative<Line>(curve)) return gap <= rounding_gap_of_lines;
+    return std::holds_alternative<Spline>(curve) && gap <= rounding_gap;
 }
 
 /// Makes the end of `before` and the start of `after` the same point, if one of them may move.
-void join(Curve& before, Curve& after) {
+void join(Curve& before, Curve& after, double gap) {
     const Point2 end = end_point(before);
     const Point2 start = start_point(after);
     if (&before == &after) {
-        if (has_free_ends(before)) before = with_ends(before, start, start);
-    } else if (has_free_ends(after)) {
+        if (may_move(before, gap)) before = with_ends(before, start, start);
+    } else if (may_move(after, gap)) {
         after = with_ends(after, end, end_point(after));
-    } else if (has_free_ends(before)) {
+    } else if (may_move(before, gap)) {
         before = with_ends(before, start_point(before), start);
     }
 }
@@ -79,7 +83,7 @@ void close_joints(std::vector<Curve>& curves) {
         const Point2 start = start_point(curves[next]);
         const double gap = (start - end).norm();
         if (!(gap <= Contour::closure * size)) throw_not_closed(end, start, i, next);
-        if (gap > 0.0 && gap <= rounding_gap * size) join(curves[i], curves[next]);
+        if (gap > 0.0) join(curves[i], curves[next], gap / size);
     }
 }
 

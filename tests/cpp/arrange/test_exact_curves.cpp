@@ -37,6 +37,26 @@ double lens_area(double r, double s, double distance) {
            segment_area(s, std::acos((d * d + s * s - r * r) / (2 * d * s)));
 }
 
+TEST_CASE("lines that are nearly one keep their own places if asked for") {
+    const double apart = 5e-8;
+    const Input input = Shapes().rectangle(0, 0, 10, 10).rectangle(20, apart, 30, 10).input();
+    Options options;
+    for (const bool strict : {false, true}) {
+        if (strict) options.same_line = 1e-10;
+        const std::vector<Loop> loops = arrange(input, options);
+        REQUIRE(loops.size() == 2);
+        double least = 1.0, most = 0.0;
+        for (const Loop& loop : loops) {
+            double bottom = 1.0;
+            for (const Curve& curve : loop.curves)
+                bottom = std::min(bottom, start_point(curve).y());
+            least = std::min(least, bottom);
+            most = std::max(most, bottom);
+        }
+        CHECK(std::abs(most - least - (strict ? apart : 0.0)) < 1e-14);
+    }
+}
+
 TEST_CASE("lens of two disks") {
     for (const double distance : {0.5, 3.0, 7.0, 9.9, 11.5}) {
         CAPTURE(distance);

@@ -172,3 +172,31 @@ TEST_CASE("with_ends sets the ends of lines and splines and leaves arcs") {
     const Arc arc{{0, 0}, 1.0, 0.0, 1.0};
     CHECK(start_point(with_ends(arc, start, end)) == start_point(arc));
 }
+
+TEST_CASE("splines are trimmed at knots that all but coincide") {
+    // As sharp turns of approximated curves have them: a bit, some bits, and far more apart.
+    for (const double gap : {1.2e-16, 5e-16, 1e-14, 1e-13, 1e-11, 1e-8}) {
+        CAPTURE(gap);
+        std::vector<double> inner;
+        for (const int i : {0, 1, 2, 3, 5, 9}) inner.push_back(0.5 + i * gap);
+        Spline spline{6, std::vector<double>(7, 0.0), {}, {}};
+        spline.knots.insert(spline.knots.end(), inner.begin(), inner.end());
+        spline.knots.insert(spline.knots.end(), 7, 1.0);
+        for (int i = 0; i < 13; ++i) {
+            const double angle = pi * i / 12.0, radius = 1.0 + 0.1 * (i * 7 % 5);
+            spline.poles.emplace_back(radius * std::cos(angle), radius * std::sin(angle));
+        }
+        int trimmed_pieces = 0;
+        for (const double knot : inner)
+            for (const auto& [from, to] : {std::pair(0.0, knot), std::pair(knot, 1.0)}) {
+                const Curve part = trimmed(spline, from, to);
+                CHECK_NOTHROW(check_curve(part));
+                CHECK((start_point(part) - point_at(spline, from)).norm() < 1e-12);
+                CHECK((end_point(part) - point_at(spline, to)).norm() < 1e-12);
+                const double middle = 0.5 * (from + to);
+                CHECK((point_at(part, middle) - point_at(spline, middle)).norm() < 1e-12);
+                ++trimmed_pieces;
+            }
+        CHECK(trimmed_pieces == 12);
+    }
+}

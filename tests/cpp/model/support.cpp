@@ -141,6 +141,18 @@ void Assembly::write(const std::filesystem::path& path, const std::string& unit,
     REQUIRE(writer.Write(path.c_str()) == IFSelect_RetDone);
 }
 
+void Assembly::write_in_files(const std::filesystem::path& path) {
+    const std::lock_guard lock(model::exchange_mutex());
+    const model::Silence silence;
+    shapes_->UpdateAssemblies();
+    STEPCAFControl_Controller::Init();
+    const model::Setting unit_setting("write.step.unit", "MM");
+    const model::Setting schema_setting("write.step.schema", "AP214IS");
+    STEPCAFControl_Writer writer;
+    REQUIRE(writer.Transfer(document_, STEPControl_AsIs, "of_"));
+    REQUIRE(writer.Write(path.c_str()) == IFSelect_RetDone);
+}
+
 void write_step(const TopoDS_Shape& shape, const std::filesystem::path& path,
                 const std::string& unit) {
     Assembly assembly;

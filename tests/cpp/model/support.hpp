@@ -58,6 +58,8 @@ class Assembly {
     /// `unit`: MM, INCH, M, ...; `schema`: AP203, AP214IS, AP242DIS.
     void write(const std::filesystem::path& path, const std::string& unit = "MM",
                const std::string& schema = "AP214IS");
+    /// Each part into a file of its own beside `path`.
+    void write_in_files(const std::filesystem::path& path);
 
   private:
     Handle(TDocStd_Document) document_;

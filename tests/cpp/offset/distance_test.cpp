@@ -57,6 +57,8 @@ void examine(const cases::Case& tried, double distance, Sum& sum) {
     sum.fitted = std::max(sum.fitted, verdict.worst_fitted);
     CAPTURE(verdict.where.x());
     CAPTURE(verdict.where.y());
+    CAPTURE(verdict.where_exact.x());
+    CAPTURE(verdict.where_exact.y());
     CHECK(verdict.wrong == 0);
     CHECK(verdict.worst_exact <= 1e-9 * std::max(1.0, size / 100));
     CHECK(verdict.worst_corner <= 2e-6);

@@ -74,12 +74,24 @@ int Outlines::winding(const Point2& point) const {
     return winding;
 }
 
+bool Outlines::has_fitted_at(const Point2& point, double wanted, double near) const {
+    const Box2 reach(point - Vector2::Constant(wanted + near),
+                     point + Vector2::Constant(wanted + near));
+    return std::any_of(curves_.begin(), curves_.end(), [&](const Known& known) {
+        if (known.curve.index() < 2 || !known.box.intersects(reach)) return false;
+        const double t = nearest_parameter(known.curve, point);
+        return std::abs((point_at(known.curve, t) - point).norm() - wanted) <= near;
+    });
+}
+
 Verdict examine(const ProfileSet& set, double distance, const ProfileSet& result, int per_curve,
                 int grid) {
     const Outlines before(set), after(result);
     const double wanted = std::abs(distance);
     Verdict verdict;
+    const double fitted = 0.1 * set.tolerance();
     const auto is_near_fitted = [&](const std::vector<Curve>& curves, const Point2& point) {
+        if (before.has_fitted_at(point, wanted, fitted)) return true;
         for (const Curve& curve : curves)
             if (curve.index() > 1 &&
                 (point_at(curve, nearest_parameter(curve, point)) - point).norm() <
@@ -96,8 +108,9 @@ Verdict examine(const ProfileSet& set, double distance, const ProfileSet& result
                     point_at(curve, range.first + (range.last - range.first) * i / per_curve);
                 const Foot foot = before.foot(point);
                 const double off = std::abs(foot.distance - wanted);
-                // A curve that looks exact may be the fit of a spline; and the corner with a
-                // fitted curve is where that one is, not the true one.
+                // A curve that looks exact may be the fit of a spline, which then lies at the
+                // distance to its bound; and the corner with a fitted curve is where that one is,
+                // not the true one.
                 const Arc* arc = std::get_if<Arc>(&curve);
                 const bool about_corner = arc && (arc->center - foot.point).norm() < 1e-9;
                 const bool exact = curve.index() < 2 && (foot.on_exact || about_corner) &&
@@ -110,6 +123,7 @@ Verdict examine(const ProfileSet& set, double distance, const ProfileSet& result
                 if (off <= worst) continue;
                 worst = off;
                 verdict.where = point;
+                if (&worst == &verdict.worst_exact) verdict.where_exact = point;
             }
         }
     };

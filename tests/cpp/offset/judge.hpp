@@ -26,6 +26,8 @@ class Outlines {
     Foot foot(const planform::Point2& point) const;
     /// Winding number of the contours, from their chords within `chord` mm.
     int winding(const planform::Point2& point) const;
+    /// Is some ellipse or spline within `near` mm of being `wanted` mm away?
+    bool has_fitted_at(const planform::Point2& point, double wanted, double near) const;
     const planform::Box2& box() const { return box_; }
 
     static constexpr double chord = 1e-5;
@@ -62,6 +64,7 @@ struct Verdict {
     int grid = 0;                                       ///< points of the grid that were decided
     int wrong = 0;                                      ///< of those, on the wrong side
     planform::Point2 where = planform::Point2::Zero();  ///< of the worst, or of a wrong one
+    planform::Point2 where_exact = planform::Point2::Zero();  ///< of the worst of lines and arcs
 };
 
 /// Measures `result` as the offset of `set` with round corners.

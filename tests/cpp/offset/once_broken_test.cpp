@@ -98,3 +98,64 @@ TEST_CASE("lines stay on their parallel where a spline ends that all but touches
     const Contour disc({Arc{{40.0, -60.0}, 60.0, 0.0, 2 * pi}});
     check_distances(ProfileSet({Profile(disc, {hole})}), -0.0123834);
 }
+
+TEST_CASE("lines stay on their parallel where the arc beside them ends a little off their end") {
+    // A long hole whose ends are as drawn: half circles that miss the lines by `miss` mm, more than
+    // rounding and less than what a contour allows. Alone the loop is the result as it is; with a
+    // hole that it grows into it goes through the arrangement.
+    for (const double miss : {2e-9, 2e-8, 1.5e-7})
+        for (const bool merges : {false, true}) {
+            CAPTURE(miss);
+            CAPTURE(merges);
+            const Contour sheet(
+                {Line{{-60.0, -40.0}, {90.0, -40.0}}, Line{{90.0, -40.0}, {90.0, 40.0}},
+                 Line{{90.0, 40.0}, {-60.0, 40.0}}, Line{{-60.0, 40.0}, {-60.0, -40.0}}});
+            const Contour slot(
+                {Line{{0.0, 5.0}, {30.0, 5.0}}, Arc{{30.0, miss}, 5.0, 0.5 * pi, -pi},
+                 Line{{30.0, -5.0}, {0.0, -5.0}}, Arc{{0.0, miss}, 5.0, -0.5 * pi, -pi}});
+            std::vector<Contour> holes{slot};
+            if (merges) holes.push_back(Contour({Arc{{15.0, 12.0}, 3.0, pi, -2.0 * pi}}));
+            const ProfileSet set({Profile(sheet, holes)});
+            for (const double distance : {3.0, -3.0}) check_distances(set, distance);
+        }
+}
+
+TEST_CASE("a bend as tight as rounding and a side as flat as it are opened and closed") {
+    // A cubic of 8.5 mm goes to and fro by some 1e-5 mm, 1e-9 mm aside, where it becomes straight:
+    // normals are known to four digits in its bends.
+    const Spline wavering{3,
+                          {0, 0, 0, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 14, 14, 14},
+                          {{174.0596, 94.0054},
+                           {174.05, 94.6},
+                           {173.4, 95.05},
+                           {172.9, 95.05},
+                           {171.95, 95.02},
+                           {171.91, 94.4},
+                           {171.90374172, 94.0053},
+                           {171.9037416925, 94.0049897},
+                           {171.903741677, 94.00486},
+                           {171.9037416756, 94.0048246},
+                           {171.90374167453, 94.0047675},
+                           {171.90374167535, 94.0048040},
+                           {171.90374167532, 94.0047754},
+                           {171.90374167535, 94.0046},
+                           {171.90374167535, 93.7},
+                           {171.90374167535, 91.5},
+                           {171.90374167535, 88.8}},
+                          {}};
+    const Contour arch({wavering, Line{{171.90374167535, 88.8}, {174.0596, 88.8}},
+                        Line{{174.0596, 88.8}, {174.0596, 94.0054}}});
+    // Half an ellipse of 28 mm that is 2e-6 mm high: 4.6e-5 mm^2.
+    const Contour tray({EllipticalArc{{-14.0, 0.0}, {14.0, 0.0}, 1.5e-7, pi, pi},
+                        Line{{0.0, 0.0}, {0.0, 4.0}}, Line{{0.0, 4.0}, {-28.0, 4.0}},
+                        Line{{-28.0, 4.0}, {-28.0, 0.0}}});
+    for (const Contour& contour : {arch, tray}) {
+        const ProfileSet set({Profile(contour, {})});
+        for (const double radius : {0.0044, 4.0, 7.36}) {
+            CAPTURE(radius);
+            // Both are convex but for that: closing adds nothing to speak of.
+            CHECK(std::abs(closed(set, radius).profiles.area() - set.area()) < 1e-4);
+            CHECK(opened(set, radius).profiles.area() < set.area());
+        }
+    }
+}

@@ -100,8 +100,8 @@ TEST_CASE("a small gap counts as closed by a straight line") {
 
 TEST_CASE("ends that miss by rounding are made the same point where one may move") {
     std::vector<Curve> curves = outlines::slot(30.0, 4.0);
-    std::get<Line>(curves[0]).end += Vector2(1e-9, -1e-9);
-    std::get<Line>(curves[2]).start += Vector2(1e-9, 1e-9);
+    std::get<Line>(curves[0]).end += Vector2(1e-10, -1e-10);
+    std::get<Line>(curves[2]).start += Vector2(1e-10, 1e-10);
     const Contour slot(curves);
     for (std::size_t i = 0; i < 4; ++i)
         CHECK(end_point(slot.curves()[i]) == start_point(slot.curves()[(i + 1) % 4]));
@@ -109,6 +109,19 @@ TEST_CASE("ends that miss by rounding are made the same point where one may move
     Spline closed{3, {0, 0, 0, 0, 1, 1, 1, 1}, {{0, 0}, {9, 0}, {0, 9}, {1e-10, 0}}, {}};
     const Contour loop({closed});
     CHECK(end_point(loop.curves()[0]) == start_point(loop.curves()[0]));
+}
+
+TEST_CASE("a line is not led aside by what a spline gives way to") {
+    const double gap = 1e-8;
+    std::vector<Curve> curves = outlines::slot(30.0, 4.0);
+    std::get<Line>(curves[0]).end.y() += gap;
+    const Contour slot(curves);
+    CHECK(end_point(slot.curves()[0]) == end_point(curves[0]));
+    const Point2 a(0, 0), b(10, 0), c(10, 10);
+    const Contour wedge({Line{a, b}, Line{b, c},
+                         Spline{2, {0, 0, 0, 1, 1, 1}, {c, {0, 10}, a + Vector2(gap, 0)}, {}}});
+    CHECK(start_point(wedge.curves()[0]) == a);
+    CHECK(end_point(wedge.curves()[2]) == a);
 }
 
 TEST_CASE("circles are found whatever they are made of") {

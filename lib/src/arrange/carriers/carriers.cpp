@@ -31,12 +31,12 @@ double into_turn(double angle) {
 /// Names the carriers and puts every curve on one of them.
 class Collector {
   public:
-    Collector(const Input& input, double same)
+    Collector(const Input& input, double same, double same_line)
         : input_(input),
           same_(same),
           node_index_({same, same}),
-          line_index_({direction_tolerance, direction_tolerance, same}),
-          circle_index_({same, same, same}),
+          line_index_({same_line / line_reach, same_line / line_reach, same_line}),
+          circle_index_({same_line, same_line, same_line}),
           ellipse_index_({same, same, same, same, same}),
           spline_index_({2 * same, 2 * same, 2 * same, 2 * same}) {
         Box2 box;
@@ -53,9 +53,11 @@ class Collector {
     }
 
   private:
-    /// Two lines are one if their unit directions agree this well: at 100 mm from the reference
-    /// point that is 1e-7 mm.
-    static constexpr double direction_tolerance = 1e-9;
+    /// Two lines are one if their unit directions agree so well that they are still one this far
+    /// (mm) from the reference point.
+    static constexpr double line_reach = 200.0;
+    /// A line that points right by less points up or down.
+    static constexpr double upright = 1e-9;
 
     void weld_nodes() {
         welded_.reserve(input_.nodes.size());
@@ -108,8 +110,8 @@ class Collector {
         if (size == 0.0) return false;
         direction /= size;
         // One of the two directions stands for the line: the one that points right (or up).
-        const bool backward = direction.x() < -direction_tolerance ||
-                              (direction.x() <= direction_tolerance && direction.y() < 0.0);
+        const bool backward =
+            direction.x() < -upright || (direction.x() <= upright && direction.y() < 0.0);
         if (backward) direction = -direction;
         const double offset = cross(direction, line.start - reference_);
         const int index = line_index_.find_or_add({direction.x(), direction.y(), offset});
@@ -467,8 +469,8 @@ double Carrier::parameter_near(const Point2& point, double guess) const {
     return parameter;
 }
 
-CarrierSet collect_carriers(const Input& input, double same) {
-    return Collector(input, same).run();
+CarrierSet collect_carriers(const Input& input, double same, double same_line) {
+    return Collector(input, same, std::min(same, same_line)).run();
 }
 
 }  // namespace planform::arrange

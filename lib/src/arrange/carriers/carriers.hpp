@@ -3,6 +3,7 @@
 /// Same curves are found first: pieces that lie on one carrier (a line, circle, ellipse or spline)
 /// are split at each other's ends and added up, so that coincidences never reach the arithmetic.
 
+#include <limits>
 #include <vector>
 
 #include "arrange/chains/input.hpp"
@@ -49,7 +50,9 @@ struct CarrierSet {
     std::vector<Piece> pieces;  ///< weights not all zero
 };
 
-/// Curves within `same` mm of each other are one carrier. Where weights cancel, nothing is left.
-CarrierSet collect_carriers(const Input& input, double same);
+/// Curves within `same` mm of each other are one carrier, lines and circles if they are within
+/// `same_line` mm, too. Where weights cancel, nothing is left.
+CarrierSet collect_carriers(const Input& input, double same,
+                            double same_line = std::numeric_limits<double>::infinity());
 
 }  // namespace planform::arrange

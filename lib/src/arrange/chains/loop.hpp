@@ -32,4 +32,11 @@ class ArrangementError : public GeometryError {
     Point2 place_;
 };
 
+/// Ends of lines and arcs that stay apart, so that none of them has to leave its line or circle: no
+/// further than both of these.
+struct KeptGaps {
+    double widest = 0.0;           ///< mm
+    double widest_per_size = 0.0;  ///< as a share of the loop's size
+};
+
 }  // namespace planform::arrange

@@ -19,6 +19,10 @@ bool takes_ends(const Curve& curve) {
     return std::holds_alternative<Line>(curve) || std::holds_alternative<Spline>(curve);
 }
 
+bool is_exact(const Curve& curve) {
+    return std::holds_alternative<Line>(curve) || std::holds_alternative<Arc>(curve);
+}
+
 /// A line that is led aside at one end is off all along, a spline only beside it.
 bool gives_way_to(const Curve& curve, const Curve& other) {
     return std::holds_alternative<Spline>(curve) && std::holds_alternative<Line>(other);
@@ -52,13 +56,15 @@ std::optional<Curve> arc_with_end(const Curve& curve, const Point2& place, bool 
 
 }  // namespace
 
-void close_gaps(Loop& loop, const grid::Grid& grid) {
+void close_gaps(Loop& loop, const grid::Grid& grid, const KeptGaps& kept) {
     std::vector<Curve> curves;
     std::vector<int> tags;
     const std::size_t count = loop.curves.size();
     Box2 box;
     for (const Curve& curve : loop.curves) box.extend(bounds(curve));
-    const double none = std::min(rounding * grid.cell(), rounding_per_size * box.diagonal().norm());
+    const double size = box.diagonal().norm();
+    const double none = std::min(rounding * grid.cell(), rounding_per_size * size);
+    const double widest_kept = std::min(kept.widest, kept.widest_per_size * size);
     for (std::size_t i = 0; i < count; ++i) {
         const bool last = i + 1 == count;
         curves.push_back(loop.curves[i]);
@@ -68,6 +74,7 @@ void close_gaps(Loop& loop, const grid::Grid& grid) {
         const Point2 start = start_point(next);
         if (end == start) continue;
         const double gap = (end - start).norm();
+        if (gap <= widest_kept && is_exact(curves.back()) && is_exact(next)) continue;
         if (takes_ends(next) && (gap <= none || !gives_way_to(curves.back(), next))) {
             next = with_ends(next, end, end_point(next));
         } else if (takes_ends(curves.back())) {

@@ -150,7 +150,7 @@ class Recovery {
             loop.curves.push_back(carrier(run.carrier).piece(run.begin, run.end));
             loop.tags.push_back(run.tag);
         }
-        close_gaps(loop, in_.grid);
+        close_gaps(loop, in_.grid, in_.kept_gaps);
         return loop;
     }
 

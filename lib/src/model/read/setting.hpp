@@ -5,7 +5,7 @@
 namespace planform::model {
 
 /// A process-wide setting of the kernel's data exchange, put back when this goes. Made while the
-/// exchange mutex is held, after STEPCAFControl_Controller::Init() has registered the settings and
+/// exchange mutex is held, after STEPControl_Controller::Init() has registered the settings and
 /// before the reader or writer, which copies some of them.
 class Setting {
   public:

@@ -52,6 +52,25 @@ TEST_CASE("arcs whose ends are within a cell are laid through each other's ends"
     }
 }
 
+TEST_CASE("gaps that are kept leave lines and arcs where they are, and splines give way") {
+    const double gap = 0.5 * cell;
+    const Arc arc{{0, 0}, 10.0, 0.0, pi};
+    const Line line{{-10.0 - gap, 0}, {0, -5}};
+    const Spline spline{1, {0, 0, 1, 1}, {{0, -5.0 - gap}, {10.0 - gap, 0}}, {}};
+    // The loop is 25 mm from corner to corner.
+    for (const KeptGaps& gaps : {KeptGaps{0.0, 1.0}, KeptGaps{cell, 1.0}, KeptGaps{1.0, 0.1 * cell},
+                                 KeptGaps{1.0, 0.01 * cell}}) {
+        Loop loop{{arc, line, spline}, {1, 2, 3}};
+        close_gaps(loop, unit_grid(), gaps);
+        REQUIRE(loop.curves.size() == 3);
+        const bool kept = gaps.widest >= gap && 25.0 * gaps.widest_per_size >= gap;
+        CHECK((start_point(loop.curves[1]) == line.start) == kept);
+        CHECK(std::abs(widest_gap(loop) - (kept ? gap : 0.0)) < 1e-12);
+        CHECK(end_point(loop.curves[1]) == line.end);
+        CHECK(start_point(loop.curves[2]) == line.end);
+    }
+}
+
 TEST_CASE("a wider gap between two arcs is closed by a straight piece") {
     Loop loop = moon(3.0 * cell);
     close_gaps(loop, unit_grid());
