@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import os
 import random
 from dataclasses import replace
 from typing import Any
@@ -10,9 +11,10 @@ from typing import Any
 import planform
 import pytest
 import shapely
-from layout_jobs import ell, judge, strip_instance
+from layout_jobs import ell, judge, random_job, strip_instance
 from planform import Piece, Stock
 from planform.batch.workers import KeptWorkers
+from planform.sheets import group
 from planform.sheets.fill import numbered, with_inside
 from planform.sheets.one_sheet import SheetSearch
 from planform.sheets.one_strip import search_ring
@@ -23,6 +25,7 @@ from planform.sheets.shapes import Room, Rules, Unit, room_of, shape_of
 from planform.sheets.strips import Searcher
 
 RULES = Rules(2.0, 3.0)
+JOBS = 60 if os.environ.get("PLANFORM_LONG_TESTS") else 2
 
 
 def room_and_unit(turns: Any = "none") -> tuple[Room, Unit]:
@@ -119,3 +122,38 @@ def test_layout_of_several_sheets_by_one_search() -> None:
     assert layout.notes == () and layout.not_placed == ()
     # By area at the best published density it takes four.
     assert layout.sheet_count <= 5
+
+
+def test_random_jobs_in_a_row_keep_their_rules(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Random pieces on some equal sheets, some with a grain, in rows even where these are not thought best:
+    judged by Shapely."""
+    monkeypatch.setattr(group, "PIECES_A_SECOND", 1000)
+    monkeypatch.setattr(group, "PIECES_ON_A_SHEET", 1000)
+    sizes = []
+    original = group.fill_rows
+
+    def counted(sheet: SheetSearch, tasks: list[RowTask], seconds: int) -> Any:
+        sizes.append((tasks[0].number, sum(tasks[0].counts.values())))
+        return original(sheet, tasks, seconds)
+
+    monkeypatch.setattr(group, "fill_rows", counted)
+    numbers = [n for n in range(2 * JOBS) if n % 4][:JOBS]  # every fourth has rectangles alone
+    for number in numbers:
+        job = random_job(number)
+        names = ("whole sheet", "too large")
+        pieces = [
+            replace(piece, quantity=3 * piece.quantity)
+            for piece in job.pieces
+            if piece.name not in names
+        ]
+        long = max(float((p.outline.bounds[1] - p.outline.bounds[0]).max()) for p in pieces)
+        area = math.fsum(piece.area * piece.quantity for piece in pieces)
+        side = max(1.1 * long, math.sqrt(area / 0.6 / 3)) + 20
+        stock = Stock.rectangle(
+            side, (1.0, 0.6)[number % 2 and side > 2 * long] * side, grain=(None, 0.0)[number % 2]
+        )
+        layout = planform.lay_out(pieces, stock, seconds=4.5, workers=2, **job.options)
+        judge(layout)
+        assert layout.notes == () and layout.not_placed == (), number
+    assert len(sizes) >= 0.5 * len(numbers) > 0
+    assert max(n for n, _ in sizes) >= 3
