@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 from collections.abc import Callable
 
@@ -107,3 +108,32 @@ def test_marks_and_names_survive_every_format_that_can_hold_them() -> None:
     assert [m.name for m in again.marks] == ["raised <8>", "0"]
     assert [p.name for p in again] == ["plate & co"]
     assert "raised &lt;8&gt;" in marked.to_svg() and "plate &amp; co" in marked.to_svg()
+
+
+def half_disc(
+    radius: float, poles: int, moved: int = -1, inward: float = 0.0
+) -> planform.ProfileSet:
+    """A half disc whose round side is one spline of many spans; one of its poles may lie further in."""
+    points = []
+    for i in range(poles):
+        angle = math.pi * i / (poles - 1)
+        reach = radius - (inward if i == moved else 0.0)
+        points.append((reach * math.cos(angle), reach * math.sin(angle)))
+    knots = [0.0] * 4 + [float(k) for k in range(1, poles - 3)] + [float(poles - 3)] * 4
+    side = planform.Spline(degree=3, knots=knots, poles=points)
+    closing = planform.Line(points[-1], points[0])
+    return planform.ProfileSet([planform.Profile(planform.Contour([side, closing]))])
+
+
+@pytest.mark.parametrize("moved", range(5, 195, 19))
+def test_one_pole_that_was_moved_is_a_difference(moved: int) -> None:
+    """The second outline lies in the first, so that what a union and an intersection give is known; the areas
+    of both are closed forms of their poles (Green's theorem)."""
+    whole, dented = half_disc(100.0, 200), half_disc(100.0, 200, moved, 2.0)
+    less = whole.area - dented.area
+    assert less > 1.0
+    for first, second in ((whole, dented), (dented, whole)):
+        assert (first | second).area == pytest.approx(whole.area, abs=1e-3)
+        assert (first & second).area == pytest.approx(dented.area, abs=1e-3)
+    assert (whole - dented).area == pytest.approx(less, abs=1e-3)
+    assert (dented - whole).area == pytest.approx(0.0, abs=1e-3)

@@ -5,14 +5,15 @@
 #include <utility>
 #include <vector>
 
+#include "arrange/carriers/carrier_places.hpp"
 #include "grid/order.hpp"
 
 namespace planform::arrange {
 namespace {
 
-/// Places along a piece at which its distance from another is looked at. Curves of common degrees
-/// that agree in all of these, and at both ends, agree.
-constexpr int samples = 16;
+/// Places along a piece, or each span of one, at which its distance from another is looked at.
+/// Spans of common degrees that agree in all of these agree.
+constexpr int samples_of_piece = 16, samples_of_span = 8;
 
 class Unifier {
   public:
@@ -45,7 +46,8 @@ class Unifier {
         const auto rank = [&](const Piece& p) { return std::pair(carrier(p).kind, p.carrier); };
         if (rank(*b) < rank(*a)) std::swap(a, b);
         const int sense = sense_along(*b, *a);
-        if (sense == 0) return;
+        // Both ways: what one does between two places of the other is seen by its own places alone.
+        if (sense == 0 || sense_along(*a, *b) == 0) return;
         for (std::size_t k = 0; k < a->weight.size(); ++k) a->weight[k] += sense * b->weight[k];
         a->tag = std::min(a->tag, b->tag);
         b->weight = Winding{};
@@ -54,7 +56,11 @@ class Unifier {
     /// 1 if a piece runs along another all the way, -1 if against it, 0 if it leaves it.
     int sense_along(const Piece& piece, const Piece& other) const {
         const Carrier &own = carrier(piece), &c = carrier(other);
-        const auto at = [&](int k) { return piece.from + (piece.to - piece.from) * k / samples; };
+        std::vector<double> places = places_along(own, piece.from, piece.to, samples_of_span);
+        if (places.size() <= samples_of_piece)
+            places = places_along(own, piece.from, piece.to, samples_of_piece);
+        const int samples = static_cast<int>(places.size()) - 1;
+        const auto at = [&](int k) { return places[static_cast<std::size_t>(k)]; };
         const auto foot = [&](int k, double guess) {
             return std::clamp(c.parameter_near(own.position(at(k)), guess), other.from, other.to);
         };
@@ -69,7 +75,8 @@ class Unifier {
         double guess = sense > 0 ? other.from : other.to;
         for (int k = 1; k < samples; ++k) {
             const double last = guess;
-            guess = foot(k, last + (other.to - other.from) * sense / samples);
+            const double share = (at(k) - at(k - 1)) / (piece.to - piece.from);
+            guess = foot(k, last + (other.to - other.from) * sense * share);
             if (!is_on(k, guess) || (guess - last) * sense <= 0.0) return 0;
         }
         return sense;

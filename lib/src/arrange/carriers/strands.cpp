@@ -9,6 +9,7 @@
 #include <optional>
 #include <utility>
 
+#include "arrange/carriers/carrier_places.hpp"
 #include "arrange/carriers/leads.hpp"
 #include "curve/bisection.hpp"
 #include "grid/box_grid.hpp"
@@ -47,6 +48,7 @@ struct GuideNode {
 
 /// A stretch that takes the place of others which run along it.
 struct Guide {
+    std::size_t strand;
     int carrier;
     double from;
     double to;
@@ -108,21 +110,17 @@ class Bundling {
     void add_strand(std::size_t index) {
         const Piece& p = set_.pieces[index];
         const Carrier& c = carrier(p.carrier);
-        std::vector<double> ends{p.from};
-        for (const double knot : std::get<Spline>(c.curve).knots)
-            if (knot > ends.back() && knot < p.to) ends.push_back(knot);
-        ends.push_back(p.to);
-        const auto spans = static_cast<int>(ends.size()) - 1;
-        const int steps = std::max(samples_of_span, (samples_of_piece + spans - 1) / spans);
-        Strand strand{index, {{p.from, c.position(p.from)}}, 0.0};
-        for (std::size_t k = 0; k + 1 < ends.size(); ++k)
-            for (int i = 1; i <= steps; ++i) {
-                const double t =
-                    i == steps ? ends[k + 1] : ends[k] + (ends[k + 1] - ends[k]) * i / steps;
-                strand.samples.push_back({t, c.position(t)});
+        // A span of higher degree may turn oftener.
+        int steps = std::max(samples_of_span, 2 * std::get<Spline>(c.curve).degree);
+        const auto spans = static_cast<int>(places_along(c, p.from, p.to, 1).size()) - 1;
+        steps = std::max(steps, (samples_of_piece + spans - 1) / spans);
+        Strand strand{index, {}, 0.0};
+        for (const double t : places_along(c, p.from, p.to, steps)) {
+            strand.samples.push_back({t, c.position(t)});
+            if (strand.samples.size() > 1)
                 strand.length +=
                     (strand.samples.back().point - strand.samples.end()[-2].point).norm();
-            }
+        }
         strands_.push_back(std::move(strand));
     }
 
@@ -192,6 +190,32 @@ class Bundling {
         return found;
     }
 
+    /// Does a guide keep near to a strand, too, between the feet `first` and `last` of its places
+    /// `from` and `to`? What a guide does between two samples of the strand is seen by its own
+    /// samples only.
+    bool keeps_to(const Strand& strand, double from, double to, const Guide& guide, double first,
+                  double last) const {
+        const Carrier& own = carrier(piece(strand).carrier);
+        const auto [low, high] = std::minmax(first, last);
+        const std::vector<Sample>& samples = strands_[guide.strand].samples;
+        auto sample = std::upper_bound(samples.begin(), samples.end(), low,
+                                       [](double t, const Sample& s) { return t < s.parameter; });
+        for (; sample != samples.end() && sample->parameter < high; ++sample) {
+            const double share = (sample->parameter - first) / (last - first);
+            double at = from + share * (to - from);
+            for (int step = 0; step < 8; ++step) {
+                const Vector2 along = own.direction(at);
+                const double square = along.squaredNorm();
+                if (!(square > 0.0)) return false;
+                at = std::clamp(at + (sample->point - own.position(at)).dot(along) / square, from,
+                                to);
+                if ((sample->point - own.position(at)).norm() <= near_) break;
+            }
+            if (!((sample->point - own.position(at)).norm() <= 2.0 * near_)) return false;
+        }
+        return true;
+    }
+
     /// The stretch of a strand that begins at `from` (before sample `next`) and follows a guide.
     Stretch followed(const Strand& strand, double from, std::size_t next, std::size_t g,
                      double first) const {
@@ -207,7 +231,8 @@ class Bundling {
         };
         for (std::size_t k = next; k < strand.samples.size(); ++k) {
             const Sample& sample = strand.samples[k];
-            if (const auto at = on_guide(sample.point)) {
+            if (const auto at = on_guide(sample.point);
+                at && keeps_to(strand, stretch.to, sample.parameter, guide, stretch.last, *at)) {
                 step = *at - stretch.last;
                 stretch.to = sample.parameter;
                 stretch.last = *at;
@@ -218,9 +243,11 @@ class Bundling {
             step = 0.0;
             const double leaves =
                 detail::bisected(stretch.to, sample.parameter, halvings, [&](double t) {
-                    return on_guide(own.position(t)).has_value();
+                    const auto at = on_guide(own.position(t));
+                    return at && keeps_to(strand, stretch.to, t, guide, stretch.last, *at);
                 }).first;
-            if (const auto at = on_guide(own.position(leaves))) {
+            if (const auto at = on_guide(own.position(leaves));
+                at && keeps_to(strand, stretch.to, leaves, guide, stretch.last, *at)) {
                 stretch.to = leaves;
                 stretch.last = *at;
             }
@@ -250,10 +277,12 @@ class Bundling {
     double entry(const Strand& strand, double free, const Stretch& stretch) const {
         const Carrier& own = carrier(piece(strand).carrier);
         constexpr int halvings = 30;
+        const Guide& guide = guides_[stretch.guide];
         return detail::bisected(free, stretch.from, halvings,
                                 [&](double t) {
-                                    return !foot(guides_[stretch.guide], own.position(t),
-                                                 stretch.first);
+                                    const auto at = foot(guide, own.position(t), stretch.first);
+                                    return !at || !keeps_to(strand, t, stretch.from, guide, *at,
+                                                            stretch.first);
                                 })
             .second;
     }
@@ -382,7 +411,7 @@ class Bundling {
         if (end < 0) end = new_node(to);
         guides_of_[s].push_back(guides_.size());
         shares_.push_back({guides_.size(), from, to, own.weight, own.tag});
-        guides_.push_back({own.carrier, from, to, {{from, first}, {to, end}}});
+        guides_.push_back({s, own.carrier, from, to, {{from, first}, {to, end}}});
         return end;
     }
 

@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <utility>
 
+#include "arrange/carriers/carrier_places.hpp"
 #include "arrange/carriers/spikes.hpp"
 #include "arrange/recovery/corners.hpp"
 
@@ -228,18 +230,31 @@ class RunRing {
         return lies_on(run, other, resolution(in_.grid));
     }
 
+    /// The feet on `other` of the ends of a stretch of a carrier that lies on it within `near` mm.
+    static std::optional<Interval> feet_along(const Carrier& own, double from, double to,
+                                              const Carrier& other, double guess, double near) {
+        constexpr int steps_of_span = 8;
+        std::optional<double> first;
+        for (const double t : places_along(own, from, to, steps_of_span)) {
+            const Point2 point = own.position(t);
+            guess = other.parameter_near(point, guess);
+            if ((other.position(guess) - point).norm() > near) return std::nullopt;
+            if (!first) first = guess;
+        }
+        return Interval{*first, guess};
+    }
+
     /// The same within `near` mm.
     bool lies_on(const Run& run, const Run& other, double near) const {
         if (run.carrier == other.carrier) return false;
-        constexpr int samples = 8;
-        const Carrier& c = carrier(other);
-        double guess = nearer_end(run, other);
-        for (int k = 0; k <= samples; ++k) {
-            const Point2 point =
-                carrier(run).position(run.begin + (run.end - run.begin) * k / samples);
-            guess = c.parameter_near(point, guess);
-            if ((c.position(guess) - point).norm() > near) return false;
-        }
+        const std::optional<Interval> feet = feet_along(
+            carrier(run), run.begin, run.end, carrier(other), nearer_end(run, other), near);
+        // What a spline does between two feet is seen by its own places alone.
+        if (!feet || (carrier(other).kind == Carrier::Kind::spline &&
+                      !feet_along(carrier(other), feet->first, feet->last, carrier(run), run.begin,
+                                  2.0 * near)))
+            return false;
+        const double guess = feet->last;
         // Where the two run against each other, the shorter is a spike on the longer.
         return same_way(run, run.end, other, guess) || size(run) < size(other);
     }
