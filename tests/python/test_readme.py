@@ -187,7 +187,8 @@ def test_files_that_are_named_short_exist() -> None:
     missing = [
         name
         for name in sorted(names)
-        if not any((ROOT / root / (name + end)).exists() for root in roots for end in ends)
+        if not name.startswith("out/")  # what the commands make
+        and not any((ROOT / root / (name + end)).exists() for root in roots for end in ends)
     ]
     assert missing == []
 

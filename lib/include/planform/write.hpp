@@ -73,7 +73,8 @@ std::string svg_text(const ProfileSet& profiles, const SvgOptions& options = {})
 void write_svg(const ProfileSet& profiles, const std::filesystem::path& path,
                const SvgOptions& options = {});
 
-/// JSON, schema documented in DEVELOPERS.md: lossless, numbers with the fewest digits that give them back.
+/// JSON, schema documented in DEVELOPERS.md: lossless, numbers with the fewest digits that give
+/// them back.
 std::string json_text(const ProfileSet& profiles);
 void write_json(const ProfileSet& profiles, const std::filesystem::path& path);
 /// The same of a true outline with what is to be allowed for in cutting it: version 2 of the
