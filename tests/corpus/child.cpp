@@ -9,9 +9,11 @@
 #include <csignal>
 #include <cstring>
 #include <exception>
+#include <functional>
 #include <nlohmann/json.hpp>
 
 #include "planform/error.hpp"
+#include "planform/memory.hpp"
 #include "processor_time.hpp"
 
 namespace corpus {
@@ -45,6 +47,24 @@ json message_of(std::size_t step, const Outcome& outcome) {
             {"problems", problems}};
 }
 
+/// Of the bytes of each solid.
+std::vector<std::size_t> digests_of(const std::vector<planform::Solid>& solids) {
+    std::vector<std::size_t> digests;
+    for (const planform::Solid& solid : solids)
+        digests.push_back(std::hash<std::string>()(planform::brep_bytes(solid)));
+    return digests;
+}
+
+/// Solids are values: whoever has one can ask the kernel of it after us.
+void send_changed(const std::vector<planform::Solid>& solids,
+                  const std::vector<std::size_t>& digests, int pipe) {
+    const std::vector<std::size_t> now = digests_of(solids);
+    for (std::size_t k = 0; k < solids.size(); ++k)
+        if (now[k] != digests[k])
+            send(pipe, {{"changed", "solid " + std::to_string(k + 1) + " \"" + solids[k].name() +
+                                        "\" is another one after all steps"}});
+}
+
 /// In the child: everything from the step `first` on.
 void run(const Source& source, const MakeSteps& make_steps, std::size_t first, int pipe) {
 #ifndef __SANITIZE_ADDRESS__  // it reserves terabytes
@@ -70,6 +90,9 @@ void run(const Source& source, const MakeSteps& make_steps, std::size_t first, i
         send(pipe, {{"unread", error.what()}});
         return;
     }
+    arm_timer(judge_limit);
+    const std::vector<std::size_t> digests = digests_of(solids);
+    arm_timer(read_limit);
     const std::vector<Step> steps = source.steps ? source.steps(solids) : make_steps(solids);
     send(pipe, {{"solids", solids.size()}, {"steps", steps.size()}});
     for (std::size_t k = first; k < steps.size(); ++k) {
@@ -90,6 +113,8 @@ void run(const Source& source, const MakeSteps& make_steps, std::size_t first, i
         }
         send(pipe, message_of(k, outcome));
     }
+    arm_timer(judge_limit);
+    send_changed(solids, digests, pipe);
     send(pipe, {{"end", true}});
 }
 
@@ -114,6 +139,8 @@ class Listening {
         } else if (message.contains("unread")) {
             result.problems.push_back({"not read", "reading", message["unread"]});
             has_ended = true;
+        } else if (message.contains("changed")) {
+            result.problems.push_back({"solid changed", "all steps", message["changed"]});
         } else if (message.contains("solids")) {
             result.solids = message["solids"];
         } else if (message.contains("begin")) {

@@ -8,7 +8,8 @@
 /// --list: model files, one a line. Results go to FOLDER/silhouettes.K-of-N.jsonl (sections...),
 /// one line a file; files that have a line are not looked at again. After S seconds by the clock no
 /// further file is begun; the exit status is then 75 (try again), else 0, or 1 if there was a
-/// crash, a hang or a disagreement. FOLDER/silhouettes.md sums all parts up.
+/// crash, a hang, a disagreement or a solid that was changed. FOLDER/silhouettes.md sums all parts
+/// up.
 
 #include <algorithm>
 #include <chrono>
@@ -105,7 +106,8 @@ void write_summary(const std::filesystem::path& out, const std::string& job, std
 
 bool has_failed(const SourceResult& result) {
     for (const Problem& problem : result.problems)
-        if (problem.kind == "crash" || problem.kind == "hang" || problem.kind == "disagreement")
+        if (problem.kind == "crash" || problem.kind == "hang" || problem.kind == "disagreement" ||
+            problem.kind == "solid changed")
             return true;
     return false;
 }

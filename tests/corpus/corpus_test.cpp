@@ -4,6 +4,10 @@
 #include <doctest/doctest.h>
 
 #include <BRepBuilderAPI_Transform.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
+#include <BRep_Builder.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
 #include <csignal>
 #include <cstdlib>
 #include <filesystem>
@@ -153,6 +157,31 @@ TEST_CASE("a crash and a hang cost one step each, and the next process goes on b
     CHECK(result.problems[1].step == "four");
     CHECK(result.problems[2].kind == "no judge");
     CHECK(result.problems[2].step == "six");
+}
+
+TEST_CASE("a solid that is changed on the way is told") {
+    Source source;
+    source.name = "a box";
+    source.solids = [] {
+        return planform::from_shape(BRepPrimAPI_MakeBox(3, 4, 5).Shape()).solids();
+    };
+    const auto steps = [](bool changes) {
+        return [changes](const std::vector<Solid>& solids) {
+            const auto run = [solids, changes] {
+                // Wider than it was: as booleans leave the edges that they are given.
+                TopExp_Explorer edge(planform::shape_of(solids.front()), TopAbs_EDGE);
+                if (changes) BRep_Builder().UpdateEdge(TopoDS::Edge(edge.Current()), 0.25);
+                return Outcome{};
+            };
+            return std::vector<Step>{{"one", run}, {"two", run}};
+        };
+    };
+    CHECK(work_through(source, steps(false)).problems.empty());
+    const SourceResult result = work_through(source, steps(true));
+    CHECK(result.outlines == 2);
+    REQUIRE(result.problems.size() == 1);
+    CHECK(result.problems[0].kind == "solid changed");
+    CHECK(result.problems[0].text.find("solid 1") == 0);
 }
 
 TEST_CASE("results are read back, but for a line that was cut off") {

@@ -128,8 +128,9 @@ std::string summary(const std::vector<SourceResult>& results, std::size_t source
     text << "# " << title << "\n\n| what | count |\n| --- | ---: |\n| sources looked at, of "
          << sources << " | " << results.size() << " |\n| solids | " << solids << " |\n| outlines | "
          << outlines << " |\n| places asked of the judge | " << places << " |\n";
-    for (const char* kind : {"crash", "hang", "disagreement", "refused", "not read",
-                             "followed on a mesh", "note", "undecided", "mesh fault", "no judge"})
+    for (const char* kind :
+         {"crash", "hang", "disagreement", "solid changed", "refused", "not read",
+          "followed on a mesh", "note", "undecided", "mesh fault", "no judge"})
         text << "| " << kind << " | " << kinds[kind] << " |\n";
     text << std::setprecision(3) << "| largest deviation of a proof, mm | " << deviation
          << " |\n| processor time, all, s | " << std::fixed << std::setprecision(1) << seconds
@@ -140,7 +141,8 @@ std::string summary(const std::vector<SourceResult>& results, std::size_t source
     for (const auto& [what, count] : counts) text << "| " << what << " | " << count << " |\n";
     if (!causes.empty()) text << "\n## Causes of refusals\n\n";
     for (const auto& [what, count] : causes) text << "- " << count << " x " << what << '\n';
-    for (const char* kind : {"crash", "hang", "disagreement"}) list(text, results, kind, 1000);
+    for (const char* kind : {"crash", "hang", "disagreement", "solid changed"})
+        list(text, results, kind, 1000);
     list(text, results, "refused", 100);
     for (const char* kind : {"not read", "undecided", "no judge", "missed"})
         list(text, results, kind, 30);

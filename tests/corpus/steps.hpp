@@ -15,7 +15,7 @@ namespace corpus {
 /// Something that is not as it should be, or that a person should look at.
 struct Problem {
     /// "disagreement", "refused", "crash", "hang", "not read", "followed on a mesh", "no judge",
-    /// "mesh fault", "undecided", "slow".
+    /// "mesh fault", "undecided", "slow", "solid changed".
     std::string kind;
     std::string step;
     std::string text;

@@ -13,6 +13,7 @@
 #include "flatten/section/section.hpp"
 #include "flatten/silhouette/silhouette.hpp"
 #include "model/body/solid_data.hpp"
+#include "model/kernel/own_copy.hpp"
 #include "model/kernel/points.hpp"
 #include "model/measure/bounds.hpp"
 #include "planform/error.hpp"
@@ -132,7 +133,8 @@ class OutlineAt {
                            model::to_kernel_direction(datum_.normal()),
                            model::to_kernel_direction(datum_.x()));
         BRepAlgoAPI_Common common(
-            shape_, BRepPrimAPI_MakeBox(frame, size.x(), size.y(), top - bottom).Shape());
+            model::own_copy(shape_),
+            BRepPrimAPI_MakeBox(frame, size.x(), size.y(), top - bottom).Shape());
         if (common.IsDone()) {
             const TopoDS_Shape slice = common.Shape();
             const solid::ShapeGraph graph = solid::build_shape_graph(slice, datum_);

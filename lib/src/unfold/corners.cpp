@@ -18,6 +18,7 @@
 #include <vector>
 
 #include "error/figures.hpp"
+#include "model/kernel/own_copy.hpp"
 #include "model/measure/measure.hpp"
 #include "model/measure/planar_face.hpp"
 #include "unfold/corner_finder.hpp"
@@ -62,7 +63,8 @@ void require_open(const SheetBody& body, const std::vector<Corner>& inner) {
 
 TopoDS_Shape without_seams(const TopoDS_Shape& shape) {
     try {
-        ShapeUpgrade_UnifySameDomain joining(shape, Standard_True, Standard_True, Standard_False);
+        ShapeUpgrade_UnifySameDomain joining(model::own_copy(shape), Standard_True, Standard_True,
+                                             Standard_False);
         joining.Build();
         for (TopExp_Explorer solid(joining.Shape(), TopAbs_SOLID); solid.More(); solid.Next())
             return solid.Current();
@@ -176,7 +178,7 @@ class CornerBender {
                                    const TopoDS_Shape& shape, const TopTools_ListOfShape& tools) {
         if (shape.IsNull()) return shape;
         TopTools_ListOfShape bodies;
-        bodies.Append(shape);
+        bodies.Append(model::own_copy(shape));
         operation.SetArguments(bodies);
         operation.SetTools(tools);
         operation.SetRunParallel(Standard_False);

@@ -23,6 +23,7 @@
 #include <utility>
 #include <vector>
 
+#include "model/kernel/own_copy.hpp"
 #include "model/kernel/points.hpp"
 #include "model/measure/measure.hpp"
 #include "model/measure/planar_face.hpp"
@@ -134,7 +135,7 @@ class Pieces {
         const Vector3 along_walls = hem.normal.cross(hem.along);
         const bool is_ahead = along_walls.dot(hem.into_walls) > 0.0;
         TopTools_ListOfShape bodies, tools;
-        bodies.Append(body.shape());
+        bodies.Append(model::own_copy(body.shape()));
         tools.Append(rectangle(hem.origin, hem.normal, hem.along, hem.left, hem.right,
                                is_ahead ? 0.0 : -hem.reach, is_ahead ? hem.reach : 0.0));
         tools.Append(rectangle(hem.origin, hem.into_walls, hem.along, hem.low, hem.high, -thickness,

@@ -6,6 +6,7 @@
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopTools_ListOfShape.hxx>
 
+#include "model/kernel/own_copy.hpp"
 #include "model/measure/measure.hpp"
 #include "model/measure/planar_face.hpp"
 
@@ -13,12 +14,13 @@ namespace planform::unfolding {
 
 std::optional<TopoDS_Shape> without_faces(const TopoDS_Shape& shape, const SheetBody& body,
                                           const std::vector<int>& faces) {
-    const TopTools_IndexedMapOfShape all = model::parts_of(shape, TopAbs_FACE);
-    TopTools_ListOfShape removed;
-    for (const int face : faces) removed.Append(all(body.face(face).number));
     try {
+        const TopoDS_Shape copy = model::own_copy(shape);
+        const TopTools_IndexedMapOfShape all = model::parts_of(copy, TopAbs_FACE);
+        TopTools_ListOfShape removed;
+        for (const int face : faces) removed.Append(all(body.face(face).number));
         BRepAlgoAPI_Defeaturing operation;
-        operation.SetShape(shape);
+        operation.SetShape(copy);
         operation.AddFacesToRemove(removed);
         operation.SetRunParallel(Standard_False);
         operation.SetToFillHistory(Standard_False);

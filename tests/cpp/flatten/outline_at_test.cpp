@@ -8,6 +8,7 @@
 
 #include "flatten/plate_bodies.hpp"
 #include "planform/error.hpp"
+#include "planform/memory.hpp"
 
 namespace {
 
@@ -163,4 +164,16 @@ TEST_CASE("a face may slant past the top: a ball pressed into a pocket") {
     CHECK(area(At::bottom) == doctest::Approx(plate_area).epsilon(1e-9));
     CHECK(area(At::through) ==
           doctest::Approx(outside + circle_area(std::sqrt(12.0))).epsilon(1e-9));
+}
+
+TEST_CASE("a solid stays as it is where the kernel cuts a part of it off") {
+    // Not its edges either, which booleans give curves of their own.
+    const TopoDS_Shape pressed = joined(without(plate(), box(gp_Pnt(10, 10, 3), gp_Pnt(30, 30, 9))),
+                                        BRepPrimAPI_MakeSphere(gp_Pnt(20, 20, 5), 4.0).Shape());
+    const auto solids = solids_of(drilled(pressed, 45, 20, 3.0));
+    const std::string before = brep_bytes(solids.front());
+    for (const At at : {At::shadow, At::top, At::bottom, At::through}) {
+        CHECK(silhouette(solids, Datum::xy(), {0.01, Merge::unite, at}).area() > 0.0);
+        CHECK((brep_bytes(solids.front()) == before));
+    }
 }

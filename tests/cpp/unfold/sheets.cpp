@@ -22,6 +22,7 @@
 
 #include "planform/boolean.hpp"
 #include "planform/congruence.hpp"
+#include "planform/memory.hpp"
 #include "planform/occt.hpp"
 
 namespace sheets {
@@ -275,11 +276,18 @@ Blank unfolded(const TopoDS_Shape& shape, double k_factor, double tolerance) {
     options.rule.kind = BendRuleKind::k_factor;
     options.rule.k_factor = k_factor;
     options.tolerance = tolerance;
-    return unfold(solid_of(shape), options);
+    const Solid solid = solid_of(shape);
+    const std::string before = brep_bytes(solid);
+    Blank blank = unfold(solid, options);
+    CHECK((brep_bytes(solid) == before));
+    return blank;
 }
 
 UnfoldRefusal refused(const TopoDS_Shape& shape) {
-    const Unfolding unfolding = try_unfold(solid_of(shape));
+    const Solid solid = solid_of(shape);
+    const std::string before = brep_bytes(solid);
+    const Unfolding unfolding = try_unfold(solid);
+    CHECK((brep_bytes(solid) == before));
     CHECK_MESSAGE(!unfolding.blank, "unfolded, though it should not be");
     return unfolding.refusal;
 }

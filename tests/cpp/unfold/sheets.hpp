@@ -99,9 +99,9 @@ class BentSheet {
 
 /// The only solid of a shape.
 planform::Solid solid_of(const TopoDS_Shape& shape);
-/// Unfolded by a K factor.
+/// Unfolded by a K factor; the solid has to stay as it is, byte for byte.
 planform::Blank unfolded(const TopoDS_Shape& shape, double k_factor, double tolerance = 0.01);
-/// Why it isn't.
+/// Why it isn't; the solid stays as it is here, too.
 planform::UnfoldRefusal refused(const TopoDS_Shape& shape);
 double volume(const TopoDS_Shape& shape);
 /// Greatest distance between two outlines under the best motion, or infinity if there is none
