@@ -4,7 +4,8 @@ namespace planform::python {
 
 void bind_cache(py::module_& module) {
     module.def("model_files", &model_files, py::arg("path"), without_gil(),
-               "The file, then the STEP files beside it that it or one of those names: all whose "
+               "The file, then the files that it names as parts of its own, or that one of those "
+               "names: all whose "
                "change may "
                "change the model.\n\nRaises LoadError if the file itself can't be read.");
     module.def(

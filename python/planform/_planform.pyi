@@ -6611,7 +6611,7 @@ def merge(sets: collections.abc.Iterable[ProfileSet], how: typing.Literal['union
     """
 def model_files(path: os.PathLike[str] | str | bytes) -> list[pathlib.Path]:
     """
-    The file, then the STEP files beside it that it or one of those names: all whose change may change the model.
+    The file, then the files that it names as parts of its own, or that one of those names: all whose change may change the model.
 
     Raises LoadError if the file itself can't be read.
     """

@@ -432,10 +432,12 @@ def test_settings_that_make_no_sense(wrong: dict[str, Any], words: str) -> None:
 
 
 def test_a_part_in_a_file_of_its_own_is_a_reason_to_do_a_model_again(tmp_path: Path) -> None:
-    """Whether the kernel finds the part is shown in C++ (references_test.cpp); here a comment names it."""
+    """Whether the kernel finds the part is shown in C++ (references_test.cpp); here an entity names it."""
     path, part = tmp_path / "tray.step", tmp_path / "rail.STP"
     text = plate(tmp_path / "plain.step", 40.0).read_text()
-    path.write_text(text.replace("DATA;", "DATA;\n/* DOCUMENT_FILE('rail.STP') */", 1))
+    path.write_text(
+        text.replace("DATA;", "DATA;\n#99999=DOCUMENT_FILE('rail.STP','','',$,'',$);", 1)
+    )
     assert model_digest(path) == file_digest(path)
     part.write_text(text)
     with_part = model_digest(path)

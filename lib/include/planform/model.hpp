@@ -136,8 +136,8 @@ struct LoadOptions {
 /// LoadError with the path and what to do; GeometryError for a bad option.
 Model load(const std::filesystem::path& path, const LoadOptions& options = {});
 
-/// The file, then the STEP files beside it that it names, or that one of those names: all whose
-/// change may change what load() gives. Throws LoadError if the file itself can't be read.
+/// The file, then the files that it names as parts of its own, or that one of those names: all
+/// whose change may change what load() gives. Throws LoadError if the file itself can't be read.
 std::vector<std::filesystem::path> model_files(const std::filesystem::path& path);
 
 /// The same from the bytes of a BREP file, text or binary.

@@ -1,10 +1,14 @@
 #include "model/read/referred_files.hpp"
 
 #include <algorithm>
+#include <charconv>
 #include <cstddef>
+#include <cstdint>
 #include <cstring>
+#include <optional>
 #include <string>
 #include <system_error>
+#include <unordered_set>
 
 #include "model/read/content.hpp"
 #include "planform/error.hpp"
@@ -16,35 +20,101 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr char quote = '\'';
+/// Reads the texts of a STEP file, one after the other: strings of the clear text encoding (ISO
+/// 10303-21, 6.3.3, from memory), outside of comments, with their control directives as UTF-8. Line
+/// ends within one say nothing.
+class Texts {
+  public:
+    explicit Texts(std::string_view bytes) : bytes_(bytes) {}
 
-bool ends_like_step(std::string_view name) {
-    for (const std::string_view end : {".stp", ".step"}) {
-        if (name.size() < end.size()) continue;
-        const std::string_view tail = name.substr(name.size() - end.size());
-        if (std::equal(end.begin(), end.end(), tail.begin(),
-                       [](char a, char b) { return a == (b | ('A' <= b && b <= 'Z' ? 32 : 0)); }))
-            return true;
+    /// The next text; nothing at the end, or where the last one isn't closed.
+    std::optional<std::string> next() {
+        while (at_ < bytes_.size()) {
+            if (bytes_.substr(at_).starts_with("/*")) {
+                at_ = std::min(bytes_.find("*/", at_ + 2), bytes_.size() - 2) + 2;
+            } else if (bytes_[at_++] == quote) {
+                return read();
+            }
+        }
+        return std::nullopt;
     }
-    return false;
-}
 
-/// Texts of a STEP file that end like the names of such files (ISO 10303-21: texts stand between
-/// apostrophes).
-std::vector<std::string_view> names_in(std::string_view bytes) {
-    std::vector<std::string_view> names;
-    for (std::size_t dot = bytes.find('.'); dot != bytes.npos; dot = bytes.find('.', dot + 1)) {
-        if (dot + 1 >= bytes.size() || (bytes[dot + 1] != 's' && bytes[dot + 1] != 'S')) continue;
-        const std::size_t end = bytes.find(quote, dot);
-        if (end == bytes.npos) break;
-        if (end - dot > 5) continue;
-        const std::size_t start = bytes.rfind(quote, dot);
-        if (start == bytes.npos) continue;
-        const std::string_view name = bytes.substr(start + 1, end - start - 1);
-        if (ends_like_step(name)) names.push_back(name);
+  private:
+    static constexpr char quote = '\'';
+
+    std::optional<std::string> read() {
+        std::string text;
+        while (at_ < bytes_.size()) {
+            const char c = bytes_[at_++];
+            if (c == quote) {
+                if (at_ >= bytes_.size() || bytes_[at_] != quote) return text;
+                text += bytes_[at_++];
+            } else if (c == '\\') {
+                add_directive(text);
+            } else if (c != '\n' && c != '\r') {
+                text += c;
+            }
+        }
+        return std::nullopt;
     }
-    return names;
-}
+
+    /// What follows a reversed solidus.
+    void add_directive(std::string& text) {
+        const std::string_view rest = bytes_.substr(at_);
+        if (rest.starts_with("X2\\") || rest.starts_with("X4\\")) {
+            const std::size_t digits = rest[1] == '2' ? 4 : 8;
+            at_ += 3;
+            while (const auto code = hexadecimal(digits)) add_utf8(*code, text);
+            if (bytes_.substr(at_).starts_with("\\X0\\")) at_ += 4;
+        } else if (rest.starts_with("X\\")) {
+            at_ += 2;
+            if (const auto code = hexadecimal(2)) add_utf8(*code, text);
+        } else if (rest.starts_with("S\\") && rest.size() > 2) {
+            add_utf8(static_cast<unsigned char>(rest[2]) + 128U, text);
+            at_ += 3;
+        } else if (rest.starts_with("\\")) {
+            text += '\\';
+            ++at_;
+        } else {
+            text += '\\';
+        }
+    }
+
+    std::optional<std::uint32_t> hexadecimal(std::size_t digits) {
+        const std::string_view part = bytes_.substr(at_, digits);
+        std::uint32_t code = 0;
+        const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), code, 16);
+        if (part.size() < digits || error != std::errc() || end != part.data() + digits)
+            return std::nullopt;
+        at_ += digits;
+        return code;
+    }
+
+    static void add_utf8(std::uint32_t code, std::string& text) {
+        const auto add = [&](std::uint32_t byte) { text += static_cast<char>(byte); };
+        if (code < 0x80) {
+            add(code);
+        } else if (code < 0x800) {
+            add(0xc0 | (code >> 6));
+            add(0x80 | (code & 0x3f));
+        } else if (code < 0x10000) {
+            add(0xe0 | (code >> 12));
+            add(0x80 | ((code >> 6) & 0x3f));
+            add(0x80 | (code & 0x3f));
+        } else {
+            add(0xf0 | ((code >> 18) & 7));
+            add(0x80 | ((code >> 12) & 0x3f));
+            add(0x80 | ((code >> 6) & 0x3f));
+            add(0x80 | (code & 0x3f));
+        }
+    }
+
+    std::string_view bytes_;
+    std::size_t at_ = 0;
+};
+
+/// Names longer than this no file system takes.
+constexpr std::size_t longest_name = 4096;
 
 /// True if one of the entities stands in a file by which others are named (ISO 10303-41; the names
 /// from memory). Nearly all files have none, and are not looked at further.
@@ -61,13 +131,19 @@ std::vector<fs::path> referred_files(std::string_view bytes, const fs::path& sou
     std::vector<fs::path> found;
     if (sniff(bytes) != Content::step || !names_documents(bytes)) return found;
     const fs::path folder = source.parent_path(), own = source.lexically_normal();
-    for (const std::string_view name : names_in(bytes)) {
-        const fs::path path = (folder / name).lexically_normal();
-        std::error_code missing;
-        if (path == own || std::find(found.begin(), found.end(), path) != found.end() ||
-            !fs::is_regular_file(path, missing))
+    std::unordered_set<std::string> seen;
+    Texts texts(bytes);
+    while (std::optional<std::string> name = texts.next()) {
+        // Any text may be the name of a file: what it is follows from its content, not from its
+        // end.
+        if (name->empty() || name->size() > longest_name || name->find('\0') != name->npos ||
+            !seen.insert(*name).second)
             continue;
-        found.push_back(path);
+        const fs::path path = (folder / *name).lexically_normal();
+        std::error_code missing;
+        if (path != own && fs::is_regular_file(path, missing) &&
+            std::find(found.begin(), found.end(), path) == found.end())
+            found.push_back(path);
     }
     return found;
 }

@@ -8,10 +8,10 @@
 
 namespace planform::model {
 
-/// The STEP files in the folder of `source` whose names stand in its bytes as texts of their own:
-/// all that reading it may read besides (and a few more: a header may name its file by another
-/// name). Those that they name in turn, too. In the order in which they are found; without
-/// `source`.
+/// The files that texts in the bytes of `source`, a STEP file, name from its folder: all that
+/// reading it may read besides, and now and then one more. Without `source`, in the order in which
+/// they are found; not those that they name in turn. None if the file has no entity that names
+/// documents.
 std::vector<std::filesystem::path> referred_files(std::string_view bytes,
                                                   const std::filesystem::path& source);
 
