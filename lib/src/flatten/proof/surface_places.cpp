@@ -5,9 +5,11 @@
 #include <Geom_Circle.hxx>
 #include <Geom_Ellipse.hxx>
 #include <Geom_Line.hxx>
+#include <TColStd_Array1OfReal.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <vector>
 
 #include "curve/ray_parity.hpp"
 #include "model/kernel/points.hpp"
@@ -16,15 +18,34 @@
 namespace planform::flatten {
 namespace {
 
-/// How many pieces an edge has.
-int pieces_of(const solid::GraphEdge& edge) {
+/// So many places along an edge, evenly.
+std::vector<double> even_places(const solid::GraphEdge& edge, int count) {
+    std::vector<double> places;
+    for (int i = 0; i < count; ++i)
+        places.push_back(edge.first + (edge.last - edge.first) * (i + 0.5) / count);
+    return places;
+}
+
+/// Places along an edge, at most so many.
+std::vector<double> places_along(const solid::GraphEdge& edge, int most) {
     const Handle(Standard_Type)& kind = edge.curve->DynamicType();
-    if (kind == STANDARD_TYPE(Geom_Line)) return 1;
+    if (kind == STANDARD_TYPE(Geom_Line)) return even_places(edge, 1);
     if (kind == STANDARD_TYPE(Geom_Circle) || kind == STANDARD_TYPE(Geom_Ellipse))
-        return static_cast<int>(std::ceil((edge.last - edge.first) / (0.25 * pi)));
+        return even_places(
+            edge,
+            std::min(most, static_cast<int>(std::ceil((edge.last - edge.first) / (0.25 * pi)))));
     const GeomAdaptor_Curve curve(edge.curve, edge.first, edge.last);
-    // Twice as many as spans: the middle of a span alone is where a symmetric wave has its crest.
-    return 2 * std::max(1, curve.NbIntervals(GeomAbs_CN));
+    const int spans = std::max(1, curve.NbIntervals(GeomAbs_CN));
+    if (2 * spans > most) return even_places(edge, most);
+    // Two in each span, however short it is: the middle alone is where a symmetric wave has its
+    // crest.
+    TColStd_Array1OfReal ends(1, spans + 1);
+    curve.Intervals(ends, GeomAbs_CN);
+    std::vector<double> places;
+    for (int k = 1; k <= spans; ++k)
+        for (const double share : {0.25, 0.75})
+            places.push_back(ends(k) + share * (ends(k + 1) - ends(k)));
+    return places;
 }
 
 /// The boundary of a face in its parameters as a polygon that is good enough to find places well
@@ -99,11 +120,8 @@ void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& fac
         seen[static_cast<std::size_t>(use.edge)] = 1;
         const solid::GraphEdge& edge = graph.edges[static_cast<std::size_t>(use.edge)];
         if (edge.degenerate()) continue;
-        const int count = std::min(most, pieces_of(edge));
-        for (int i = 0; i < count; ++i) {
-            const double t = edge.first + (edge.last - edge.first) * (i + 0.5) / count;
+        for (const double t : places_along(edge, most))
             places.push_back({edge.point(t).head<2>(), solid, face.number});
-        }
     }
 }
 

@@ -67,7 +67,7 @@ class Silhouette {
     static constexpr double narrow_share = 0.1;
 
     /// Most places along an edge that the law of cover asks about, quick and in full.
-    static constexpr int few = 24, many = 256;
+    static constexpr int few = 24, many = 1024;
     /// Places a side of the grid inside a curved face, in full.
     static constexpr int inner = 6;
 
