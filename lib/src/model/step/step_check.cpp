@@ -8,6 +8,13 @@
 #include <StepGeom_Curve.hxx>
 #include <StepGeom_Pcurve.hxx>
 #include <StepRepr_DefinitionalRepresentation.hxx>
+#include <StepRepr_ItemDefinedTransformation.hxx>
+#include <StepRepr_NextAssemblyUsageOccurrence.hxx>
+#include <StepRepr_ProductDefinitionShape.hxx>
+#include <StepRepr_RepresentationItem.hxx>
+#include <StepRepr_RepresentationRelationshipWithTransformation.hxx>
+#include <StepRepr_Transformation.hxx>
+#include <StepShape_ContextDependentShapeRepresentation.hxx>
 #include <StepShape_ShapeRepresentation.hxx>
 #include <StepShape_SolidModel.hxx>
 #include <TCollection_HAsciiString.hxx>
@@ -43,14 +50,40 @@ std::vector<int> wrong_instances(const Handle(StepData_StepModel) & model) {
     return numbers;
 }
 
-/// Marks all instances that shape representations rest on, directly or through others.
+/// Says where a part stands, but not what is there, or of what. Texts alone don't matter.
+bool is_broken_link(const Handle(Standard_Transient) & entity) {
+    if (const auto usage = Handle(StepRepr_NextAssemblyUsageOccurrence)::DownCast(entity);
+        !usage.IsNull()) {
+        return usage->RelatedProductDefinitionAP242().Value().IsNull() ||
+               usage->RelatingProductDefinitionAP242().Value().IsNull();
+    }
+    if (const auto place = Handle(StepShape_ContextDependentShapeRepresentation)::DownCast(entity);
+        !place.IsNull()) {
+        return place->RepresentationRelation().IsNull() ||
+               place->RepresentedProductRelation().IsNull();
+    }
+    if (const auto move = Handle(StepRepr_ItemDefinedTransformation)::DownCast(entity);
+        !move.IsNull()) {
+        return move->TransformItem1().IsNull() || move->TransformItem2().IsNull();
+    }
+    const auto moved =
+        Handle(StepRepr_RepresentationRelationshipWithTransformation)::DownCast(entity);
+    return !moved.IsNull() && (moved->Rep1().IsNull() || moved->Rep2().IsNull() ||
+                               moved->TransformationOperator().Value().IsNull());
+}
+
+/// Marks all instances that shape representations and their places rest on, directly or through
+/// others.
 std::vector<bool> needed_by_shapes(const Handle(StepData_StepModel) & model,
                                    const Interface_Graph& graph) {
     std::vector<bool> needed(static_cast<size_t>(model->NbEntities()) + 1, false);
     std::vector<Handle(Standard_Transient)> waiting;
     for (int i = 1; i <= model->NbEntities(); ++i) {
-        if (!model->Value(i)->IsKind(STANDARD_TYPE(StepShape_ShapeRepresentation))) continue;
-        needed[static_cast<size_t>(i)] = true;
+        const bool is_shape = model->Value(i)->IsKind(STANDARD_TYPE(StepShape_ShapeRepresentation));
+        if (!is_shape &&
+            !model->Value(i)->IsKind(STANDARD_TYPE(StepRepr_ItemDefinedTransformation)))
+            continue;
+        needed[static_cast<size_t>(i)] = is_shape;
         waiting.push_back(model->Value(i));
     }
     while (!waiting.empty()) {
@@ -89,11 +122,12 @@ std::vector<std::string> check_instances(const STEPControl_Reader& reader,
                                          const std::string& source) {
     const Handle(StepData_StepModel) model = reader.StepModel();
     check_parameter_curves(model, source);
+    check_circles(reader, source);
     const std::vector<int> wrong = wrong_instances(model);
     if (wrong.empty()) return {};
     const std::vector<bool> needed = needed_by_shapes(model, reader.WS()->Graph());
     for (const int number : wrong) {
-        if (!needed[static_cast<size_t>(number)]) continue;
+        if (!needed[static_cast<size_t>(number)] && !is_broken_link(model->Value(number))) continue;
         throw LoadError(ErrorKind::file_damaged,
                         source + ": the STEP data are damaged: " + describe(model, number) + ": " +
                             reason(model, number) +

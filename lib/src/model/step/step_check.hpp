@@ -16,9 +16,14 @@ namespace planform::model {
 void check_exchange_structure(std::string_view bytes, const std::string& source);
 
 /// After the kernel has parsed the file: throws LoadError (file_damaged) if an instance that shapes
-/// need has wrong parameters. Returns notes on such instances elsewhere.
+/// or their places need has wrong parameters, or an assembly is part of itself. Returns notes on
+/// such instances elsewhere.
 std::vector<std::string> check_instances(const STEPControl_Reader& reader,
                                          const std::string& source);
+
+/// Throws LoadError (file_damaged) if an assembly or a representation is part of itself, where the
+/// kernel would not end. Names what is on the way round.
+void check_circles(const STEPControl_Reader& reader, const std::string& source);
 
 /// After transfer: throws LoadError (file_damaged) for a solid of the file that gave no shape.
 void check_transfer(const STEPControl_Reader& reader, const std::string& source);

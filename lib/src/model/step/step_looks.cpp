@@ -12,12 +12,19 @@ class StepData_StepModel;
 #include <StepShape_ShapeDefinitionRepresentation.hxx>
 #include <StepShape_ShapeRepresentation.hxx>
 #include <StepVisual_Colour.hxx>
+#include <StepVisual_FillAreaStyle.hxx>
 #include <StepVisual_LayeredItem.hxx>
 #include <StepVisual_PresentationLayerAssignment.hxx>
+#include <StepVisual_PresentationStyleAssignment.hxx>
 #include <StepVisual_PresentationStyleByContext.hxx>
+#include <StepVisual_PresentationStyleSelect.hxx>
 #include <StepVisual_StyleContextSelect.hxx>
 #include <StepVisual_StyledItem.hxx>
 #include <StepVisual_StyledItemTarget.hxx>
+#include <StepVisual_SurfaceSideStyle.hxx>
+#include <StepVisual_SurfaceStyleElementSelect.hxx>
+#include <StepVisual_SurfaceStyleFillArea.hxx>
+#include <StepVisual_SurfaceStyleUsage.hxx>
 #include <TCollection_HAsciiString.hxx>
 #include <TopoDS_Iterator.hxx>
 #include <XSControl_WorkSession.hxx>
@@ -37,6 +44,31 @@ std::optional<Color> srgb_of(const STEPConstruct_Styles& styles,
     Color srgb;
     color.Values(srgb[0], srgb[1], srgb[2], Quantity_TOC_sRGB);
     return srgb;
+}
+
+bool is_whole(const Handle(StepVisual_SurfaceSideStyle) & side) {
+    if (side.IsNull() || side->Styles().IsNull()) return false;
+    for (int i = 1; i <= side->NbStyles(); ++i) {
+        const StepVisual_SurfaceStyleElementSelect element = side->StylesValue(i);
+        const auto filling = element.SurfaceStyleFillArea();
+        if (filling.IsNull() || filling->FillArea().IsNull()) continue;
+        if (filling->FillArea()->FillStyles().IsNull()) return false;
+    }
+    return true;
+}
+
+/// The kernel follows what a style refers to without looking whether it is there.
+bool is_whole(const Handle(StepVisual_StyledItem) & style) {
+    if (style->Styles().IsNull()) return false;
+    for (int i = 1; i <= style->NbStyles(); ++i) {
+        const Handle(StepVisual_PresentationStyleAssignment) assignment = style->StylesValue(i);
+        if (assignment.IsNull() || assignment->Styles().IsNull()) return false;
+        for (int j = 1; j <= assignment->NbStyles(); ++j) {
+            const auto usage = assignment->StylesValue(j).SurfaceStyleUsage();
+            if (!usage.IsNull() && !is_whole(usage->Style())) return false;
+        }
+    }
+    return true;
 }
 
 /// The colour of a surface; what is said for rendering before what is said for filling (ISO
@@ -76,7 +108,7 @@ class Looks {
         if (!styles.LoadStyles()) return;
         for (int i = 1; i <= styles.NbStyles(); ++i) {
             const Handle(StepVisual_StyledItem) style = styles.Style(i);
-            if (style.IsNull()) continue;
+            if (style.IsNull() || !is_whole(style)) continue;
             if (const auto color = surface_color(styles, style)) take_color(style, *color);
         }
         for (Node* node : products_.top)

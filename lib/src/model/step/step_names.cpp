@@ -1,8 +1,6 @@
 #include <Interface_EntityIterator.hxx>
 #include <Interface_Graph.hxx>
-#include <StepBasic_Product.hxx>
 #include <StepBasic_ProductDefinition.hxx>
-#include <StepBasic_ProductDefinitionFormation.hxx>
 #include <StepBasic_ProductDefinitionWithAssociatedDocuments.hxx>
 #include <StepData_StepModel.hxx>
 #include <StepRepr_NextAssemblyUsageOccurrence.hxx>
@@ -44,8 +42,11 @@ class Names {
   private:
     std::string utf8(const Text& text) const {
         if (text.IsNull()) return {};
-        std::string name = text_of(text->String(), is_utf8_);
-        // The stand-ins of the kernel's writer for a missing name of an instance: "=>[0:1:1:2]".
+        return without_stand_in(text_of(text->String(), is_utf8_));
+    }
+
+    /// The stand-ins of the kernel's writer for a missing name of an instance: "=>[0:1:1:2]".
+    static std::string without_stand_in(std::string name) {
         if (name.starts_with("=>[0:")) return {};
         return name;
     }
@@ -67,13 +68,7 @@ class Names {
         Node* node = products_.find(shape);
         if (node == nullptr) node = products_.find(shape.Located({}));
         if (node == nullptr) return;
-        const auto formation = definition->Formation();
-        const Handle(StepBasic_Product) product =
-            formation.IsNull() ? Handle(StepBasic_Product)() : formation->OfProduct();
-        node->name.clear();
-        if (!product.IsNull()) {
-            node->name = utf8(says_something(product->Name()) ? product->Name() : product->Id());
-        }
+        node->name = without_stand_in(product_name(reader_.StepModel(), definition));
     }
 
     const STEPControl_Reader& reader_;

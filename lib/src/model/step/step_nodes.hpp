@@ -6,6 +6,8 @@
 
 #include <NCollection_DataMap.hxx>
 #include <STEPControl_Reader.hxx>
+#include <StepBasic_ProductDefinition.hxx>
+#include <StepData_StepModel.hxx>
 #include <TopLoc_Location.hxx>
 #include <TopTools_ShapeMapHasher.hxx>
 #include <TopoDS_Shape.hxx>
@@ -58,6 +60,10 @@ struct Products {
 
 /// UTF-8 of a text of the file.
 std::string text_of(const TCollection_AsciiString& text, bool is_utf8);
+
+/// Name of the product, or its identifier where it has none; empty if it has neither.
+std::string product_name(const Handle(StepData_StepModel) & model,
+                         const Handle(StepBasic_ProductDefinition) & definition);
 
 /// The shape that the kernel made of an instance of the file; null if it made none.
 TopoDS_Shape shape_made_of(const STEPControl_Reader& reader,

@@ -123,6 +123,7 @@ void read_products(STEPControl_Reader& reader, const std::filesystem::path& sour
     const NodeOfShape referred = read_references(reader, source, parts, products, read_products);
     Builder builder(products, own, referred);
     for (int i = 1; i <= reader.NbShapes(); ++i) builder.add(reader.Shape(i));
+    check_parts(reader, source.string(), products);
     read_looks(reader, products);
     read_names(reader, products);
 }

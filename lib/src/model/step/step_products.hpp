@@ -11,6 +11,10 @@ namespace planform::model {
 void read_products(STEPControl_Reader& reader, const std::filesystem::path& source,
                    Products& products);
 
+/// Looks for parts of assemblies that have got no shape or no place: throws LoadError
+/// (file_damaged) if the file has a solid for one, and notes it otherwise.
+void check_parts(const STEPControl_Reader& reader, const std::string& source, Products& products);
+
 /// Names of products and instances.
 void read_names(const STEPControl_Reader& reader, Products& products);
 

@@ -31,7 +31,8 @@ class References {
     References(const fs::path& source, Products& products, const ReadProducts& read_products)
         : source_(source), products_(products), read_products_(read_products) {}
 
-    /// The first root of the file; nothing if it can't be read, which is noted.
+    /// The root of the file, or an assembly of all its roots; nothing if it can't be read, which is
+    /// noted.
     Node* root(const std::string& name) {
         const fs::path path = (source_.parent_path() / name).lexically_normal();
         const auto [known, is_new] = products_.root_of_file.try_emplace(path.string(), nullptr);
@@ -56,7 +57,7 @@ class References {
 
     Node* read(const fs::path& path) {
         const std::string source = path.string();
-        const std::string bytes = read_bytes(path);
+        const std::string bytes = unpacked_bytes(read_bytes(path), source);
         if (sniff(bytes) != Content::step) {
             throw LoadError(ErrorKind::file_not_recognised,
                             source + ": the content is not STEP; export the part as STEP");
@@ -67,9 +68,41 @@ class References {
         check_instances(reader, source);
         if (products_.units_are_given) replace_length_units_by_mm(reader.StepModel());
         const std::size_t first = products_.top.size();
-        read_products_(reader, path, products_);
-        check_transfer(reader, source);
-        return first < products_.top.size() ? products_.top[first] : nullptr;
+        try {
+            read_products_(reader, path, products_);
+            check_transfer(reader, source);
+        } catch (const LoadError&) {
+            // What has been read of it must not stand where nothing places it.
+            products_.top.resize(first);
+            throw;
+        }
+        return one_of_all(first);
+    }
+
+    /// The product that is all which has been added to the top from `first` on; nothing if nothing
+    /// has been added.
+    Node* one_of_all(std::size_t first) {
+        std::vector<Node*> roots;
+        for (std::size_t i = first; i < products_.top.size(); ++i) {
+            if (!products_.top[i]->is_used) roots.push_back(products_.top[i]);
+        }
+        if (roots.empty()) return nullptr;
+        if (roots.size() == 1 && roots.front()->product == nullptr) return roots.front();
+        Node& whole = products_.nodes.emplace_back();
+        whole.is_assembly = true;
+        for (Node* root : roots) {
+            root->is_used = true;
+            if (root->product == nullptr) {
+                Node& instance = products_.nodes.emplace_back();
+                instance.shape = root->shape;
+                instance.product = root;
+                whole.instances.push_back(&instance);
+            } else {
+                whole.instances.push_back(root);
+            }
+        }
+        products_.top.push_back(&whole);
+        return &whole;
     }
 
     const fs::path& source_;

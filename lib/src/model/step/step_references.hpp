@@ -21,8 +21,8 @@ using ReadProducts =
     std::function<void(STEPControl_Reader&, const std::filesystem::path&, Products&)>;
 
 /// Reads the STEP files that products among `parts` refer to, each once: the empty shape that
-/// stands for a part, and the first root of its file. Names are relative to the folder of `source`.
-/// A file that is not there or can't be read is noted.
+/// stands for a part, and the root of its file, or an assembly of all its roots. Names are relative
+/// to the folder of `source`. A file that is not there or can't be read is noted.
 NodeOfShape read_references(STEPControl_Reader& reader, const std::filesystem::path& source,
                             const TopTools_MapOfShape& parts, Products& products,
                             const ReadProducts& read);

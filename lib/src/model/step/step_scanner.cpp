@@ -42,9 +42,11 @@ bool RecordScanner::data() {
         const char* name = reference();
         if (name == nullptr || !take('=')) return false;
         if (take('(')) {
-            for (int parts = 0; !take(')'); ++parts) {
+            int parts = 0;
+            for (; !take(')'); ++parts) {
                 if (!instance(parts == 0 ? name : "#0")) return false;
             }
+            if (parts == 0) return false;
         } else if (!instance(name)) {
             return false;
         }

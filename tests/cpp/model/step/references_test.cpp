@@ -69,6 +69,34 @@ TEST_CASE("a part whose file is not there is named, and never lost in silence") 
     CHECK(model.notes()[0].find(knob.filename().string()) != std::string::npos);
 }
 
+TEST_CASE("all roots of a part's file are placed where the part is") {
+    const TemporaryFolder folder;
+    const std::vector<std::filesystem::path> others = write_parts(folder);
+    REQUIRE(others.size() == 2);
+    Assembly two;
+    two.part("knob", box(5.0, 5.0, 5.0));
+    two.part("pin", box(1.0, 1.0, 9.0));
+    two.write(others[0]);
+    const Model model = load(folder / "a.step");
+    CHECK(model.notes().empty());
+    REQUIRE(model.solids().size() == 4);
+    CHECK(model.solids()[2].path() == std::vector<std::string>{"feeder", "knob 1", "knob"});
+    CHECK(model.solids()[2].bounds().isApprox(Box3(Point3(-20, 0, 0), Point3(-15, 5, 5)), 1e-9));
+    CHECK(model.solids()[3].path() == std::vector<std::string>{"feeder", "knob 1", "pin"});
+    CHECK(model.solids()[3].bounds().isApprox(Box3(Point3(-20, 0, 0), Point3(-19, 1, 9)), 1e-9));
+}
+
+TEST_CASE("a part's file may be packed") {
+    const TemporaryFolder folder;
+    const std::vector<std::filesystem::path> others = write_parts(folder);
+    REQUIRE(others.size() == 2);
+    write_bytes(others[0], gzip(read_bytes(others[0])));
+    const Model model = load(folder / "a.step");
+    CHECK(model.notes().empty());
+    REQUIRE(model.solids().size() == 3);
+    CHECK(model.solids()[2].name() == "knob");
+}
+
 TEST_CASE("files that refer to each other end") {
     const TemporaryFolder folder;
     const std::vector<std::filesystem::path> others = write_parts(folder);

@@ -101,6 +101,7 @@ TEST_CASE("what is not plain is left to the kernel") {
     }
     CHECK_FALSE(is_plain(file_of("")));
     CHECK_FALSE(is_plain(file_of(point + "ENDSEC;\nDATA;\n#2=POINT();\n")));
+    CHECK_FALSE(is_plain(file_of(point + "#2=();\n")));
     CHECK_FALSE(is_plain(""));
     CHECK_FALSE(is_plain("ISO-10303-21;\nHEADER;\n"));
     std::string deep = "#1=POINT(" + std::string(5000, '(') + std::string(5000, ')') + ");\n";
