@@ -191,6 +191,7 @@ class LostParts {
 }  // namespace
 
 void check_parts(const STEPControl_Reader& reader, const std::string& source, Products& products) {
+    if (reader.StepModel()->NbEntities() == 0) return;  // such a model has no graph
     LostParts(reader, source, products).run();
 }
 
