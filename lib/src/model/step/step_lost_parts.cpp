@@ -188,11 +188,18 @@ class LostParts {
     std::set<std::string> noted_;
 };
 
+bool has_assembly(const Handle(StepData_StepModel) & model) {
+    for (int i = 1; i <= model->NbEntities(); ++i)
+        if (model->Value(i)->IsKind(STANDARD_TYPE(StepRepr_NextAssemblyUsageOccurrence)))
+            return true;
+    return false;
+}
+
 }  // namespace
 
 void check_parts(const STEPControl_Reader& reader, const std::string& source, Products& products) {
-    if (reader.StepModel()->NbEntities() == 0) return;  // such a model has no graph
-    LostParts(reader, source, products).run();
+    // A file without instances has no graph either.
+    if (has_assembly(reader.StepModel())) LostParts(reader, source, products).run();
 }
 
 }  // namespace planform::model
