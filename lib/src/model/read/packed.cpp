@@ -19,7 +19,7 @@ namespace planform::model {
 namespace {
 
 /// Raised when the layout of the bytes or what load() makes of a file changes.
-constexpr int layout = 3;
+constexpr int layout = 4;
 
 [[noreturn]] void throw_damaged(const std::string& source) {
     throw LoadError(ErrorKind::file_damaged,
