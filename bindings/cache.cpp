@@ -3,7 +3,7 @@
 namespace planform::python {
 
 void bind_cache(py::module_& module) {
-    module.def("model_files", &model_files, py::arg("path"), without_gil(),
+    module.def("_model_files", &model_files, py::arg("path"), without_gil(),
                "The file, then the files that it names as parts of its own, or that one of those "
                "names: all whose "
                "change may "

@@ -21,7 +21,7 @@ from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import Any, BinaryIO, Literal
 
-from planform._planform import __version__, model_files, write_whole_file
+from planform._planform import __version__, _model_files, write_whole_file
 from planform.batch.settings import Settings
 from planform.batch.system import BINARY, NO_FOLLOWING, NO_WAITING, NOT_INHERITED
 from planform.errors import Error
@@ -91,7 +91,7 @@ def model_digest(path: Path) -> str:
     """Digest of a model's file and of those that it names, parts of an assembly; "" if it can't be read."""
     digest = file_digest(path, follow=True)
     try:
-        others = model_files(path)[1:] if digest else []
+        others = _model_files(path)[1:] if digest else []
     except Error:
         others = []  # reading the model says what is wrong
     if not others:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from planform._planform import model_files
+from planform._planform import _model_files
 from planform.batch.watching import SETTLED, is_whole, look_of
 from planform.errors import Error
 from planform.formats import MODEL_SUFFIXES
@@ -36,7 +36,7 @@ def files_of_source(source: JobSource) -> list[Path]:
     """Its file, and of a model those that it names."""
     if source.kind == "model":
         with suppress(Error):
-            return model_files(source.path)
+            return _model_files(source.path)
     return [source.path]
 
 

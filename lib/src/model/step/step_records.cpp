@@ -8,10 +8,15 @@
 
 #include "model/step/step_scanner.hpp"
 
+// The tables of this version have been compared with those of the kernel's own scanner; other
+// versions go on with theirs.
+#define PLANFORM_SCANS_STEP (OCC_VERSION_HEX >= 0x070600 && OCC_VERSION_HEX < 0x070700)
+
 namespace planform::model {
 
 namespace {
 
+#if PLANFORM_SCANS_STEP
 Handle(StepData_StepReaderData) tables(const RecordScanner& file, const StepData_StepModel& model) {
     const std::vector<FileRecord>& records = file.records();
     Handle(StepData_StepReaderData) data = new StepData_StepReaderData(
@@ -30,15 +35,14 @@ Handle(StepData_StepReaderData) tables(const RecordScanner& file, const StepData
     }
     return data;
 }
+#endif
 
 }  // namespace
 
 Standard_Integer RecordLibrary::ReadStream(const Standard_CString name, std::istream& stream,
                                            Handle(Interface_InterfaceModel) & model,
                                            const Handle(Interface_Protocol) & protocol) const {
-#if OCC_VERSION_HEX >= 0x070600 && OCC_VERSION_HEX < 0x070700
-    // Its tables have been compared with those of the kernel's own scanner; other versions go on
-    // with theirs.
+#if PLANFORM_SCANS_STEP
     const auto step = Handle(StepData_Protocol)::DownCast(protocol);
     RecordScanner file(bytes_);
     if (!step.IsNull() && file.run()) {
