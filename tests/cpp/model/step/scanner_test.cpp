@@ -31,7 +31,8 @@ std::string read_and_written(const Handle(StepSelect_WorkLibrary) & library,
     REQUIRE(session->SelectNorm("STEP"));
     const Handle(Interface_Protocol) protocol = session->NormAdaptor()->Protocol();
     model::MemoryStream stream(bytes, false);
-    Handle(Interface_InterfaceModel) read;
+    // From 7.7 on the model has to be there.
+    Handle(Interface_InterfaceModel) read = protocol->NewModel();
     REQUIRE(library->ReadStream("memory", stream, read, protocol) == 0);
     StepData_StepWriter writer(Handle(StepData_StepModel)::DownCast(read));
     writer.SendModel(Handle(StepData_Protocol)::DownCast(protocol));
