@@ -156,18 +156,22 @@ class Bundling {
 
     /// Foot of a point on a guide, if it is near enough; `guess`: a parameter beside it.
     std::optional<double> foot(const Guide& guide, const Point2& point, double guess) const {
-        const Carrier& c = carrier(guide);
-        double at = std::clamp(guess, guide.from, guide.to);
+        return foot(carrier(guide), guide.from, guide.to, point, guess, near_);
+    }
+
+    /// Foot of a point on the part [from, to] of a carrier, if it is within `near`.
+    std::optional<double> foot(const Carrier& c, double from, double to, const Point2& point,
+                               double guess, double near) const {
+        double at = std::clamp(guess, from, to);
         for (int step = 0; step < 8; ++step) {
             const Vector2 off = point - c.position(at), along = c.direction(at);
             const double square = along.squaredNorm();
             if (!(square > 0.0)) return std::nullopt;
-            const double change =
-                std::clamp(at + off.dot(along) / square, guide.from, guide.to) - at;
+            const double change = std::clamp(at + off.dot(along) / square, from, to) - at;
             at += change;
             // The last step of Newton's method leaves next to nothing.
             if (std::abs(change) * std::sqrt(square) > 0.01 * near_) continue;
-            return (point - c.position(at)).norm() <= near_ ? std::optional(at) : std::nullopt;
+            return (point - c.position(at)).norm() <= near ? std::optional(at) : std::nullopt;
         }
         return std::nullopt;
     }
@@ -202,16 +206,8 @@ class Bundling {
                                        [](double t, const Sample& s) { return t < s.parameter; });
         for (; sample != samples.end() && sample->parameter < high; ++sample) {
             const double share = (sample->parameter - first) / (last - first);
-            double at = from + share * (to - from);
-            for (int step = 0; step < 8; ++step) {
-                const Vector2 along = own.direction(at);
-                const double square = along.squaredNorm();
-                if (!(square > 0.0)) return false;
-                at = std::clamp(at + (sample->point - own.position(at)).dot(along) / square, from,
-                                to);
-                if ((sample->point - own.position(at)).norm() <= near_) break;
-            }
-            if (!((sample->point - own.position(at)).norm() <= 2.0 * near_)) return false;
+            const double guess = from + share * (to - from);
+            if (!foot(own, from, to, sample->point, guess, 2.0 * near_)) return false;
         }
         return true;
     }

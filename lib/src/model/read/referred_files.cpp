@@ -1,6 +1,9 @@
 #include "model/read/referred_files.hpp"
 
+#include <utf8proc.h>
+
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cstddef>
 #include <cstdint>
@@ -91,22 +94,10 @@ class Texts {
     }
 
     static void add_utf8(std::uint32_t code, std::string& text) {
-        const auto add = [&](std::uint32_t byte) { text += static_cast<char>(byte); };
-        if (code < 0x80) {
-            add(code);
-        } else if (code < 0x800) {
-            add(0xc0 | (code >> 6));
-            add(0x80 | (code & 0x3f));
-        } else if (code < 0x10000) {
-            add(0xe0 | (code >> 12));
-            add(0x80 | ((code >> 6) & 0x3f));
-            add(0x80 | (code & 0x3f));
-        } else {
-            add(0xf0 | ((code >> 18) & 7));
-            add(0x80 | ((code >> 12) & 0x3f));
-            add(0x80 | ((code >> 6) & 0x3f));
-            add(0x80 | (code & 0x3f));
-        }
+        std::array<utf8proc_uint8_t, 4> bytes{};
+        const utf8proc_ssize_t count =
+            utf8proc_encode_char(static_cast<utf8proc_int32_t>(code), bytes.data());
+        text.append(bytes.begin(), bytes.begin() + count);
     }
 
     std::string_view bytes_;
