@@ -73,8 +73,8 @@ def test_letters_and_digits_of_every_script_stay(name: str, stem: str) -> None:
     assert FileNames().unique(name) == stem
 
 
-# From memory of the Unicode Standard 15.1, which Python 3.13 knows and the utf8proc of Debian 12 (15.0) does not: its only new
-# letters, CJK Unified Ideographs Extension I.
+# From memory of the Unicode Standard 15.1, which Python 3.13 knows and the utf8proc of Debian 12 (15.0) does
+# not: its only new letters, CJK Unified Ideographs Extension I.
 LETTERS_OF_UNICODE_15_1 = range(0x2EBF0, 0x2EE5E)
 
 
