@@ -162,7 +162,7 @@ TEST_CASE("a bend as tight as rounding and a side as flat as it are opened and c
     }
 }
 
-TEST_CASE("random sets on which opening or closing once failed") {
+TEST_CASE("sets of which opening or closing once failed") {
     // 277: a circle as small as the corner that it rounds, and a corner that came out a turn away.
     // 415: a spline that ends in the cusp of its evolute; its way back followed rounding until
     // memory ran out.
