@@ -172,6 +172,25 @@ TEST_CASE("sets of which opening or closing once failed") {
     }
 }
 
+TEST_CASE("a circle that misses a bend's end by a trace does not meet its other end instead") {
+    const auto cubic = [](const std::vector<Point2>& poles) {
+        return Spline{3, {0, 0, 0, 0, 1, 1, 1, 1}, poles, {}};
+    };
+    // From a random set: the tightest of these bends takes a circle of 0.00224 mm that misses what
+    // is left of it by 2e-8 mm.
+    const Point2 a(29.7026065, 68.0913989), b(30.0924746, 67.8940599), c(29.4201647, 68.0936059),
+        d(30.4747899, 67.6819982), e(30.56, 68.77);
+    const Contour contour({cubic({a, {29.8798752, 68.006545}, {30.216328, 67.866164}, b}),
+                           cubic({b, {29.9686212, 67.9219558}, {29.3844615, 68.1181286}, c}),
+                           cubic({c, {29.4558679, 68.0690832}, {30.111434, 67.823865}, d}),
+                           Line{d, e}, Line{e, a}});
+    const ProfileSet set({Profile(contour, {})});
+    const double more = closed(set, 0.0022444).profiles.area() - set.area();
+    CHECK(more > 0.0);
+    CHECK(more < 1e-5);
+    CHECK(opened(set, 0.0022444).profiles.area() < set.area());
+}
+
 TEST_CASE("a spline that comes to a halt goes straight where rounding decides its direction") {
     // c(t) = (t^2, t^3) + (50, 80) in Bernstein form: a cusp at its start, where |c'| = 2 t. The
     // coordinates are rounded to 1.4e-14 mm.
