@@ -24,9 +24,15 @@ std::optional<Point2> crossing_beside_gap(const Line& before, const Line& after)
     return place;
 }
 
+bool is_crumb(const Element& element) {
+    const Line* line = std::get_if<Line>(&element.curve);
+    return line && (line->end - line->start).norm() <= joint;
+}
+
 }  // namespace
 
 std::vector<Element> closed_chain(std::vector<Element> elements) {
+    if (!std::all_of(elements.begin(), elements.end(), is_crumb)) std::erase_if(elements, is_crumb);
     std::vector<Element> chain;
     chain.reserve(elements.size());
     const std::size_t count = elements.size();

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <random>
+
 #include "offset/cases.hpp"
 #include "offset/halting_ends.hpp"
 #include "offset/judge.hpp"
@@ -189,6 +191,33 @@ TEST_CASE("a circle that misses a bend's end by a trace does not meet its other 
     CHECK(more > 0.0);
     CHECK(more < 1e-5);
     CHECK(opened(set, 0.0022444).profiles.area() < set.area());
+}
+
+TEST_CASE("slots as wide as the tool, drawn with few digits, are closed") {
+    // Their legs fill or stay as hairlines, as the digits have it; where they meet, what is left
+    // ends in cusps that overlap by a trace.
+    std::mt19937 random(5);
+    std::uniform_real_distribution<double> any(0.0, 1.0);
+    const Contour sheet({Line{{-80, -80}, {80, -80}}, Line{{80, -80}, {80, 80}},
+                         Line{{80, 80}, {-80, 80}}, Line{{-80, 80}, {-80, -80}}});
+    for (int i = 0; i < 120; ++i) {
+        const double radius = 0.5 + 3.0 * any(random), leg = radius * (4.0 + 10.0 * any(random));
+        const double unit = i % 2 == 0 ? 1e-5 : 1e-6;
+        const Eigen::Rotation2Dd turn(pi * any(random));
+        std::vector<Point2> corners{{0, -radius},       {-leg, -radius}, {-leg, radius},
+                                    {leg, radius},      {leg, -radius},  {2 * radius, -radius},
+                                    {2 * radius, -leg}, {0, -leg}};
+        for (Point2& corner : corners)
+            corner = unit * (turn * corner / unit).array().round().matrix();
+        std::vector<Curve> walls;
+        for (std::size_t k = 0; k < corners.size(); ++k)
+            walls.push_back(Line{corners[k], corners[(k + 1) % corners.size()]});
+        const ProfileSet set({Profile(sheet, {Contour(walls)})});
+        CAPTURE(i);
+        const double area = closed(set, radius).profiles.area();
+        CHECK(area > set.area());
+        CHECK(area < 160.0 * 160.0 + 1e-6);
+    }
 }
 
 TEST_CASE("a spline that comes to a halt goes straight where rounding decides its direction") {
