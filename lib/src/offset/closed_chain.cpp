@@ -1,57 +1,67 @@
 #include "offset/closed_chain.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <optional>
 #include <utility>
 
+#include "offset/corner.hpp"
+
 namespace planform::offset_detail {
 namespace {
 
-/// Lines go on by no more than so many times their gap.
-constexpr double most_of_gap = 4.0;
-
-std::optional<Point2> crossing_beside_gap(const Line& before, const Line& after) {
-    const Vector2 u = before.end - before.start, v = after.end - after.start;
-    const Vector2 gap = after.start - before.end;
-    const double turn = cross(u, v);
-    if (turn == 0.0) return std::nullopt;
-    const Vector2 on = cross(gap, v) / turn * u;
-    const Point2 place = before.end + on;
-    const double far = std::max(on.norm(), (place - after.start).norm());
-    if (!(far <= most_of_gap * gap.norm())) return std::nullopt;
-    return place;
-}
+/// Lines and arcs are led to where they cross if that is within so many times their gap.
+constexpr double most_of_gap = 100.0;
+/// mm: gaps up to here are left, the arrangement takes them for points.
+constexpr double least_bridged = 1e-6;
 
 bool is_crumb(const Element& element) {
     const Line* line = std::get_if<Line>(&element.curve);
     return line && (line->end - line->start).norm() <= joint;
 }
 
+/// Leads two lines or arcs to where they cross, if that is near.
+bool meet(Curve& before, Curve& after, double gap) {
+    if (before.index() > 1 || after.index() > 1 || &before == &after) return false;
+    const Corner corner{start_point(after), end_place(before), start_place(after)};
+    const std::optional<Meeting> met =
+        meeting(corner, {0.0, true, before}, {0.0, true, after}, most_of_gap * gap);
+    if (!met) return false;
+    lead_end(before, true, met->point, met->way_before);
+    lead_end(after, false, met->point, met->way_after);
+    return true;
+}
+
+/// Moves a spline's end to the other curve.
+bool give_way(Curve& before, Curve& after) {
+    if (std::holds_alternative<Spline>(before))
+        before = with_ends(before, start_point(before), start_point(after));
+    else if (std::holds_alternative<Spline>(after))
+        after = with_ends(after, end_point(before), end_point(after));
+    else
+        return false;
+    return true;
+}
+
 }  // namespace
 
 std::vector<Element> closed_chain(std::vector<Element> elements) {
     if (!std::all_of(elements.begin(), elements.end(), is_crumb)) std::erase_if(elements, is_crumb);
-    std::vector<Element> chain;
-    chain.reserve(elements.size());
     const std::size_t count = elements.size();
+    std::vector<char> is_bridged(count, 0);
     for (std::size_t i = 0; i < count; ++i) {
-        Element& next = elements[(i + 1) % count];
-        Curve& before = elements[i].curve;
-        const Point2 end = end_point(before), start = start_point(next.curve);
-        Line* line_before = std::get_if<Line>(&before);
-        Line* line_after = std::get_if<Line>(&next.curve);
-        std::optional<Point2> crossing;
-        if (end != start && line_before && line_after && line_before != line_after)
-            crossing = crossing_beside_gap(*line_before, *line_after);
-        if (crossing) {
-            line_before->end = line_after->start = *crossing;
-            // The first line stands in the chain already.
-            if (i + 1 == count) std::get<Line>(chain.front().curve).start = *crossing;
-        }
+        Curve &before = elements[i].curve, &after = elements[(i + 1) % count].curve;
+        const double gap = (end_point(before) - start_point(after)).norm();
+        if (gap == 0.0 || meet(before, after, gap) || gap <= least_bridged) continue;
+        is_bridged[i] = !give_way(before, after);
+    }
+    std::vector<Element> chain;
+    chain.reserve(count);
+    for (std::size_t i = 0; i < count; ++i) {
+        const Point2 end = end_point(elements[i].curve),
+                     start = start_point(elements[(i + 1) % count].curve);
         chain.push_back(elements[i]);
-        if (!crossing && (end - start).norm() > joint)
+        if (is_bridged[i])
             chain.push_back({Line{end, start}, elements[i].distance, elements[i].tag});
     }
     return chain;

@@ -8,9 +8,9 @@
 
 namespace planform::offset_detail {
 
-/// The elements of a contour without gaps that are more than a joint: lines beside each other go on
-/// to where they cross if that is as near as their gap, any other gap becomes a line. Lines shorter
-/// than a joint are left out: where they lead, to and fro, is rounding.
+/// The elements of a contour without gaps that matter: lines and arcs beside each other go on, or
+/// end sooner, where they cross if that is near; else a spline's end is moved, else a line bridges
+/// the gap. Lines shorter than a joint are left out: where they lead, to and fro, is rounding.
 std::vector<Element> closed_chain(std::vector<Element> elements);
 
 }  // namespace planform::offset_detail

@@ -50,4 +50,17 @@ std::vector<Curve> join(const Corner& corner, double distance, const CornerStyle
     return {Line{from, to}};
 }
 
+bool lead_end(Curve& curve, bool at_end, const Point2& to, double way) {
+    if (Line* line = std::get_if<Line>(&curve)) {
+        (at_end ? line->end : line->start) = to;
+        return true;
+    }
+    Arc* arc = std::get_if<Arc>(&curve);
+    if (!arc) return false;
+    const double angle = (arc->sweep < 0.0 ? -way : way) / arc->radius;
+    if (!at_end) arc->start_angle += angle;
+    arc->sweep += at_end ? angle : -angle;
+    return true;
+}
+
 }  // namespace planform::offset_detail

@@ -79,19 +79,11 @@ bool may_be_led_on(const Curve& before, const Curve& after, const CornerStyle& s
 /// Moves an end of a parallel curve along its own line or circle; others go on straight.
 void lead(std::vector<Curve>& curves, bool at_end, const Point2& to, double way) {
     Curve& curve = at_end ? curves.back() : curves.front();
-    if (Line* line = std::get_if<Line>(&curve)) {
-        (at_end ? line->end : line->start) = to;
-    } else if (Arc* arc = std::get_if<Arc>(&curve)) {
-        const double angle = (arc->sweep < 0.0 ? -way : way) / arc->radius;
-        if (!at_end) arc->start_angle += angle;
-        arc->sweep += at_end ? angle : -angle;
-    } else if (way != 0.0 && at_end) {
-        const Point2 end = end_point(curve);
-        curves.push_back(Line{end, to});
-    } else if (way != 0.0) {
-        const Point2 start = start_point(curve);
-        curves.insert(curves.begin(), Line{to, start});
-    }
+    if (lead_end(curve, at_end, to, way) || way == 0.0) return;
+    if (at_end)
+        curves.push_back(Line{end_point(curve), to});
+    else
+        curves.insert(curves.begin(), Line{to, start_point(curve)});
 }
 
 /// Where the parallels of two lines at one distance meet. Unlike an intersection, this is exact for
