@@ -1,6 +1,5 @@
 #include "offset/closed_chain.hpp"
 
-#include <algorithm>
 #include <cstddef>
 #include <optional>
 #include <utility>
@@ -15,9 +14,25 @@ constexpr double most_of_gap = 100.0;
 /// mm: gaps up to here are left, the arrangement takes them for points.
 constexpr double least_bridged = 1e-6;
 
-bool is_crumb(const Element& element) {
+/// A line too short to say where it leads; or a short one that steps back to where the next curve
+/// starts, which overlaps the one before.
+bool is_crumb(const Element& before, const Element& element, const Element& after) {
     const Line* line = std::get_if<Line>(&element.curve);
-    return line && (line->end - line->start).norm() <= joint;
+    if (!line) return false;
+    const Vector2 way = line->end - line->start;
+    if (way.norm() <= joint) return true;
+    return way.norm() <= least_bridged && way.dot(end_place(before.curve).tangent) < 0.0 &&
+           way.dot(start_place(after.curve).tangent) < 0.0;
+}
+
+std::vector<Element> without_crumbs(const std::vector<Element>& elements) {
+    const std::size_t count = elements.size();
+    std::vector<Element> kept;
+    kept.reserve(count);
+    for (std::size_t i = 0; i < count; ++i)
+        if (!is_crumb(elements[(i + count - 1) % count], elements[i], elements[(i + 1) % count]))
+            kept.push_back(elements[i]);
+    return kept.empty() ? elements : kept;
 }
 
 /// Leads two lines or arcs to where they cross, if that is near.
@@ -46,7 +61,7 @@ bool give_way(Curve& before, Curve& after) {
 }  // namespace
 
 std::vector<Element> closed_chain(std::vector<Element> elements) {
-    if (!std::all_of(elements.begin(), elements.end(), is_crumb)) std::erase_if(elements, is_crumb);
+    elements = without_crumbs(elements);
     const std::size_t count = elements.size();
     std::vector<char> is_bridged(count, 0);
     for (std::size_t i = 0; i < count; ++i) {
