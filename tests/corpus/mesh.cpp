@@ -124,7 +124,13 @@ std::vector<Mesh> meshes_of(const std::vector<planform::Solid>& solids, double d
     TopoDS_Compound all;
     BRep_Builder builder;
     builder.MakeCompound(all);
-    for (const planform::Solid& solid : solids) builder.Add(all, planform::shape_of(solid));
+    for (const planform::Solid& solid : solids) {
+        TopoDS_Shape shape = planform::shape_of(solid);
+        const bool was_free = shape.Free();
+        builder.Add(all, shape);
+        // A mark of the shape itself, which is the caller's.
+        shape.Free(was_free);
+    }
     const TopoDS_Shape copy = BRepBuilderAPI_Copy(all, Standard_False, Standard_False).Shape();
     BRepMesh_IncrementalMesh(copy, deflection, Standard_False, 0.5);
     std::vector<Mesh> meshes;
