@@ -89,8 +89,8 @@ const Curve* curve_of(const ProfileSet& outline, const CurveAddress& address) {
 /// Does a note begin with the words, or, after the names of pieces and a colon, what it says?
 bool says(const std::string& note, std::string_view words) {
     const std::size_t place = note.find(words);
-    return place == 0 || (place != std::string::npos && place >= 2 &&
-                          note.compare(place - 2, 2, ": ") == 0);
+    return place == 0 ||
+           (place != std::string::npos && place >= 2 && note.compare(place - 2, 2, ": ") == 0);
 }
 
 bool says(const ProfileSet& outline, std::string_view words) {
