@@ -51,7 +51,7 @@ constexpr const char* as_cut_doc =
 
 A part cut along it has walls at the outline's, moved by its fits, lines and arcs to 1e-9 of the
 coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
-sharper than 29 degrees. Other Python threads run meanwhile.
+sharper than 29 degrees. A tip that the tool can't reach is a note. Other Python threads run meanwhile.
 
 Parameters
 ----------
@@ -66,8 +66,9 @@ ProfileSet
 Raises
 ------
 GeometryError
-    For numbers that make no sense; with name and place where a hole, a slot or a gap is narrower than the
-    cut, or a fit larger than a tab or a slot.
+    For numbers that make no sense, and for an allowance that is in the outline already, as its notes say;
+    with name and place where a hole, a slot, a notch or a gap is no wider than the cut, or a fit larger than
+    a tab or a slot.
 )";
 
 }  // namespace
@@ -127,6 +128,28 @@ GeometryError, LoadError
         });
     module.def("as_cut", &as_cut, py::arg("outline"), py::arg("allowance"), without_gil(),
                as_cut_doc);
+    module.def("allowance_notes", &allowance_notes, py::arg("outline"),
+               R"(Those of the notes of a way that say what `as_cut` has put into it.
+
+Parameters
+----------
+outline : ProfileSet
+
+Returns
+-------
+list of str
+    Empty for an outline as it was drawn.
+
+Examples
+--------
+>>> import planform
+>>> disc = planform.Contour([planform.Arc((0, 0), 10)])
+>>> perch = planform.ProfileSet([planform.Profile(disc)])
+>>> planform.allowance_notes(perch)
+[]
+>>> planform.allowance_notes(perch.as_cut(kerf=0.2))[0].partition(":")[0]
+'the width of cut, 0.2 mm, is in it'
+)");
     auto outline = py::reinterpret_borrow<py::class_<MatingOutline>>(module.attr("MatingOutline"));
     outline.def(
         "fits",

@@ -10,7 +10,7 @@ import pathlib
 import planform.queries
 import shapely
 import typing
-__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'OutlineIndex', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'shortest_order', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
+__all__: list[str] = ['Allowance', 'Allowed', 'Arc', 'Bend', 'BendRule', 'BendTableRow', 'Blank', 'ClosedChain', 'ClosedContours', 'Congruence', 'Contact', 'Contour', 'CrossedCurves', 'CurvePlace', 'Cut', 'CutPlan', 'CutTime', 'Datum', 'DoubledCurve', 'DrawingLayer', 'EllipticalArc', 'Finding', 'FittedCurve', 'Gap', 'Healed', 'Line', 'Mark', 'Mating', 'MatingCurve', 'MatingOutline', 'Model', 'NarrowPlace', 'OpenChain', 'OtherPart', 'OutlineIndex', 'PlacedOutline', 'PlacedPiece', 'PlanFinding', 'Plate', 'PlateInstance', 'PlateList', 'Profile', 'ProfileSet', 'Proof', 'ProvenLaw', 'Provenance', 'Rule', 'RuleSet', 'SectionStack', 'Sheet', 'SideUp', 'Solid', 'Spline', 'StraightCut', 'TinyCurve', 'UncuttableFeature', 'UnfoldRefusal', 'allowance_notes', 'as_cut', 'auto_datum', 'bend_deduction', 'bend_findings', 'bridges', 'close_contours', 'closed', 'contacts', 'coplanar_groups', 'curve_places', 'default_cache_folder', 'error_kinds', 'face_datum', 'feature_marks', 'find_congruence', 'fit_flattened', 'from_brep', 'inner_fits', 'load', 'load_cached', 'mating', 'merge', 'move_time', 'narrow_places', 'nested_profiles', 'nesting_depths', 'offset', 'opened', 'path_time', 'placed_outlines', 'plan_cuts', 'plates', 'relieved', 'rest_on', 'safe_file_stem', 'section', 'shortest_order', 'side_up', 'silhouette', 'straight_cut', 'unit_names', 'write_demo_assembly', 'write_whole_file']
 class Datum:
     """
     The plane that a solid is flattened onto: a right-handed orthonormal frame in model space.
@@ -1575,7 +1575,8 @@ class ProfileSet:
 
         A part cut along it has walls at the outline's, moved by its fits: lines and arcs to 1e-9 of the
         coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
-        sharper than 29 degrees or tips led on would meet others; then arcs run around its corners.
+        sharper than 29 degrees or tips led on would meet others; then arcs run around its corners. A tip that the
+        tool can't reach is a note.
 
         Parameters
         ----------
@@ -1600,8 +1601,9 @@ class ProfileSet:
         Raises
         ------
         GeometryError
-            For numbers that make no sense; with name and place where a hole, a slot or a gap is narrower than
-            the cut, or a fit larger than a tab or a slot.
+            For numbers that make no sense, and for an allowance that is in the outline already, as its notes say;
+            with name and place where a hole, a slot, a notch or a gap is no wider than the cut, or a fit larger
+            than a tab or a slot.
 
         Examples
         --------
@@ -5899,13 +5901,36 @@ def _words() -> dict[str, tuple[str, ...]]:
     """
     The words that options and results may be, by what they tell.
     """
+def allowance_notes(outline: ProfileSet) -> list[str]:
+    """
+    Those of the notes of a way that say what `as_cut` has put into it.
+
+    Parameters
+    ----------
+    outline : ProfileSet
+
+    Returns
+    -------
+    list of str
+        Empty for an outline as it was drawn.
+
+    Examples
+    --------
+    >>> import planform
+    >>> disc = planform.Contour([planform.Arc((0, 0), 10)])
+    >>> perch = planform.ProfileSet([planform.Profile(disc)])
+    >>> planform.allowance_notes(perch)
+    []
+    >>> planform.allowance_notes(perch.as_cut(kerf=0.2))[0].partition(":")[0]
+    'the width of cut, 0.2 mm, is in it'
+    """
 def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
     """
     The way of the tool for an outline: first the fits, then the reliefs, then the width of cut.
 
     A part cut along it has walls at the outline's, moved by its fits, lines and arcs to 1e-9 of the
     coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
-    sharper than 29 degrees. Other Python threads run meanwhile.
+    sharper than 29 degrees. A tip that the tool can't reach is a note. Other Python threads run meanwhile.
 
     Parameters
     ----------
@@ -5920,8 +5945,9 @@ def as_cut(outline: ProfileSet, allowance: Allowance) -> ProfileSet:
     Raises
     ------
     GeometryError
-        For numbers that make no sense; with name and place where a hole, a slot or a gap is narrower than the
-        cut, or a fit larger than a tab or a slot.
+        For numbers that make no sense, and for an allowance that is in the outline already, as its notes say;
+        with name and place where a hole, a slot, a notch or a gap is no wider than the cut, or a fit larger than
+        a tab or a slot.
     """
 def auto_datum(solid: Solid | Model | collections.abc.Iterable[Solid]) -> Datum:
     """

@@ -7,8 +7,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, field, fields
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, fields, replace
 from typing import Any, Literal
 
 from planform import _planform
@@ -19,6 +19,7 @@ from planform._planform import (
     PlacedOutline,
     ProfileSet,
     Solid,
+    allowance_notes,
     inner_fits,
     mating,
 )
@@ -240,7 +241,8 @@ def as_cut(
 
     A part cut along it has walls at the outline's, moved by its fits: lines and arcs to 1e-9 of the
     coordinates, all else within a tenth of the tolerance. Corners stay sharp, unless the outline has a tip
-    sharper than 29 degrees or tips led on would meet others; then arcs run around its corners.
+    sharper than 29 degrees or tips led on would meet others; then arcs run around its corners. A tip that the
+    tool can't reach is a note.
 
     Parameters
     ----------
@@ -265,8 +267,9 @@ def as_cut(
     Raises
     ------
     GeometryError
-        For numbers that make no sense; with name and place where a hole, a slot or a gap is narrower than
-        the cut, or a fit larger than a tab or a slot.
+        For numbers that make no sense, and for an allowance that is in the outline already, as its notes say;
+        with name and place where a hole, a slot, a notch or a gap is no wider than the cut, or a fit larger
+        than a tab or a slot.
 
     Examples
     --------
@@ -298,3 +301,70 @@ def as_cut(
 def failure_text(outline: ProfileSet, error: Exception) -> str:
     """What went wrong with an outline, on one line, without its name: that stands before it in lists."""
     return one_line(str(error)).removeprefix(f'"{outline.name}": ')
+
+
+def allowance_of(
+    outline: ProfileSet, own: Allowance | None, wanted: Allowances, kerf: float | None = None
+) -> Allowance:
+    """What is to be allowed for in an outline whose joints are not known: what is wanted, the fit on its
+    inner contours, and what came with it (``own``, see `Allowance.from_json`). ``kerf`` stands in for that
+    of ``wanted``. Raises GeometryError where both say something else."""
+    asked = {
+        "kerf": wanted.kerf if kerf is None else kerf,
+        "fit": wanted.fit,
+        "relief": wanted.relief,
+    }
+    fits = list(own.fits) if own else []
+    if asked["fit"] and not fits:
+        fits = list(inner_fits(outline, wanted.fit, wanted.fit_on))
+    style = wanted.relief_style
+    if own is not None:
+        if own.relief:
+            style = own.relief_style
+        for name, title in (("kerf", "width of cut"), ("fit", "fit"), ("relief", "relief")):
+            there = getattr(own, name)
+            if there and asked[name] and there != asked[name]:
+                raise GeometryError.of_kind(
+                    "invalid_argument",
+                    f"the outline comes with a {title} of its own, {there:g} mm, and {asked[name]:g} mm is "
+                    "asked for; leave it out, or ask for the same",
+                )
+            asked[name] = there or asked[name]
+    return Allowance(**asked, relief_style=style, fits=fits)
+
+
+def notes_of_ways(ways: Iterable[tuple[str, ProfileSet]]) -> list[str]:
+    """What is in the ways of pieces that lie side by side, with their names where it is not in all: nobody
+    should add a width of cut to what has one, nor forget it where there is none."""
+    pieces = {(name, tuple(allowance_notes(way))) for name, way in ways}
+    said = sorted({note for _, notes in pieces for note in notes})
+    lines = []
+    for note in said:
+        names = sorted({name for name, notes in pieces if note in notes})
+        is_common = all(note in notes for _, notes in pieces)
+        lines.append(note if is_common else f"{', '.join(names)}: {note}")
+    without = sorted({name for name, notes in pieces if not any(map(is_of_kerf, notes))})
+    if without and any(is_of_kerf(note) for note in said):
+        lines.append(f"no width of cut is in: {', '.join(without)}")
+    return lines
+
+
+def of_blank(allowed: AllowedOutline, wanted: Allowances) -> AllowedOutline:
+    """What is allowed for in the blank of a bent sheet, with a note on what was not looked at."""
+    if not wanted.wants_joints or allowed.mating is None:
+        return allowed
+    note = (
+        "of a bent sheet only what one wall meets was looked at, the one that the blank lies in: holes and "
+        "edges of the others have no fit"
+    )
+    return replace(allowed, notes=(*allowed.notes, note))
+
+
+def left_by_tool(way: ProfileSet) -> list[str]:
+    """The notes of a way on what the tool leaves: corners without a relief, tips that it can't reach."""
+    return [note for note in allowance_notes(way) if note.startswith(("no relief at", "tips that"))]
+
+
+def is_of_kerf(note: str) -> bool:
+    """Does a note say that a width of cut is in it?"""
+    return "the width of cut" in note

@@ -115,12 +115,23 @@ def plates_and_lists(model: planform.Model, outline: planform.ProfileSet) -> pla
     allowance: planform.Allowance = allowed[0].allowance
     way: planform.ProfileSet = planform.as_cut(outline, allowance)
     fits = planform.inner_fits(way, 0.1)
+    said: list[str] = planform.allowance_notes(way)
     rules = planform.MaterialRules(({"material": "oak"},), {"oak": 700.0})
     finishing = planform.Finishing()
     cut_list = planform.CutList.from_model(model)
     entry: planform.CutListEntry = cut_list[0]
     material = planform.Material("oak", 700.0)
-    assert instance and others and same and touching and curve and fits and rules and finishing
+    assert (
+        instance
+        and others
+        and same
+        and touching
+        and curve
+        and fits
+        and said
+        and rules
+        and finishing
+    )
     assert entry.mass is None or material.density
     return cut_list
 

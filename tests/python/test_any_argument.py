@@ -196,6 +196,7 @@ FUNCTIONS: dict[str, Callable[[Things], dict[str, Any]]] = {
     },
     "from_brep": lambda t: {"data": t["brep"], "unit": "mm", "scale": 1.0},
     "from_ocp": lambda t: {"obj": t["shape"], "unit": "mm", "scale": 1.0},
+    "allowance_notes": lambda t: {"outline": t["profiles"]},
     "inner_fits": lambda t: {"outline": t["profiles"], "fit": 0.1, "fit_on": "slot"},
     "inspect": lambda t: {
         "profile_set": t["profiles"],

@@ -5,6 +5,7 @@
 /// Millimetres throughout. Values are immutable.
 
 #include <compare>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -60,11 +61,16 @@ std::vector<CurveFit> inner_fits(const ProfileSet& outline, double fit, FitOn fi
 /// notes say what is in it.
 ///
 /// Throws GeometryError: (invalid_argument) for a kerf or relief that is negative, numbers that are
-/// not finite, a relief no wider than the width of cut, a fit at a curve that there is not;
-/// (no_room_for_allowance) with the name and the place where a hole, a slot or the gap between two
-/// outlines is narrower than the cut, where a fit leaves nothing of a tab or a slot; else as
-/// offset().
+/// not finite, a relief no wider than the width of cut, a fit at a curve that there is not, an
+/// allowance that is in the outline already, as its notes say; (no_room_for_allowance) with the
+/// name and the place where a hole, a slot, a notch or the gap between two outlines is no wider
+/// than the cut, where a fit leaves nothing of a tab or a slot; else as offset(). A tip that the
+/// tool can't reach is a note.
 ProfileSet as_cut(const ProfileSet& outline, const Allowance& allowance);
+
+/// Those of the notes of a way that say what as_cut() has put into it. None: it is an outline as it
+/// was drawn.
+std::vector<std::string> allowance_notes(const ProfileSet& outline);
 
 /// The words of the JSON schema and of Python for a style of relief.
 std::string_view word_for(ReliefStyle style);

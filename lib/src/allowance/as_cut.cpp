@@ -6,8 +6,10 @@
 #include <optional>
 #include <sstream>
 #include <string>
+#include <string_view>
 #include <utility>
 
+#include "allowance/unreached.hpp"
 #include "planform/allowance.hpp"
 #include "planform/error.hpp"
 #include "planform/inspect.hpp"
@@ -20,10 +22,23 @@ namespace {
 constexpr double sharpest_tip = 29.0 * pi / 180.0;
 /// What is left of a curve with a fit is looked for at this many places on it.
 constexpr int places_on_curve = 15;
-/// Relative: a slot as wide as the cut is one for the tool.
-constexpr double same_width = 1e-9;
-/// mm: further from where a fit moves a curve to, nothing of it is left.
+/// mm: between the walls of a slot that is wider than the cut by less there is no way around: its
+/// two sides would be one for whoever reads the drawing.
+constexpr double least_way = 1e-5;
+/// The same as a share of the outline's size.
+constexpr double least_way_per_size = 1e-8;
+/// mm: further from where a curve is moved to, nothing of it is left.
 constexpr double left_within = 1e-6;
+/// Tips in which more material than this multiple of the cut's half width is left are told of:
+/// those of less than 29 degrees.
+constexpr double told_depth = 3.0;
+
+/// What the notes of a way begin with.
+constexpr std::string_view kerf_note = "the width of cut, ";
+constexpr std::string_view fit_note = "a fit of ";
+constexpr std::string_view relief_note = "inner corners are relieved for a tool of ";
+constexpr std::string_view no_relief_note = "no relief at ";
+constexpr std::string_view tip_note = "tips that the cut does not reach: ";
 
 using Distances = std::map<CurveAddress, double>;
 
@@ -69,6 +84,33 @@ const Curve* curve_of(const ProfileSet& outline, const CurveAddress& address) {
     return contour && address.curve >= 0 && curve < contour->curves().size()
                ? &contour->curves()[curve]
                : nullptr;
+}
+
+/// Does a note begin with the words, or, after the names of pieces and a colon, what it says?
+bool says(const std::string& note, std::string_view words) {
+    const std::size_t place = note.find(words);
+    return place == 0 ||
+           (place != std::string::npos && place >= 2 && note.compare(place - 2, 2, ": ") == 0);
+}
+
+bool says(const ProfileSet& outline, std::string_view words) {
+    const std::vector<std::string>& notes = outline.notes();
+    return std::any_of(notes.begin(), notes.end(),
+                       [&](const std::string& note) { return says(note, words); });
+}
+
+/// What is in an outline already is not put in again: parts would be wrong by it.
+void check_not_twice(const ProfileSet& outline, const Allowance& allowance) {
+    const std::string advice =
+        " already, as its notes say; take the outline of the part, or leave it out";
+    if (allowance.kerf > 0.0 && says(outline, kerf_note))
+        refuse_argument(who(outline) + "the width of cut is in the outline" + advice);
+    if (!allowance.fits.empty() && says(outline, fit_note))
+        refuse_argument(who(outline) + "a fit is in the outline" + advice);
+    if (allowance.relief > 0.0 && (says(outline, kerf_note) || says(outline, relief_note)))
+        refuse_argument(who(outline) +
+                        "reliefs go into the outline of the part before the width of cut, and "
+                        "once; one of both is in it already, as its notes say");
 }
 
 Distances checked(const ProfileSet& outline, const Allowance& allowance) {
@@ -197,63 +239,100 @@ ProfileSet with_fits(const ProfileSet& outline, const Distances& fits) {
 
 [[noreturn]] void refuse_narrow(const ProfileSet& part, const std::string& what,
                                 const Point2& place, std::optional<double> width, double kerf) {
+    const bool is_narrower = !width || *width < kerf - left_within;
     refuse(part, what + " at " + at(place) + " is " +
                      (width ? millimetres(*width) + " wide, " : std::string()) +
-                     "narrower than the cut of " + millimetres(kerf) +
-                     "; widen it, or leave the width of cut out");
+                     (is_narrower ? "narrower than" : "no wider than") + " the cut of " +
+                     millimetres(kerf) + "; widen it, or leave the width of cut out");
 }
 
 /// Holes, slots and notches that the tool can't pass: notches fill up without any other sign.
 void check_widths(const ProfileSet& part, double kerf) {
-    for (const NarrowPlace& place : narrow_places(part, kerf)) {
-        if (place.kind != NarrowPlace::Kind::inner || place.width >= kerf * (1.0 - same_width))
-            continue;
+    const double least =
+        kerf + std::max(least_way, least_way_per_size * part.bounds().diagonal().norm());
+    for (const NarrowPlace& place : narrow_places(part, least)) {
+        if (place.kind != NarrowPlace::Kind::inner || place.width >= least) continue;
         const bool is_apart = place.profile != place.other_profile;
         refuse_narrow(part, is_apart ? "the gap between two outlines" : "the hole or slot",
                       place.center, place.width, kerf);
     }
 }
 
-ProfileSet grown(const ProfileSet& part, double kerf) {
-    if (kerf == 0.0) return part;
+/// Notches that taper or are round have no narrow place, and yet the tool may pass them by. Returns
+/// what there is to say of tips that it leaves.
+std::vector<std::string> check_reach(const ProfileSet& part, const ProfileSet& way, double kerf) {
+    const double near = std::max(left_within, part.tolerance() * 0.2);
+    const allowance::Unreached* deepest = nullptr;
+    int told = 0;
+    const std::vector<allowance::Unreached> all = allowance::unreached(part, way, kerf / 2.0, near);
+    for (const allowance::Unreached& one : all) {
+        if (one.is_lost)
+            refuse_narrow(part, "the notch", one.place, (one.second_lip - one.first_lip).norm(),
+                          kerf);
+        if (one.depth <= told_depth * kerf / 2.0) continue;
+        ++told;
+        if (!deepest || one.depth > deepest->depth) deepest = &one;
+    }
+    if (!deepest) return {};
+    return {std::string(tip_note) + millimetres(deepest->depth) + " of material stay at " +
+            at(deepest->place) +
+            (told > 1 ? ", less at " + std::to_string(told - 1) + " more" : std::string())};
+}
+
+/// The part with half of the width of cut around it, and what there is to say of it.
+std::pair<ProfileSet, std::vector<std::string>> grown(const ProfileSet& part, double kerf) {
+    if (kerf == 0.0 || part.profiles().empty()) return {part, {}};
     check_widths(part, kerf);
     const Allowed moved = moved_by(part, [kerf](const CurvePlace&) { return kerf / 2.0; });
-    if (const Finding* change = change_in_kind(moved))
-        refuse_narrow(part, "what is between outlines", change->place, change->measured, kerf);
-    return moved.profiles;
+    if (const Finding* change = change_in_kind(moved)) {
+        const bool is_narrow = change->measured && *change->measured < kerf + least_way;
+        refuse_narrow(part, "what is between outlines", change->place,
+                      is_narrow ? change->measured : std::nullopt, kerf);
+    }
+    return {moved.profiles, check_reach(part, moved.profiles, kerf)};
 }
 
 std::vector<std::string> notes_of(const ProfileSet& outline, const Allowance& allowance) {
     std::vector<std::string> notes = outline.notes();
     if (allowance.kerf > 0.0)
-        notes.push_back("the width of cut, " + millimetres(allowance.kerf) +
+        notes.push_back(std::string(kerf_note) + millimetres(allowance.kerf) +
                         ", is in it: outer contours are " + millimetres(allowance.kerf / 2.0) +
                         " outside of the part and holes as much inside; the machine must not add "
                         "it again");
     if (!allowance.fits.empty())
-        notes.push_back("a fit of " + millimetres(allowance.fit) + " is in it, at " +
+        notes.push_back(std::string(fit_note) + millimetres(allowance.fit) + " is in it, at " +
                         std::to_string(allowance.fits.size()) +
                         (allowance.fits.size() == 1 ? " curve" : " curves"));
     if (allowance.relief > 0.0)
-        notes.push_back("inner corners are relieved for a tool of " +
-                        millimetres(allowance.relief));
+        notes.push_back(std::string(relief_note) + millimetres(allowance.relief));
     return notes;
 }
 
 }  // namespace
 
+std::vector<std::string> allowance_notes(const ProfileSet& outline) {
+    std::vector<std::string> found;
+    for (const std::string& note : outline.notes())
+        for (const std::string_view words :
+             {kerf_note, fit_note, relief_note, no_relief_note, tip_note})
+            if (says(note, words)) found.push_back(note);
+    return found;
+}
+
 ProfileSet as_cut(const ProfileSet& outline, const Allowance& allowance) {
     const Distances fits = checked(outline, allowance);
     if (allowance.is_none()) return outline;
+    check_not_twice(outline, allowance);
     ProfileSet part = with_fits(outline, fits);
     std::vector<std::string> notes = notes_of(outline, allowance);
     if (allowance.relief > 0.0) {
         const Allowed relief = relieved(part, allowance.relief / 2.0, {allowance.relief_style});
         for (const Finding& finding : relief.findings)
-            notes.push_back("no relief at " + at(finding.place) + ": " + finding.text);
+            notes.push_back(std::string(no_relief_note) + at(finding.place) + ": " + finding.text);
         part = relief.profiles;
     }
-    const ProfileSet way = grown(part, allowance.kerf);
+    const auto [way, tips] = grown(part, allowance.kerf);
+    notes.insert(notes.end(), tips.begin(), tips.end());
     return ProfileSet(way.profiles(), way.marks(), way.datum(), way.tolerance(), way.name(),
                       std::move(notes));
 }

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from planform._planform import auto_datum, load_cached
+from planform.allowances import left_by_tool
 from planform.batch.changes import OUTLINE, Change, change_of, read_outlines
 from planform.batch.drawing import Drawing
 from planform.batch.files import file_paths
@@ -216,4 +217,6 @@ def notes_of(batch: Batch) -> Iterator[str]:
             yield one_line(note)
         for drawing in result.drawings:
             for note in drawing.profiles.notes if drawing.profiles else ():
+                yield one_line(f"{drawing.name}: {note}")
+            for note in left_by_tool(drawing.way) if drawing.way else ():
                 yield one_line(f"{drawing.name}: {note}")

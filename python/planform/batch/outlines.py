@@ -16,7 +16,7 @@ from planform._planform import (
     section,
     silhouette,
 )
-from planform.allowances import allowances_for, as_cut, failure_text
+from planform.allowances import allowances_for, as_cut, failure_text, of_blank
 from planform.batch.drawing import Drawing
 from planform.batch.settings import FIXED_DATUMS, Settings
 from planform.errors import Error
@@ -142,6 +142,8 @@ def with_ways(
             yield drawing
             continue
         found = next(allowed)
+        if drawing.plate is not None and drawing.plate.bends:
+            found = of_blank(found, settings)
         profiles = drawing.profiles.with_notes(found.notes)
         try:
             way = as_cut(profiles, found.allowance)

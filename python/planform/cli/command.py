@@ -17,6 +17,7 @@ from typing import Any, Literal
 import click
 
 from planform._planform import __version__, load
+from planform.allowances import left_by_tool
 from planform.batch.drawing import BatchResult
 from planform.batch.models import Batch
 from planform.batch.settings import Settings
@@ -299,3 +300,5 @@ def say_notes(result: BatchResult) -> None:
             for note in drawing.profiles.notes if drawing.profiles else ():
                 if note not in drawing.warnings:
                     report_note(f"{drawing.name}: {note}")
+            for note in left_by_tool(drawing.way) if drawing.way else ():
+                report_note(f"{drawing.name}: {note}")

@@ -17,6 +17,7 @@ from planform._planform import (
     Solid,
     straight_cut,
 )
+from planform.allowances import allowance_of
 from planform.allowances import as_cut as way_under
 from planform.batch.drawing import Drawing
 from planform.batch.models import Batch
@@ -62,14 +63,14 @@ def load_inputs(
     Solids are flattened as by ``planform flatten``; each drawing of one body brings its thickness and its
     features with it. DXF and SVG are read as drawings, with what is wrong with them under the ``rules``;
     ``gap`` (mm) and ``roles`` are those of `read_outlines`. JSON is an outline of ours. Outlines are those
-    of the parts, or, with ``as_cut``, the way of the tool under the allowances of the settings (of a JSON its
-    own, if it has any).
+    of the parts, or, with ``as_cut``, the way of the tool under the allowances of the settings (and of a JSON
+    its own); of drawings and JSON with the fit on all inner contours.
     """
     for source in sources:
         if source.suffix.lower() == ".json":
             yield json_input(source, settings, as_cut)
         elif is_drawing(source):
-            yield drawing_input(source, settings, gap, roles or {}, rules or RuleSet())
+            yield drawing_input(source, settings, gap, roles or {}, rules or RuleSet(), as_cut)
         else:
             yield from model_inputs(source, settings, as_cut)
 
@@ -79,25 +80,20 @@ def json_input(source: Path, settings: Settings, as_cut: bool) -> Input:
     try:
         profiles = ProfileSet.from_json(source)
         if as_cut:
-            allowance = Allowance.from_json(source)
-            profiles = way_of(profiles, allowance, settings)
+            own = Allowance.from_json(source)
+            profiles = way_under(profiles, allowance_of(profiles, own, settings))
     except Error as error:
         return Input(source.name, error=one_line(str(error)))
     return Input(source.name, profiles)
 
 
-def way_of(profiles: ProfileSet, allowance: Allowance | None, settings: Settings) -> ProfileSet:
-    """The way of the tool: under the outline's own allowance, else under that of the settings, with the fit
-    on all inner contours."""
-    if allowance is not None:
-        return way_under(profiles, allowance)
-    fit_on: Literal["slot", "both"] = "both" if settings.fit_on == "both" else "slot"
-    parts = {name: getattr(settings, name) for name in ("kerf", "fit", "relief", "relief_style")}
-    return way_under(profiles, fit_on=fit_on, **parts)
-
-
 def drawing_input(
-    source: Path, settings: Settings, gap: float | None, roles: dict[str, str], rules: RuleSet
+    source: Path,
+    settings: Settings,
+    gap: float | None,
+    roles: dict[str, str],
+    rules: RuleSet,
+    as_cut: bool,
 ) -> Input:
     """The closed outlines of a drawing from elsewhere."""
     try:
@@ -110,6 +106,8 @@ def drawing_input(
             tolerance=settings.tolerance,
             rules=rules,
         )
+        if as_cut:
+            profiles = way_under(profiles, allowance_of(profiles, None, settings))
     except Error as error:
         return Input(source.name, error=one_line(str(error)))
     return Input(source.name, profiles, features=found, drawn=drawn)

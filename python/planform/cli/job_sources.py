@@ -10,6 +10,7 @@ from typing import Any
 
 import click
 
+from planform.cli.options import report_warning
 from planform.jobs.job_file import JobFile, read_job
 from planform.sheets.values import Piece
 
@@ -49,6 +50,12 @@ def sources_of_jobs(
         raise click.UsageError(f"{jobs[1]}: one job file a call; name the other's models instead")
     job = read_job(jobs[0])
     context.default_map = {**(context.default_map or {}), **options_of(job)}
+    names = {option.name for option in context.command.params}
+    if {"kerf", "folder"} <= names and has_widths_elsewhere(job):
+        report_warning(
+            f"{jobs[0]}: its widths of cut stand in the machine file, by material: planform job puts them "
+            "into the drawings, this command only a --kerf"
+        )
     files = [source.path for source in job.sources if source.kind in kinds]
     found = [
         file for path in paths for file in (files if path is not None and is_job(path) else [path])
@@ -62,6 +69,15 @@ def sources_of_jobs(
             )
         return found[0]
     return tuple(found)
+
+
+def has_widths_elsewhere(job: JobFile) -> bool:
+    """Does a job leave the width of cut to its machine?"""
+    if job.kerf is not None or not job.machine:
+        return False
+    from planform.planning.machine import Machine
+
+    return any(cut.kerf for cut in Machine.read(job.machine).cuts)
 
 
 def options_of(job: JobFile) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from planform._planform import load
+from planform.allowances import left_by_tool
 from planform.batch.drawing import loose_islands
 from planform.cli.job_sources import models_of_jobs
 from planform.cli.lengths import LENGTH, unit_option
@@ -115,6 +116,8 @@ def plates_command(
     for line in errors:
         report_error(line)
     for entry in cut_list.entries:
+        for note in (*entry.notes, *(left_by_tool(entry.way) if entry.way else ())):
+            report_note(f"{entry.name}: {note}")
         if loose := loose_islands(entry.outline):
             report_warning(f"{entry.name}: {loose}")
     print_list(cut_list, folder, figures_in(unit))

@@ -10,6 +10,7 @@ import click
 from rich.markup import escape
 from rich.table import Table
 
+from planform.allowances import NAMES as ALLOWANCE_NAMES
 from planform.allowances import Allowances
 from planform.cli.job_sources import is_job, layout_of_jobs, pieces_of_job
 from planform.cli.options import (
@@ -150,6 +151,10 @@ def sheets_command(
     layers = options["layers"]
     job_files = [Path(name) for name in jobs if is_job(name)]
     if job_files:
+        refuse_allowances("a job file has widths of cut, fits and reliefs of its own; put it there")
+    if again is not None and not jobs:
+        refuse_allowances("--again draws pieces as they are in the layout; lay the jobs out anew")
+    if job_files:
         found = pieces_of_job(job_files[0])
         pieces, errors, layers = found.pieces, found.errors, layers or found.layers
         for note in found.notes:
@@ -199,15 +204,22 @@ def sheets_command(
     return FAILED if errors or failed or layout.not_placed else DONE
 
 
+def refuse_allowances(reason: str) -> None:
+    """Raise a usage error for allowances on the command line that would be passed over."""
+    context = click.get_current_context()
+    for name in ALLOWANCE_NAMES:
+        if context.get_parameter_source(name) == click.core.ParameterSource.COMMANDLINE:
+            raise click.UsageError(f"--{name.replace('_', '-')}: {reason}")
+
+
 def job_options(options: dict[str, Any], stock: Sequence[Stock]) -> JobOptions:
     """What the options say of the jobs."""
-    names = ("kerf", "fit", "fit_on", "fit_at", "relief", "relief_style")
     grained = any(one.grain is not None for one in stock)
     return JobOptions(
         thickness=options["thickness"],
         material=options["material"],
         materials=MaterialRules.read(options["materials"]) if options["materials"] else None,
-        allowances=Allowances(**{name: options[name] for name in names}),
+        allowances=Allowances(**{name: options[name] for name in ALLOWANCE_NAMES}),
         turns=options["turns"] or ("180" if grained else "any"),
         read_unit=options["read_unit"],
         scale=options["scale"],

@@ -31,6 +31,7 @@ from planform.allowances import (
     allowances_for,
     as_cut,
     failure_text,
+    of_blank,
 )
 from planform.bending.bend_list import bend_figures
 from planform.cut_lists.entries import COLUMNS, CutListEntry, OtherEntry, columns
@@ -115,6 +116,8 @@ class CutList:
         for plate, outline, failure, allowance in zip(
             found.plates, outlines, unfinished, allowed, strict=True
         ):
+            if plate.bends:
+                allowance = of_blank(allowance, wanted)
             by_material: dict[Material, list[Any]] = {}
             for instance in plate.instances:
                 made_of = material_of(solids[instance.solid], material)
@@ -282,7 +285,8 @@ def way_of(outline: ProfileSet, failure: str, allowed: AllowedOutline) -> dict[s
     if failure:
         return {**parts, "error": failure}
     try:
-        return {**parts, "way": as_cut(outline, allowed.allowance)}
+        noted = outline.with_notes(allowed.notes)
+        return {**parts, "way": as_cut(noted, allowed.allowance)}
     except GeometryError as error:
         return {**parts, "error": failure_text(outline, error)}
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+from itertools import islice
 from pathlib import Path
 
 import ezdxf
 import ezdxf.document
 from ezdxf.lldxf.const import DXFError
+from ezdxf.lldxf.encoding import decode_dxf_unicode
 
 from planform.drawings.source_file import require_file
 from planform.errors import LoadError
@@ -62,3 +64,19 @@ def require_whole(path: Path) -> None:
         raise LoadError.of_kind(
             "file_damaged", f"{path}: the DXF is cut off: its end mark (EOF) is missing"
         )
+
+
+MOST_COMMENTS = 1000
+"""More than so many comments are not read."""
+
+
+def comments_of(path: Path) -> tuple[str, ...]:
+    """The comments (group code 999) before the first section of a DXF in ASCII, where our own writer puts
+    notes; none of a binary one."""
+    comments = []
+    with path.open(encoding="utf-8", errors="replace") as file:
+        for code, value in zip(*[islice(file, 2 * MOST_COMMENTS)] * 2, strict=False):
+            if code.strip().lstrip("\ufeff") != "999":
+                break
+            comments.append(decode_dxf_unicode(value.strip()))
+    return tuple(comments)

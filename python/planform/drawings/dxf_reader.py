@@ -17,7 +17,7 @@ from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.math import Matrix44, Vec3
 
 from planform.drawings.dxf_entities import HATCHES, Tilt, Unreadable, curves_of, is_curve, tilt_of
-from planform.drawings.dxf_file import open_dxf
+from planform.drawings.dxf_file import comments_of, open_dxf
 from planform.drawings.loose import LeftOver, LooseCurve, LooseCurves
 from planform.drawings.source_file import DRAWING_UNITS, MOST_CURVES, require_scale, require_unit
 from planform.errors import LoadError
@@ -183,6 +183,7 @@ class _Reader:
             self.unit,
             self.known,
             name=self.source.stem,
+            notes=comments_of(self.source),
         )
         return loose if self.known else replace(loose, unit_text=self.unit_question(loose))
 

@@ -24,6 +24,7 @@ from planform._planform import (
     Profile,
     ProfileSet,
     Spline,
+    allowance_notes,
     close_contours,
     nested_profiles,
     nesting_depths,
@@ -137,6 +138,8 @@ class LooseCurves:
         One sentence on the unit if it is not known.
     name : str
         Title of the drawing.
+    notes : tuple of str
+        What it says of itself: the comments at the head of a DXF, the description of an SVG.
 
     Examples
     --------
@@ -159,6 +162,7 @@ class LooseCurves:
     unit_is_known: bool = field(default_factory=lambda: True)
     unit_text: str = field(default_factory=str)
     name: str = field(default_factory=str)
+    notes: tuple[str, ...] = ()
 
     def __len__(self) -> int:
         return len(self.curves)
@@ -399,7 +403,8 @@ class ClosedDrawing:
         Returns
         -------
         ProfileSet
-            Its notes say what was left out and what was mended.
+            Its notes say what was left out and what was mended, and which allowances the drawing says are
+            in it.
 
         Raises
         ------
@@ -452,6 +457,8 @@ class ClosedDrawing:
         return [item for item in self.loose.left_over if item.kind == "unread"]
 
     def _notes(self) -> Iterable[str]:
+        # Else a width of cut would be added twice.
+        yield from allowance_notes(ProfileSet(notes=list(self.loose.notes)))
         if self._unread:
             yield f"left out as they can't be read: {len(self._unread)}"
         closed = [gap for gap in self.cut.gaps if gap.closing != "open"]

@@ -146,6 +146,7 @@ class _Reader:
         for child in self.root:
             self.visit(child, context)
         title = next((e.text for e in self.root if local_name(e) == "title"), None)
+        words = next((e.text for e in self.root if local_name(e) == "desc"), None) or ""
         loose = LooseCurves(
             tuple(self.curves),
             tuple(self.left_over),
@@ -153,6 +154,7 @@ class _Reader:
             word or _stated_unit(self.root) or "px",
             known,
             name=(title or self.source.stem).strip(),
+            notes=tuple(line.strip() for line in words.splitlines() if line.strip()),
         )
         return loose if known else replace(loose, unit_text=self.unit_question(loose, across))
 

@@ -14,7 +14,7 @@ from planform.errors import Error
 from planform.naming import one_line
 
 RECORD = ".job.json"
-SCHEMA = 2
+SCHEMA = 3
 
 Action = Literal["done", "current", "failed", "pending"]
 

@@ -39,7 +39,7 @@ from planform.jobs.dependencies import (
 )
 from planform.jobs.job_file import JobFile, JobSource, read_job
 from planform.jobs.record import StepResult, Steps
-from planform.jobs.sources import JobPiece, SourcePieces, pieces_of
+from planform.jobs.sources import JobPiece, SourcePieces, outline_json, pieces_of
 from planform.jobs.wanted import avoided, kind_of, wanted_pieces
 from planform.layer_files import ROLES, drawing_layers
 from planform.naming import FileNames
@@ -261,7 +261,9 @@ class Run:
                     )
                 if "svg" in self.job.formats:
                     files.append(way.to_svg(folder / f"{stem}.svg", layers=layers))
-                files.append(piece.outline.with_name(piece.name).to_json(folder / f"{stem}.json"))
+                path = folder / f"{stem}.json"
+                write_whole_file(path, outline_json(piece))
+                files.append(path)
             return files, ()
 
         pieces = self.all_pieces()

@@ -7,12 +7,12 @@ import itertools
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal
+from typing import Any
 
 import numpy
 
-from planform._planform import Allowance, MatingOutline, ProfileSet, inner_fits, load
-from planform.allowances import Allowances, as_cut, failure_text
+from planform._planform import Allowance, MatingOutline, ProfileSet, load
+from planform.allowances import allowance_of, as_cut, failure_text, left_by_tool
 from planform.cut_lists.cut_list import CutList, Material, MaterialRules
 from planform.drawings.reading import read_drawing
 from planform.errors import Error, LoadError
@@ -20,7 +20,7 @@ from planform.inspections.inspection import inspect
 from planform.jobs.job_file import JobFile, JobSource
 from planform.naming import one_line
 from planform.planning.machine import Machine
-from planform.sheets.jobs import separate
+from planform.sheets.jobs import members_of, separate
 
 Address = tuple[int, int, int]
 
@@ -64,6 +64,8 @@ class JobPiece:
     findings: tuple[dict[str, Any], ...] = ()
     joints: int | None = field(default_factory=lambda: None)
     fits: tuple[tuple[int, int, int, float], ...] = ()
+    allowance: Allowance | None = field(default_factory=lambda: None)
+    """What lies between outline and way; None: nothing."""
 
 
 @dataclass
@@ -92,7 +94,7 @@ class SourcePieces:
                         "findings": list(piece.findings),
                         "joints": piece.joints,
                         "fits": [list(fit) for fit in piece.fits],
-                        "outline": json.loads(piece.outline.to_json()),
+                        "outline": json.loads(outline_json(piece)),
                         "way": json.loads(piece.way.to_json()),
                     }
                     for piece in self.pieces
@@ -119,6 +121,7 @@ class SourcePieces:
                     joints=one["joints"],
                     fits=tuple((int(p), int(c), int(k), float(mm)) for p, c, k, mm in one["fits"]),
                     outline=ProfileSet.from_json(json.dumps(one["outline"])),
+                    allowance=Allowance.from_json(json.dumps(one["outline"])),
                     way=ProfileSet.from_json(json.dumps(one["way"])),
                 )
                 for one in data["pieces"]
@@ -126,6 +129,14 @@ class SourcePieces:
             data["notes"],
             data["errors"],
         )
+
+
+def outline_json(piece: JobPiece) -> str:
+    """The outline of the part under the piece's name, and its allowance, if there is any."""
+    outline = piece.outline.with_name(piece.name)
+    return (
+        outline.to_json() if piece.allowance is None else outline.to_json(allowance=piece.allowance)
+    )
 
 
 def pieces_of(source: JobSource, job: JobFile, machine: Machine | None) -> SourcePieces:
@@ -175,6 +186,7 @@ def add_model(
             f"{source.path.name}: no plate, not cut: {other.name} ({other.quantity}): {other.text}"
         )
     for entry in cut_list.entries:
+        found.notes += [f"{source.path.name}: {entry.name}: {note}" for note in entry.notes]
         material = material_of(entry.name, entry.material, source, job)
         thickness = entry.plate.thickness
         kerf = kerf_of(job, machine, material, thickness)
@@ -186,11 +198,13 @@ def add_model(
             relief_style=given.relief_style,
             fits=given.fits,
         )
+        found.notes += lacking_kerf(entry.name, job, machine, material, thickness)
         try:
             way = as_cut(entry.outline, allowance)
         except Error as error:
             found.errors.append(f"{entry.name}: {failure_text(entry.outline, error)}")
             continue
+        found.notes += [f"{source.path.name}: {entry.name}: {note}" for note in left_by_tool(way)]
         found.pieces.append(
             JobPiece(
                 name=entry.name,
@@ -205,6 +219,7 @@ def add_model(
                 findings=findings_of(entry.outline, thickness, entry.plate.cut.features),
                 joints=entry.joints,
                 fits=tuple(given.fits),
+                allowance=None if allowance.is_none else allowance,
             )
         )
     if not cut_list.entries:
@@ -214,9 +229,12 @@ def add_model(
 def add_drawing(
     source: JobSource, job: JobFile, machine: Machine | None, found: SourcePieces
 ) -> None:
-    """The outlines of a drawing: each with what lies in its holes is a piece."""
+    """The outlines of a drawing: each with what lies in its holes is a piece. A JSON may come with an
+    allowance."""
+    own = None
     if source.path.suffix.lower() == ".json":
         profiles = ProfileSet.from_json(source.path)
+        own = Allowance.from_json(source.path)
     else:
         profiles = read_drawing(source.path, unit=source.unit or None).profile_set(
             tolerance=job.tolerance
@@ -225,16 +243,22 @@ def add_drawing(
     parts = separate(profiles)
     if not parts:
         raise LoadError.of_kind("no_solid", f"{source.path}: holds no closed outline", source.path)
-    for number, (outline, own) in enumerate(parts, start=1):
+    for number, ((outline, title), members) in enumerate(
+        zip(parts, members_of(profiles).values(), strict=True), start=1
+    ):
         stem = source.path.stem
-        name = own or (stem if len(parts) == 1 else f"{stem} {number}")
+        name = title or (stem if len(parts) == 1 else f"{stem} {number}")
         material = material_of(name, "", source, job)
         kerf = kerf_of(job, machine, material, source.thickness)
+        found.notes += lacking_kerf(name, job, machine, material, source.thickness)
         try:
-            way = drawing_way(outline, kerf, job.allowances)
+            given = own and with_fits_of(own, members)
+            allowance = allowance_of(outline, given, job.allowances, kerf)
+            way = as_cut(outline, allowance)
         except Error as error:
             found.errors.append(f"{name}: {failure_text(outline, error)}")
             continue
+        found.notes += [f"{source.path.name}: {name}: {note}" for note in left_by_tool(way)]
         found.pieces.append(
             JobPiece(
                 name=name,
@@ -243,10 +267,11 @@ def add_drawing(
                 quantity=1,
                 outline=outline,
                 way=way,
-                kerf=kerf,
+                kerf=allowance.kerf,
                 density=job.densities.get(material),
                 findings=findings_of(outline, source.thickness),
-                fits=drawing_fits(outline, job.allowances),
+                fits=tuple(allowance.fits),
+                allowance=None if allowance.is_none else allowance,
             )
         )
 
@@ -269,26 +294,34 @@ def findings_of(
     )
 
 
-def drawing_way(outline: ProfileSet, kerf: float, wanted: Allowances) -> ProfileSet:
-    """The way of the tool for an outline whose joints are not known: a fit is on its inner contours."""
-    return as_cut(
-        outline,
-        kerf=kerf,
-        fit=wanted.fit,
-        fit_on="both" if wanted.fit_on == "both" else "slot",
-        relief=wanted.relief,
-        relief_style=wanted.relief_style,
+def with_fits_of(allowance: Allowance, members: Sequence[int]) -> Allowance:
+    """The allowance of some profiles of an outline, which are numbered from 0 now."""
+    places = {member: place for place, member in enumerate(members)}
+    return Allowance(
+        kerf=allowance.kerf,
+        fit=allowance.fit,
+        relief=allowance.relief,
+        relief_style=allowance.relief_style,
+        fits=[(places[p], c, k, mm) for p, c, k, mm in allowance.fits if p in places],
     )
 
 
-def drawing_fits(
-    outline: ProfileSet, wanted: Allowances
-) -> tuple[tuple[int, int, int, float], ...]:
-    """The fits that `drawing_way` puts on the inner contours of an outline."""
-    if not wanted.fit:
-        return ()
-    fit_on: Literal["slot", "both"] = "both" if wanted.fit_on == "both" else "slot"
-    return tuple(inner_fits(outline, wanted.fit, fit_on))
+def lacking_kerf(
+    name: str, job: JobFile, machine: Machine | None, material: str, thickness: float
+) -> list[str]:
+    """That the machine has no width of cut for a piece, where it has some for others; a line, or none."""
+    if job.kerf is not None or machine is None or all(cut.kerf is None for cut in machine.cuts):
+        return []
+    figures = machine.figures(material, thickness)
+    if figures is not None and figures.kerf is not None:
+        return []
+    made_of = ", ".join(
+        word for word in (material, f"{thickness:g} mm" if thickness else "") if word
+    )
+    return [
+        f"{name}: the machine file has no width of cut for {made_of or 'an unknown material'}: none is in "
+        "its drawings"
+    ]
 
 
 def mating_curves(

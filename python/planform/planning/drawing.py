@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from planform._planform import Arc, Line, ProfileSet, write_whole_file
+from planform.allowances import notes_of_ways
 from planform.errors import GeometryError
 from planform.naming import printable
 from planform.planning.sheet_plan import SheetPlan
@@ -78,6 +79,11 @@ def strokes_of(plan: SheetPlan) -> Iterator[Stroke]:
                 yield Stroke("entry", tuple(lines_and_arcs(extra)), False, name)
 
 
+def notes_of(plan: SheetPlan) -> list[str]:
+    """What allowances are in what is cut."""
+    return notes_of_ways((placement.name, placement.outline) for placement in plan.sheet.placements)
+
+
 def is_closed(curves: Sequence[Any]) -> bool:
     """Does the last curve end where the first starts, to a millionth of a millimetre?"""
     return math.dist(curves[0].start, curves[-1].end) < 1e-6
@@ -119,8 +125,8 @@ def color_index(digits: str | int) -> int:
 class Skeleton:
     """A drawing without entities, as lines of group codes and values, that strokes are put into."""
 
-    def __init__(self, unit: Literal["mm", "inch"]) -> None:
-        self.lines = ProfileSet().to_dxf(unit=unit).split("\n")
+    def __init__(self, unit: Literal["mm", "inch"], notes: Sequence[str] = ()) -> None:
+        self.lines = ProfileSet(notes=list(notes)).to_dxf(unit=unit).split("\n")
         self.scale = INCH if unit == "inch" else 1.0
         seed = self.place("$HANDSEED") + 2
         self.seed, self.handle = seed, int(self.lines[seed], 16)
@@ -231,7 +237,7 @@ def plan_dxf(
     layers: dict[str, dict[str, Any]] | None = None,
 ) -> str:
     """The DXF of a plan, lengths in its unit: the sheet's edge, then everything in the order of cutting."""
-    skeleton = Skeleton(unit)
+    skeleton = Skeleton(unit, notes_of(plan))
     owner = next(
         skeleton.lines[i - 1].strip()
         for i in range(2, len(skeleton.lines))
@@ -283,6 +289,8 @@ def plan_svg(
         f'viewBox="0 0 {width!r} {height!r}" fill="none" stroke-width="{stroke_width!r}">',
         f"  <title>{escape(printable(plan.name))}</title>",
     ]
+    if notes := notes_of(plan):
+        lines.append(f"  <desc>{escape(chr(10).join(map(printable, notes)))}</desc>")
     for stroke in strokes_of(plan):
         if not stroke.curves:
             continue

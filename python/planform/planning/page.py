@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import write_whole_file
+from planform.allowances import notes_of_ways
 from planform.naming import counted, printable
 from planform.pages.render import picture, render, template_folder
 from planform.pictures.outlines import dimensioned_svg, millimetres
@@ -198,13 +199,18 @@ def plan_html(
     """The page of the cuts of a job, as text; it holds no date: the same input gives the same page."""
     script = (template_folder / "plan.js").read_text(encoding="utf-8")
     digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
+    allowed = notes_of_ways((p.name, p.outline) for plan in plans for p in plan.sheet.placements)
     return render(
         "plan.html",
         title=title,
         script=picture(script),
         script_hash=picture(digest),
         cells=head_cells(quote),
-        notes=[*notes, *source_note(quote)],
+        notes=[
+            *(f"{text[:1].upper()}{text[1:]}." for text in allowed),
+            *notes,
+            *source_note(quote),
+        ],
         links=links,
         problems=problems,
         sheets=[

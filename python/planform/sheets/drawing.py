@@ -17,6 +17,7 @@ from typing import Any, Literal
 import numpy
 
 from planform._planform import DrawingLayer, Line, Mark, Profile, ProfileSet, write_whole_file
+from planform.allowances import notes_of_ways
 from planform.layer_files import ROLES, LayerData, drawing_layers
 from planform.naming import printable
 from planform.sheets.values import Placement, Sheet
@@ -33,7 +34,7 @@ INCH = 25.4
 
 def sheet_outlines(sheet: Sheet) -> ProfileSet:
     """All pieces on a sheet as one profile set, mm: each profile under its piece's name, islands with their
-    parents, marks too."""
+    parents, marks too. Its notes say what allowances are in it."""
     profiles: list[Profile] = []
     marks: list[Mark] = []
     for placement in sheet.placements:
@@ -46,7 +47,8 @@ def sheet_outlines(sheet: Sheet) -> ProfileSet:
             )
         marks += outline.marks
     tolerance = max((p.piece.outline.tolerance for p in sheet.placements), default=0.01)
-    return ProfileSet(profiles, marks, tolerance=tolerance, validate=False)
+    notes = notes_of_ways((p.name, p.piece.outline) for p in sheet.placements)
+    return ProfileSet(profiles, marks, tolerance=tolerance, notes=notes, validate=False)
 
 
 def label(placement: Placement) -> tuple[str, float, float, float]:
@@ -290,6 +292,9 @@ def svg_of_sheet(sheet: Sheet, title: str, layers: LayerData | None = None) -> s
             opened = re.sub(r' id="[^"]*"', ' id="sheet"', opened)
     group = f"{opened}\n" + "".join(f"{shape}\n" for shape in shapes) + "  </g>\n"
     heading = f"  <title>{escape(printable(title))}</title>\n"
+    if described := re.search(r"^  <desc>.*?</desc>\n", body, re.MULTILINE | re.DOTALL):
+        heading += described[0]
+        body = body.replace(described[0], "", 1)
     return head + heading + group + body.replace("</svg>", words + "</svg>")
 
 

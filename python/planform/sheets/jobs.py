@@ -18,11 +18,11 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from planform._planform import Mark, Profile, ProfileSet, load
-from planform.allowances import Allowances, as_cut
+from planform._planform import Allowance, Mark, Profile, ProfileSet, allowance_notes, load
+from planform.allowances import Allowances, allowance_of, as_cut, left_by_tool
 from planform.cut_lists.cut_list import CutList, MaterialRules
 from planform.drawings.reading import is_drawing, read_drawing
-from planform.errors import Error, LoadError
+from planform.errors import Error, GeometryError, LoadError
 from planform.naming import one_line
 from planform.sheets.tables import Table, tables_of
 from planform.sheets.values import TURNS, Piece, Turns
@@ -101,8 +101,10 @@ def add_model(job: Job, options: JobOptions, collected: Collected) -> None:
             f"{job.path}: no plate, not laid out: {other.name} ({other.quantity}): {other.text}"
         )
     for entry in cut_list.entries:
+        collected.notes += [f"{job.path}: {entry.name}: {note}" for note in entry.notes]
         if entry.way is None:
             continue
+        collected.notes += [f"{job.path}: {entry.name}: {note}" for note in left_by_tool(entry.way)]
         collected.pieces.append(
             Piece(
                 entry.name,
@@ -118,17 +120,21 @@ def add_model(job: Job, options: JobOptions, collected: Collected) -> None:
 
 
 def add_drawing(job: Job, options: JobOptions, collected: Collected) -> None:
-    """The outlines of a drawing: each with what lies in its holes is a piece."""
+    """The outlines of a drawing: each with what lies in its holes is a piece. A JSON may come with an
+    allowance."""
+    own = None
     if job.path.suffix.lower() == ".json":
         profiles = ProfileSet.from_json(job.path)
+        own = Allowance.from_json(job.path)
     else:
         drawing = read_drawing(job.path, unit=options.read_unit or None)
         profiles = drawing.profile_set(tolerance=options.tolerance)
     collected.notes += [f"{job.path}: {note}" for note in profiles.notes]
-    wanted = options.allowances
-    if not wanted.is_none:
-        parts = {name: getattr(wanted, name) for name in ("kerf", "fit", "relief", "relief_style")}
-        profiles = as_cut(profiles, fit_on="both" if wanted.fit_on == "both" else "slot", **parts)
+    try:
+        profiles = as_cut(profiles, allowance_of(profiles, own, options.allowances))
+    except GeometryError as error:
+        raise GeometryError.of_kind(error.kind, f"{job.path}: {error}") from error
+    collected.notes += [f"{job.path}: {note}" for note in left_by_tool(profiles)]
     pieces = separate(profiles)
     if not pieces:
         raise LoadError.of_kind("no_solid", f"{job.path}: holds no closed outline to cut")
@@ -148,10 +154,9 @@ def add_drawing(job: Job, options: JobOptions, collected: Collected) -> None:
 
 def separate(profiles: ProfileSet) -> list[tuple[ProfileSet, str]]:
     """Each outline with its islands and the marks in its box, and its name."""
-    roots = {i: root_of(profiles.profiles, i) for i in range(len(profiles.profiles))}
     result = []
-    for root in sorted(set(roots.values())):
-        members = [i for i in roots if roots[i] == root]
+    notes = allowance_notes(profiles)
+    for root, members in members_of(profiles).items():
         places = {member: place for place, member in enumerate(members)}
         parts = [
             Profile(p.outer, p.holes, p.name, places.get(p.parent, -1), validate=False)
@@ -159,9 +164,19 @@ def separate(profiles: ProfileSet) -> list[tuple[ProfileSet, str]]:
         ]
         lower, upper = profiles.profiles[root].bounds
         marks = [mark for mark in profiles.marks if lies_in(mark, lower, upper)]
-        outline = ProfileSet(parts, marks, tolerance=profiles.tolerance, validate=False)
+        outline = ProfileSet(
+            parts, marks, tolerance=profiles.tolerance, notes=notes, validate=False
+        )
         result.append((outline, profiles.profiles[root].name))
     return result
+
+
+def members_of(profiles: ProfileSet) -> dict[int, list[int]]:
+    """The numbers of each outline and of its islands, by the outline's."""
+    members: dict[int, list[int]] = {}
+    for number in range(len(profiles.profiles)):
+        members.setdefault(root_of(profiles.profiles, number), []).append(number)
+    return dict(sorted(members.items()))
 
 
 def root_of(profiles: Sequence[Profile], number: int) -> int:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from planform._planform import ProfileSet, write_whole_file
+from planform.allowances import notes_of_ways
 from planform.naming import printable
 from planform.pages.render import picture, render
 from planform.pictures.placing import contours_of
@@ -46,6 +47,7 @@ def layout_html(
 ) -> str:
     """Return the page as text; the same layout, the same page. ``files`` are the drawings of each sheet."""
     cost = layout.cost()
+    allowed = notes_of_ways((p.name, p.piece.outline) for s in layout.sheets for p in s.placements)
     return render(
         "sheets.html",
         title=title,
@@ -64,7 +66,7 @@ def layout_html(
             ],
             [("Cost of the stock", "not known" if cost is None else f"{cost:.2f}")],
         ],
-        notes=[f"{note[:1].upper()}{note[1:]}." for note in layout.notes],
+        notes=[f"{note[:1].upper()}{note[1:]}." for note in (*allowed, *layout.notes)],
         groups=groups_data(layout, left_overs, files, figures),
         piece_columns=(
             ("Name", "words"),
