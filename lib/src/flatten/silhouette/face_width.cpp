@@ -32,20 +32,13 @@ std::vector<double> places(const solid::FaceSurface& surface, Parameter along, i
     return result;
 }
 
-/// A few places inside each piece, however many pieces there are: what bends between the knots of a
-/// spline may be flat at all of them.
-std::vector<double> places_inside(const solid::FaceSurface& surface, Parameter along) {
-    const std::vector<double> ends = smooth_spans(surface, along);
+/// A few places inside each piece, however many pieces there are.
+std::vector<double> places_in_pieces(const solid::FaceSurface& surface, Parameter along) {
     const GeomAdaptor_Surface& s = surface.adaptor();
     int degree = 0;
     if (s.GetType() == GeomAbs_BezierSurface || s.GetType() == GeomAbs_BSplineSurface)
         degree = along == Parameter::u ? s.UDegree() : s.VDegree();
-    const int a_piece = std::max(3, degree);
-    std::vector<double> result;
-    for (std::size_t i = 0; i + 1 < ends.size(); ++i)
-        for (int k = 0; k < a_piece; ++k)
-            result.push_back(ends[i] + (ends[i + 1] - ends[i]) * (k + 0.5) / a_piece);
-    return result;
+    return places_inside(smooth_spans(surface, along), std::max(3, degree));
 }
 
 /// What is known of a face from some of its places.
@@ -106,8 +99,8 @@ bool is_narrower_on_datum(const solid::FaceSurface& surface, double width) {
         if (!face.still_narrow(surface, places(surface, Parameter::u, steps),
                                places(surface, Parameter::v, steps)))
             return false;
-    return face.still_narrow(surface, places_inside(surface, Parameter::u),
-                             places_inside(surface, Parameter::v));
+    return face.still_narrow(surface, places_in_pieces(surface, Parameter::u),
+                             places_in_pieces(surface, Parameter::v));
 }
 
 }  // namespace planform::flatten

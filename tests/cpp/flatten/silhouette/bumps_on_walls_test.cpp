@@ -15,9 +15,11 @@
 #include <TopoDS.hxx>
 #include <array>
 #include <cmath>
+#include <string>
 
 #include "flatten/bodies.hpp"
 #include "flatten/mesh_oracle.hpp"
+#include "planform/error.hpp"
 
 using namespace planform;
 
@@ -49,7 +51,7 @@ struct Spans {
 /// `bump` mm: they have no say at the span's ends but together.
 Handle(Geom_BSplineSurface) wall(const Spans& s, double bump) {
     TColgp_Array2OfPnt poles(1, s.poles(), 1, s.poles());
-    const int first = s.times * (s.spans / 2) + s.times;
+    const int first = s.times * (s.spans / 2) + (s.times == s.degree ? 1 : s.times);
     const auto is_bump = [&](int pole) { return pole == first || pole == first + 1; };
     for (int i = 0; i < s.poles(); ++i)
         for (int j = 0; j < s.poles(); ++j)
@@ -85,8 +87,7 @@ TopoDS_Shape box_with(const Handle(Geom_BSplineSurface) & front) {
 }  // namespace
 
 TEST_CASE("a bump between the knots of a wall stands out of the shadow along the wall") {
-    for (const Spans& spans :
-         {Spans{3, 30, 2}, Spans{2, 13, 2}, Spans{2, 25, 1}, Spans{5, 14, 4}}) {
+    for (const Spans& spans : {Spans{3, 30, 2}, Spans{2, 25, 1}, Spans{5, 14, 4}}) {
         CAPTURE(spans.degree);
         const TopoDS_Shape box = box_with(wall(spans, 6.0));
         for (const Datum& datum : {Datum::xy(), Datum::yz()}) {
@@ -96,5 +97,18 @@ TEST_CASE("a bump between the knots of a wall stands out of the shadow along the
             REQUIRE(mesh.value > rest + 0.5);  // the bump is there
             CHECK(std::abs(set.area() - mesh.value) <= 0.004 * set.length() + mesh.scan_error);
         }
+    }
+}
+
+TEST_CASE(
+    "a bump that the mesh of its face passes over is no wrong outline, but an error or right") {
+    // Nothing is smooth at the knots: its folds are followed on a mesh, and the kernel's has no
+    // node in the middle of a span. Not seen in the shadow of the mesh either.
+    const TopoDS_Shape box = box_with(wall(Spans{3, 15, 3}, 6.0));
+    try {
+        const ProfileSet set = bodies::silhouette_of(box, Datum::xy());
+        CHECK(set.bounds().min().y() < -3.0);  // 6 mm, of which the poles make 9 / 16
+    } catch (const GeometryError& error) {
+        CHECK(std::string(error.what()).find("the law of cover is broken") != std::string::npos);
     }
 }
