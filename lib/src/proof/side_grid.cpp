@@ -177,22 +177,18 @@ Windings SideGrid::windings(const Point2& place) const {
     const int i = column(place.x()), k = row(place.y());
     const std::size_t at = cell(i, k);
     const Point2 from = middle(i, k);
+    const Vector2 way = place - from;
     Windings windings = windings_[at];
     for (std::uint32_t entry = first_[at]; entry < first_[at + 1]; ++entry) {
         const Side& side = sides_[in_cells_[entry]];
-        int change = 0;
-        // Up or down to the place's height, then across.
-        if (crosses(side.start, side.end, 0, from.x())) {
-            const double y = crossing(side.start, side.end, 0, from.x());
-            const int steps = (y <= place.y() ? 1 : 0) - (y <= from.y() ? 1 : 0);
-            change += side.end.x() > side.start.x() ? steps : -steps;
-        }
-        if (crosses(side.start, side.end, 1, place.y())) {
-            const double x = crossing(side.start, side.end, 1, place.y());
-            const int steps = (x <= place.x() ? 1 : 0) - (x <= from.x() ? 1 : 0);
-            change += side.end.y() > side.start.y() ? -steps : steps;
-        }
-        windings[static_cast<std::size_t>(side.set)] += change * side.weight;
+        // Straight from the middle to the place: sides whose line runs through the place, but which
+        // end before it, are not in the way, however the place is rounded.
+        const Vector2 to_start = side.start - from, to_end = side.end - from;
+        if ((cross(way, to_start) > 0.0) == (cross(way, to_end) > 0.0)) continue;
+        const Vector2 along = side.end - side.start;
+        const bool is_left = cross(along, place - side.start) > 0.0;
+        if (is_left == (cross(along, from - side.start) > 0.0)) continue;
+        windings[static_cast<std::size_t>(side.set)] += is_left ? side.weight : -side.weight;
     }
     return windings;
 }

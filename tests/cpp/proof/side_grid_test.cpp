@@ -105,3 +105,26 @@ TEST_CASE("an upright square, its diagonals, and places on the lines through its
     CHECK(grid.distance({1, 4}, 0.0, 1, 1) == doctest::Approx(3.0 / std::sqrt(2.0)));
     CHECK(std::isinf(proof::SideGrid().distance({0, 0}, 0.0)));
 }
+
+TEST_CASE("places on the line of sides that are level but for rounding, and end before them") {
+    // A comb whose gaps are level with each other, as pins on their rail; noise of the last digit.
+    std::mt19937_64 random(11);
+    std::uniform_real_distribution<double> noise(-1e-15, 1e-15);
+    for (int i = 0; i < 50; ++i) {
+        std::vector<Point2> corners = {{-9, 2}, {-9, 0}, {1, 0}, {1, 2}};
+        for (double x = 0.0; x > -9.0; x -= 2.0)
+            for (const auto& [dx, y] :
+                 {std::pair(0.25, 2.0), {0.25, 6.0}, {-0.25, 6.0}, {-0.25, 2.0}})
+                corners.emplace_back(x + dx + noise(random), y + noise(random));
+        proof::SideGrid grid;
+        for (std::size_t k = 0; k < corners.size(); ++k)
+            grid.add(corners[k], corners[(k + 1) % corners.size()]);
+        grid.sort_into_cells();
+        for (double x = 0.0; x > -9.0; x -= 2.0) {
+            CHECK(grid.windings({x, 2.0}) == proof::Windings{1, 0, 0});
+            CHECK(grid.windings({x, 4.0}) == proof::Windings{1, 0, 0});
+            CHECK(grid.windings({x - 0.5, 1.0}) == proof::Windings{1, 0, 0});
+            CHECK(grid.windings({x - 1.0, 6.0}) == proof::Windings{});
+        }
+    }
+}
