@@ -1,6 +1,7 @@
 #include "proof/side_grid.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <variant>
@@ -125,22 +126,23 @@ void SideGrid::sort_into_cells() {
     const std::size_t cells = static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_);
     first_.assign(cells + 1, 0);
     constexpr double hair = 1e-6;
-    // Counted first, then filled: two passes over the sides.
-    const auto each_cell = [&](const auto& visit) {
-        for (std::size_t i = 0; i < sides_.size(); ++i) {
-            const auto [low, high] = std::minmax(sides_[i].start.y(), sides_[i].end.y());
-            const int last = row(high + hair * size_.y());
-            for (int k = row(low - hair * size_.y()); k <= last; ++k)
-                for_each_column(sides_[i], k, [&](int column) { visit(cell(column, k), i); });
-        }
-    };
-    each_cell([&](std::size_t cell, std::size_t) { ++first_[cell + 1]; });
+    // By cell in the end: found once, counted, then put in their places.
+    std::vector<std::array<std::uint32_t, 2>> found;
+    found.reserve(2 * sides_.size());
+    for (std::size_t i = 0; i < sides_.size(); ++i) {
+        const auto [low, high] = std::minmax(sides_[i].start.y(), sides_[i].end.y());
+        const int last = row(high + hair * size_.y());
+        for (int k = row(low - hair * size_.y()); k <= last; ++k)
+            for_each_column(sides_[i], k, [&](int column) {
+                const std::size_t at = cell(column, k);
+                ++first_[at + 1];
+                found.push_back({static_cast<std::uint32_t>(at), static_cast<std::uint32_t>(i)});
+            });
+    }
     for (std::size_t i = 0; i < cells; ++i) first_[i + 1] += first_[i];
-    in_cells_.resize(first_.back());
+    in_cells_.resize(found.size());
     std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
-    each_cell([&](std::size_t cell, std::size_t side) {
-        in_cells_[next[cell]++] = static_cast<std::uint32_t>(side);
-    });
+    for (const auto& [at, side] : found) in_cells_[next[at]++] = side;
     count_windings();
 }
 
