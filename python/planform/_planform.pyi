@@ -943,7 +943,7 @@ class Proof:
     >>> solid = planform.load(path).solids[0]
     >>> outline = planform.silhouette(solid, planform.auto_datum(solid))
     >>> [law.name for law in outline.proof.laws][:2]
-    ['areas of faces', 'sum of areas']
+    ['areas of faces', 'sum of areas', 'winding of curves']
     >>> outline.proof.largest_deviation < outline.tolerance
     True
     """

@@ -59,7 +59,8 @@ ProfileSet outline_moved(std::span<const Solid> solids, const Datum& datum,
     }
     notes.insert(notes.end(), set.notes().begin(), set.notes().end());
     return ProfileSet(set.profiles(), set.marks(), datum, options.tolerance, set.name(),
-                      std::move(notes), Validate::no);
+                      std::move(notes), Validate::no)
+        .with_proof(set.proof());
 }
 
 ProfileSet outline_at(std::span<const Solid> solids, const Datum& datum,

@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "merge/loop_profiles.hpp"
+#include "proof/winding_law.hpp"
 
 namespace planform::merge {
 
@@ -57,13 +58,23 @@ std::string Operands::name_of(const arrange::Loop& loop) const {
 
 std::vector<Profile> Operands::arranged(const Inside& inside, double tolerance) const {
     if (empty()) return {};
-    arrange::Options options;
-    options.tolerance = tolerance;
-    options.inside = inside;
-    return profiles_of(
-        arrange::arrange(input_, options),
-        [this](const arrange::Loop& loop) { return name_of(loop); },
-        [this](int tag) { return source(tag).provenance; });
+    const auto proven = [&](double within) {
+        arrange::Options options;
+        options.tolerance = within;
+        options.inside = inside;
+        std::vector<Profile> profiles = profiles_of(
+            arrange::arrange(input_, options),
+            [this](const arrange::Loop& loop) { return name_of(loop); },
+            [this](int tag) { return source(tag).provenance; });
+        proof::check_winding(input_, inside, profiles, tolerance, Verify::quick);
+        return profiles;
+    };
+    constexpr double finer = 0.25;  // of the tolerance: curves are arranged anew so finely
+    try {
+        return proven(tolerance);
+    } catch (const proof::WindingBreach&) {
+        return proven(finer * tolerance);
+    }
 }
 
 }  // namespace planform::merge

@@ -33,7 +33,8 @@ class Operands {
     void add_hole(const Contour& contour, int operand, std::string_view name = {});
 
     bool empty() const { return input_.curves.empty(); }
-    /// The profiles whose material is where `inside` says so.
+    /// The profiles whose material is where `inside` says so. Held against the law of winding: if
+    /// they break it, the curves are arranged more finely, then it is an error.
     std::vector<Profile> arranged(const Inside& inside, double tolerance) const;
 
   private:

@@ -63,6 +63,14 @@ std::vector<double> smooth_spans(const Handle(Geom2d_Curve) & curve, double firs
     return without_doubles(result);
 }
 
+std::vector<double> places_inside(const std::vector<double>& ends, int a_span) {
+    std::vector<double> places;
+    for (std::size_t i = 0; i + 1 < ends.size(); ++i)
+        for (int k = 0; k < a_span; ++k)
+            places.push_back(ends[i] + (ends[i + 1] - ends[i]) * (k + 0.5) / a_span);
+    return places;
+}
+
 std::vector<double> merged(std::vector<double> ends, const std::vector<double>& others) {
     ends.insert(ends.end(), others.begin(), others.end());
     std::sort(ends.begin(), ends.end());

@@ -18,6 +18,10 @@ std::vector<double> smooth_spans(const solid::FaceSurface& surface, Parameter al
 /// Parameters of a curve in the parameters of a face at which it is not smooth, with both ends.
 std::vector<double> smooth_spans(const Handle(Geom2d_Curve) & curve, double first, double last);
 
+/// So many places inside each span between ends, evenly: what bends between the knots of a spline
+/// may be flat at all of them.
+std::vector<double> places_inside(const std::vector<double>& ends, int a_span);
+
 /// Parameters in both lists, ascending; those nearer than 1e-9 of the whole to the one before are
 /// left out. Both have the same ends.
 std::vector<double> merged(std::vector<double> ends, const std::vector<double>& others);

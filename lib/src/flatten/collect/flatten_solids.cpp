@@ -43,13 +43,9 @@ std::string common_name(const std::vector<std::string>& names) {
     return names.size() == 1 ? names[0] : std::string();
 }
 
-/// The union, held against the places of the surface that it must cover. The checks are added to
-/// `proof`.
-std::vector<Profile> unite_covering(const Outline& outline, double tolerance,
-                                    const std::vector<std::string>& names, Proof& proof) {
-    std::vector<Profile> profiles = unite(outline, tolerance, names);
-    proof.add(outline.proof());
-    if (outline.places().empty()) return profiles;
+/// Holds an outline against the places of the surface that it must cover.
+void check_places(const Outline& outline, std::span<const Profile> profiles, double tolerance,
+                  const std::vector<std::string>& names, Proof& proof) {
     try {
         const double largest = proof::check_cover(profiles, outline.places(), tolerance);
         proof.add("cover of the surface", static_cast<long long>(outline.places().size()), largest);
@@ -58,6 +54,19 @@ std::vector<Profile> unite_covering(const Outline& outline, double tolerance,
         throw proof::PlaceNotCovered("solid \"" + names[solid] + "\": " + breach.what(),
                                      breach.place());
     }
+}
+
+/// The union, held against its curves and the places of the surface that it must cover. The checks
+/// are added to `proof`.
+std::vector<Profile> unite_covering(const Outline& outline, const FlattenOptions& options,
+                                    const std::vector<std::string>& names, Proof& proof) {
+    const double tolerance = options.tolerance;
+    Proof of_curves;
+    std::vector<Profile> profiles =
+        unite(outline, tolerance, names, merge::in_first, options.verify, &of_curves);
+    proof.add(outline.proof());
+    if (!outline.places().empty()) check_places(outline, profiles, tolerance, names, proof);
+    proof.add(of_curves);
     return profiles;
 }
 
@@ -83,15 +92,15 @@ ProfileSet flatten_all(std::span<const Solid> solids, const Datum& datum,
         const Outline alone =
             outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
         if (options.merge == Merge::keep)
-            apart.emplace_back(unite_covering(alone, options.tolerance, names, proof),
-                               std::vector<Mark>(), datum, options.tolerance, names[i],
-                               std::vector<std::string>(), Validate::no);
+            apart.emplace_back(unite_covering(alone, options, names, proof), std::vector<Mark>(),
+                               datum, options.tolerance, names[i], std::vector<std::string>(),
+                               Validate::no);
         else
             together.append(alone);
     }
     const std::string name = common_name(names);
     if (options.merge == Merge::unite)
-        return ProfileSet(unite_covering(together, options.tolerance, names, proof), {}, datum,
+        return ProfileSet(unite_covering(together, options, names, proof), {}, datum,
                           options.tolerance, name, std::move(notes), Validate::no)
             .with_proof(std::move(proof));
     return named_like(kept_apart(apart), datum, options, name, std::move(notes))
@@ -105,17 +114,20 @@ ProfileSet flatten_each(std::span<const Solid> solids, const Datum& datum,
     std::vector<std::string> notes, names;
     for (const Solid& solid : solids) names.push_back(solid.name());
     std::vector<ProfileSet> each;
+    Proof proof;
     for (std::size_t i = 0; i < solids.size(); ++i) {
         const Outline alone =
             outline_of(solids[i], static_cast<int>(i), options.tolerance, add_solid, notes);
-        each.emplace_back(unite(alone, options.tolerance, names, inside), std::vector<Mark>(),
-                          datum, options.tolerance, names[i], std::vector<std::string>(),
-                          Validate::no);
+        each.emplace_back(unite(alone, options.tolerance, names, inside, options.verify, &proof),
+                          std::vector<Mark>(), datum, options.tolerance, names[i],
+                          std::vector<std::string>(), Validate::no);
     }
     if (each.size() == 1)
-        return named_like(each.front(), datum, options, names[0], std::move(notes));
+        return named_like(each.front(), datum, options, names[0], std::move(notes))
+            .with_proof(std::move(proof));
     const ProfileSet together = options.merge == Merge::unite ? united(each) : kept_apart(each);
-    return named_like(together, datum, options, common_name(names), std::move(notes));
+    return named_like(together, datum, options, common_name(names), std::move(notes))
+        .with_proof(std::move(proof));
 }
 
 }  // namespace planform::flatten

@@ -11,6 +11,7 @@
 
 #include "merge/loop_profiles.hpp"
 #include "planform/error.hpp"
+#include "proof/winding_law.hpp"
 
 namespace planform::flatten {
 namespace {
@@ -26,6 +27,9 @@ constexpr double never_seen = 1e-5;
 /// practice, no source).
 constexpr double widest_bridge = 0.1;
 
+/// Of the tolerance: where the law of winding is broken, curves are arranged anew so finely.
+constexpr double finer = 0.25;
+
 std::string name_before(int solid, const std::vector<std::string>& solid_names) {
     const auto index = static_cast<std::size_t>(solid);
     return index < solid_names.size() ? "solid \"" + solid_names[index] + "\": " : std::string();
@@ -38,13 +42,8 @@ std::string describe(const Provenance& provenance, const std::vector<std::string
 }
 
 /// arrange(), its failures with the name of what is next to them.
-std::vector<arrange::Loop> arrange_named(const Outline& outline, double tolerance,
-                                         const std::vector<std::string>& solid_names,
-                                         const merge::Inside& inside) {
-    arrange::Options options;
-    options.tolerance = tolerance;
-    options.inside = inside;
-    options.unites_strands = true;
+std::vector<arrange::Loop> arrange_named(const Outline& outline, const arrange::Options& options,
+                                         const std::vector<std::string>& solid_names) {
     try {
         return arrange::arrange(outline.input(), options);
     } catch (const arrange::ArrangementError& error) {
@@ -219,18 +218,41 @@ const arrange::Input& Outline::input() const {
 }
 
 std::vector<Profile> unite(const Outline& outline, double tolerance,
-                           const std::vector<std::string>& solid_names,
-                           const merge::Inside& inside) {
+                           const std::vector<std::string>& solid_names, const merge::Inside& inside,
+                           Verify verify, Proof* proof) {
     if (outline.empty()) return {};
-    std::vector<arrange::Loop> loops = arrange_named(outline, tolerance, solid_names, inside);
-    outline.check_visible_gaps(loops, tolerance, solid_names);
-
     const auto name_of = [&](const arrange::Loop& loop) {
         const int solid = common_solid(loop, outline);
         return solid < 0 ? std::string() : solid_names[static_cast<std::size_t>(solid)];
     };
-    return merge::profiles_of(std::move(loops), name_of,
-                              [&outline](int tag) { return outline.provenance(tag); });
+    const auto proven = [&](const arrange::Options& options) {
+        std::vector<arrange::Loop> loops = arrange_named(outline, options, solid_names);
+        outline.check_visible_gaps(loops, tolerance, solid_names);
+        std::vector<Profile> profiles = merge::profiles_of(
+            std::move(loops), name_of, [&outline](int tag) { return outline.provenance(tag); });
+        const proof::Asked asked =
+            proof::check_winding(outline.input(), inside, profiles, tolerance, verify);
+        if (proof != nullptr)
+            proof->add("winding of curves", asked.checks, asked.largest_deviation);
+        return profiles;
+    };
+    arrange::Options options;
+    options.tolerance = tolerance;
+    options.inside = inside;
+    options.unites_strands = true;
+    try {
+        return proven(options);
+    } catch (const proof::WindingBreach&) {
+        options.tolerance = finer * tolerance;
+        options.unites_strands = false;
+    }
+    try {
+        return proven(options);
+    } catch (const proof::WindingBreach& breach) {
+        throw proof::WindingBreach(
+            describe(outline.nearest_provenance(breach.place()), solid_names) + breach.what(),
+            breach.place());
+    }
 }
 
 void check_tolerance(double tolerance) {

@@ -95,11 +95,13 @@ class Outline {
 
 /// The union of what was collected (or what else is inside by its winding numbers), as profiles in
 /// a stable order, each under the name of the solid that its outer contour comes from, if it is
-/// one. Throws GeometryError whose message begins with the solid and the face or edge next to the
-/// place of trouble.
+/// one. Held against the law of winding, and arranged more finely if it breaks it; the checks are
+/// added to `proof`, if there is one. Throws GeometryError whose message begins with the solid and
+/// the face or edge next to the place of trouble.
 std::vector<Profile> unite(const Outline& outline, double tolerance,
                            const std::vector<std::string>& solid_names,
-                           const merge::Inside& inside = merge::in_first);
+                           const merge::Inside& inside = merge::in_first,
+                           Verify verify = Verify::quick, Proof* proof = nullptr);
 
 /// Throws GeometryError(invalid_argument) unless the tolerance is a positive, finite number.
 void check_tolerance(double tolerance);

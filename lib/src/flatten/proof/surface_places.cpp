@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "curve/ray_parity.hpp"
+#include "flatten/bounds/smooth_spans.hpp"
 #include "model/kernel/points.hpp"
 #include "solid/face_surface.hpp"
 
@@ -111,6 +112,18 @@ class RoughInterior {
     std::vector<char> curved_;  ///< by side: it stands for a curve
 };
 
+/// At all pairs of parameters that lie in the face.
+void add_places_at(const solid::FaceSurface& surface, const std::vector<double>& u,
+                   const std::vector<double>& v, int face, int solid,
+                   std::vector<proof::SurfacePlace>& places) {
+    if (surface.is_plane()) return;  // its edges bound it on the datum, too
+    const RoughInterior interior(surface);
+    for (const double at_u : u)
+        for (const double at_v : v)
+            if (const Point2 uv(at_u, at_v); interior.holds(uv))
+                places.push_back({surface.first_order(uv).position.head<2>(), solid, face});
+}
+
 }  // namespace
 
 void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& face, int solid,
@@ -127,15 +140,20 @@ void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& fac
 
 void add_inner_places(const solid::FaceSurface& surface, int face, int solid, int count,
                       std::vector<proof::SurfacePlace>& places) {
-    if (surface.is_plane()) return;  // its edges bound it on the datum, too
-    const RoughInterior interior(surface);
-    for (int i = 0; i < count; ++i)
-        for (int j = 0; j < count; ++j) {
-            const Point2 share((i + 0.5) / count, (j + 0.5) / count);
-            const Point2 uv = surface.low() + share.cwiseProduct(surface.range());
-            if (interior.holds(uv))
-                places.push_back({surface.first_order(uv).position.head<2>(), solid, face});
-        }
+    const Point2 &low = surface.low(), &high = surface.high();
+    add_places_at(surface, places_inside({low.x(), high.x()}, count),
+                  places_inside({low.y(), high.y()}, count), face, solid, places);
+}
+
+void add_places_in_spans(const solid::FaceSurface& surface, int face, int solid,
+                         std::vector<proof::SurfacePlace>& places) {
+    constexpr int least = 6, a_span = 3;
+    const auto along = [&](Parameter parameter) {
+        const std::vector<double> ends = smooth_spans(surface, parameter);
+        const auto spans = static_cast<int>(ends.size()) - 1;
+        return places_inside(ends, std::max(a_span, (least + spans - 1) / spans));
+    };
+    add_places_at(surface, along(Parameter::u), along(Parameter::v), face, solid, places);
 }
 
 }  // namespace planform::flatten

@@ -22,4 +22,9 @@ void add_edge_places(const solid::ShapeGraph& graph, const solid::GraphFace& fac
 void add_inner_places(const solid::FaceSurface& surface, int face, int solid, int count,
                       std::vector<proof::SurfacePlace>& places);
 
+/// The same with places in every span of the surface, however many there are: for faces of which
+/// nothing but samples was seen.
+void add_places_in_spans(const solid::FaceSurface& surface, int face, int solid,
+                         std::vector<proof::SurfacePlace>& places);
+
 }  // namespace planform::flatten

@@ -24,6 +24,8 @@ constexpr int most_halvings = 5, most_across = 20;
 constexpr int calls_a_part = 24;
 /// Samples of a part of which no bounds are known: a polynomial piece turns a few times at most.
 constexpr int a_part = 6;
+/// Of a boundary in pieces, on a surface of closed form, at least so many a piece.
+constexpr int least_a_span = 3;
 
 Handle(Geom2d_Curve) basis(Handle(Geom2d_Curve) curve) {
     while (curve->IsKind(STANDARD_TYPE(Geom2d_TrimmedCurve)))
@@ -305,9 +307,15 @@ ScanPlaces BoundaryPlaces::along(const solid::ParameterCurve& side, const solid:
                                  const std::function<double(double)>& depth) const {
     ScanPlaces places;
     if (field_.surface().is_closed_form() || !(end > start)) {
-        const int count = sample_count(side, field_.surface());
-        for (int i = 0; i <= count; ++i)
-            places.at.push_back(i == count ? end : start + (end - start) * i / count);
+        // In each span of the boundary, however short: there it may turn a few times.
+        const std::vector<double> ends = smooth_spans(side.curve, start, end);
+        const auto spans = static_cast<int>(ends.size()) - 1;
+        const int all = sample_count(side, field_.surface());
+        const int count = std::max((all + spans - 1) / spans, spans == 1 ? 1 : least_a_span);
+        for (std::size_t k = 0; k + 1 < ends.size(); ++k)
+            for (int i = 0; i < count; ++i)
+                places.at.push_back(ends[k] + (ends[k + 1] - ends[k]) * i / count);
+        places.at.push_back(end);
         return places;
     }
     const std::vector<double> ends = Crossings(ends_, side.curve).run(start, end);

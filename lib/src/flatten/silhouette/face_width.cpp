@@ -32,6 +32,15 @@ std::vector<double> places(const solid::FaceSurface& surface, Parameter along, i
     return result;
 }
 
+/// A few places inside each piece, however many pieces there are.
+std::vector<double> places_in_pieces(const solid::FaceSurface& surface, Parameter along) {
+    const GeomAdaptor_Surface& s = surface.adaptor();
+    int degree = 0;
+    if (s.GetType() == GeomAbs_BezierSurface || s.GetType() == GeomAbs_BSplineSurface)
+        degree = along == Parameter::u ? s.UDegree() : s.VDegree();
+    return places_inside(smooth_spans(surface, along), std::max(3, degree));
+}
+
 /// What is known of a face from some of its places.
 class WidthOnDatum {
   public:
@@ -90,7 +99,8 @@ bool is_narrower_on_datum(const solid::FaceSurface& surface, double width) {
         if (!face.still_narrow(surface, places(surface, Parameter::u, steps),
                                places(surface, Parameter::v, steps)))
             return false;
-    return true;
+    return face.still_narrow(surface, places_in_pieces(surface, Parameter::u),
+                             places_in_pieces(surface, Parameter::v));
 }
 
 }  // namespace planform::flatten

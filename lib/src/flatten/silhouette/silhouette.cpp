@@ -186,6 +186,9 @@ class Silhouette {
         outline_.add_note(
             "face " + std::to_string(face.number) +
             ": its folds were followed from triangle to triangle of a mesh, within tolerance");
+        // A mesh passes over what bends between its nodes.
+        if (ledger_)
+            add_places_in_spans(field.surface(), face.number, way_.solid, outline_.places());
         return true;
     }
 
