@@ -15,11 +15,14 @@ import batch_misbehaviour
 import kernel_models as kernel
 import planform
 import planform.batch.many
+import planform.batch.model_state
+import planform.batch.one_source
 import pytest
 from batch_models import Here, files_of, plate, write_models
 from planform.batch import Settings
 from planform.batch.folders import layout_of, real_folder
-from planform.batch.manifest import RECORD, file_digest, model_digest, read_record
+from planform.batch.manifest import RECORD, file_digest, read_record
+from planform.batch.model_state import model_digest
 from planform.batch.workers import supervised
 from planform.cli import main
 
@@ -251,6 +254,55 @@ class TestAgain:
             assert here.sources == ["a.step"], damage[:40]
             assert files_of(out) == good
             assert precious.read_text() == "precious"
+
+    def test_a_bend_table_of_other_bytes_is_a_change(self, tmp_path: Path) -> None:
+        source, table = plate(tmp_path / "in" / "a.step", 100), tmp_path / "bends.toml"
+        row = "bend = [{{thickness = 1, inside_radius = 1, angle = 90, allowance = {}}}]"
+        table.write_text(row.format(2.1))
+        settings = Settings(bend_table=str(table))
+        planform.flatten_all(source, tmp_path / "out", settings, executor=Here())
+        table.write_text(row.format(2.2))
+        (pending,) = planform.flatten_all(
+            source, tmp_path / "out", settings, executor=Here()
+        ).pending
+        assert pending.action == "changed"
+        # It counts what is in it, not what it is called.
+        moved = Settings(bend_table=str(table.rename(tmp_path / "moved.toml")))
+        assert planform.flatten_all(source, tmp_path / "out", moved, executor=Here()).pending == []
+
+    def test_a_model_is_read_once_to_look_and_once_to_draw(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        seen: list[str] = []
+
+        def counting(path: Path) -> bytes | None:
+            seen.append(path.name)
+            return read(path)
+
+        read = planform.batch.model_state.read
+        monkeypatch.setattr(planform.batch.model_state, "read", counting)
+        monkeypatch.setattr(planform.batch.one_source, "load_cached", None)  # would read it, too
+        source = plate(tmp_path / "in" / "a.step", 100)
+        planform.flatten_all(source, tmp_path / "out", executor=Here())
+        assert seen == ["a.step", "a.step"]
+        planform.flatten_all(source, tmp_path / "out", executor=Here())
+        assert seen == ["a.step"] * 3
+
+    def test_a_model_that_changes_before_it_is_drawn_is_not_drawn(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        source = plate(tmp_path / "in" / "a.step", 100)
+
+        class Late(Here):
+            def submit(self, *args: Any, **keywords: Any) -> Future[Any]:
+                plate(source, 120)
+                return super().submit(*args, **keywords)
+
+        (result,) = planform.flatten_all(source, tmp_path / "out", executor=Late()).results
+        assert result.status == "stopped" and "written while" in result.errors[0]
+        assert not list((tmp_path / "out").rglob("*.dxf"))
+        (again,) = planform.flatten_all(source, tmp_path / "out", executor=Here()).results
+        assert (again.action, again.status) == ("changed", "done")
 
 
 class TestCache:
