@@ -462,24 +462,26 @@ def test_record_of_a_source(models: Path, tmp_path: Path) -> None:
     ("wrong", "words"),
     [
         ({"datum": "XY"}, "datum = 'XY' is unknown; valid: xy, xz, yz, auto"),
-        ({"datum": planform.Datum.xy()}, "datum = Datum"),
+        ({"datum": planform.Datum.xy()}, "datum is a Datum"),
         ({"at": "middle"}, "shadow, top, bottom, through"),
-        ({"formats": "dxf"}, "formats = 'dxf'"),
+        ({"formats": "dxf"}, "formats is 'dxf'"),
         ({"formats": ()}, "formats = ()"),
         ({"formats": ["pdf"]}, "'pdf' is unknown; valid: dxf, svg, json"),
         ({"unit": "cm"}, "mm, inch"),
         ({"tolerance": 0.0}, "tolerance = 0.0"),
-        ({"tolerance": "0.1"}, "tolerance = '0.1'"),
+        ({"tolerance": "0.1"}, "tolerance is '0.1'"),
         ({"scale": math.inf}, "scale = inf"),
         ({"section": math.nan}, "section = nan"),
         ({"section": 1.0, "at": "top"}, "don't go together"),
         ({"one_file": True}, "one_file needs a fixed datum"),
         ({"read_unit": "furlong"}, "inch"),
+        ({"layers": {"cut": {"name": "CUT"}}}, "layers: [cut] is no role; valid: outer"),
+        ({"layers": {"outer": {"color": 300}}}, "layers: [outer]: color must be an index"),
     ],
 )
 def test_settings_that_make_no_sense(wrong: dict[str, Any], words: str) -> None:
     with pytest.raises(planform.GeometryError) as caught:
-        Settings(**wrong)
+        planform.Settings(**wrong)
     assert words in str(caught.value)
 
 

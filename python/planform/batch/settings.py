@@ -17,7 +17,7 @@ from planform.bending.unfolding import bend_rule
 from planform.errors import GeometryError
 from planform.finishing import Finishing
 from planform.formats import FORMATS
-from planform.layer_files import LayerData
+from planform.layer_files import LayerData, checked_layers
 from planform.words import WORDS
 
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
@@ -130,11 +130,13 @@ class Settings(Allowances, Finishing):
         Finishing.__post_init__(self)
         for name, words in CHOICES.items():
             require_word(name, getattr(self, name), words)
-        if isinstance(self.formats, str) or not self.formats:
+        formats: object = self.formats
+        if isinstance(formats, str) or not isinstance(formats, Sequence) or not len(formats):
             raise GeometryError.of_kind(
                 "invalid_argument", f"formats = {self.formats!r} is no list of some of {FORMATS}"
             )
         object.__setattr__(self, "formats", tuple(self.formats))
+        object.__setattr__(self, "layers", checked_layers(self.layers))
         for word in self.formats:
             require_word("formats", word, FORMATS)
         if self.read_unit:
