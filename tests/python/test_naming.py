@@ -73,6 +73,11 @@ def test_letters_and_digits_of_every_script_stay(name: str, stem: str) -> None:
     assert FileNames().unique(name) == stem
 
 
+# From memory of the Unicode Standard 15.1, which Python 3.13 knows and the utf8proc of Debian 12 (15.0) does
+# not: its only new letters, CJK Unified Ideographs Extension I.
+LETTERS_OF_UNICODE_15_1 = range(0x2EBF0, 0x2EE5E)
+
+
 def test_stems_are_what_python_calls_letters_digits_and_marks() -> None:
     """Of every character that both know: Python's own table of the Unicode categories is the judge."""
     wrong = []
@@ -88,6 +93,8 @@ def test_stems_are_what_python_calls_letters_digits_and_marks() -> None:
         if category == "Me":
             expected = "_"  # frames around letters
         stem = planform.safe_file_stem(f"a{character}")
+        if code in LETTERS_OF_UNICODE_15_1 and stem == "a_":
+            continue
         kept += expected != "_"
         if stem != f"a{expected}" and stem != unicodedata.normalize("NFC", f"a{expected}"):
             wrong.append(hex(code))

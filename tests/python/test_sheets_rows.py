@@ -18,10 +18,11 @@ from planform.sheets import group
 from planform.sheets.fill import numbered, with_inside
 from planform.sheets.one_sheet import SheetSearch
 from planform.sheets.one_strip import search_ring
+from planform.sheets.patterns import Pattern, equal_contents_once
 from planform.sheets.row_search import RowTask, fill_rows
 from planform.sheets.rows import Row, within
 from planform.sheets.search import Clock, StripPlace, StripResult
-from planform.sheets.shapes import Room, Rules, Unit, room_of, shape_of
+from planform.sheets.shapes import Room, Rules, Spot, Unit, room_of, shape_of
 from planform.sheets.strips import Searcher
 
 RULES = Rules(2.0, 3.0)
@@ -122,6 +123,24 @@ def test_layout_of_several_sheets_by_one_search() -> None:
     assert layout.notes == () and layout.not_placed == ()
     # By area at the best published density it takes four.
     assert layout.sheet_count <= 5
+
+
+def test_sheets_with_equal_contents_are_one_drawing() -> None:
+    room, unit = room_and_unit()
+    other = replace(unit, spare=True)
+    here, there = Spot(unit, False, 0.0, 50.0, 40.0), Spot(unit, False, 0.0, 120.0, 40.0)
+    patterns = [
+        Pattern(room, [here, there], 2),
+        Pattern(room, [here]),
+        Pattern(room, [there, here], 3),
+        Pattern(room, [Spot(other, False, 0.0, 50.0, 40.0)]),
+        Pattern(room, [there]),
+    ]
+    assert [(len(p.spots), p.count) for p in equal_contents_once(patterns)] == [
+        (2, 5),
+        (1, 2),
+        (1, 1),
+    ]
 
 
 def test_random_jobs_in_a_row_keep_their_rules(monkeypatch: pytest.MonkeyPatch) -> None:

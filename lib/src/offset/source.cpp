@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "merge/loop_profiles.hpp"
+#include "offset/halting_ends.hpp"
 #include "offset/smooth_curve.hpp"
 #include "planform/error.hpp"
 
@@ -88,17 +89,23 @@ ProfileSet united_with_tags(const ProfileSet& set, double resolution) {
 
 void append_elements(const Curve& curve, double distance, int tag, double bound,
                      std::vector<Element>& elements) {
-    Curve simple = canonical(curve, bound);
+    const auto append = [&](const Curve& smooth) {
+        const Curve simple = canonical(smooth, bound);
+        if (const Spline* spline = std::get_if<Spline>(&simple)) {
+            for (Curve& part : with_straight_halts(*spline, distance, bound))
+                elements.push_back({std::move(part), distance, tag});
+        } else {
+            elements.push_back({simple, distance, tag});
+        }
+    };
+    const Curve simple = canonical(curve, bound);
     const Interval range = domain(simple);
     double from = range.first;
     for (const double crease : creases(simple)) {
-        elements.push_back({canonical(trimmed(simple, from, crease), bound), distance, tag});
+        append(trimmed(simple, from, crease));
         from = crease;
     }
-    if (from == range.first)
-        elements.push_back({std::move(simple), distance, tag});
-    else
-        elements.push_back({canonical(trimmed(simple, from, range.last), bound), distance, tag});
+    append(from == range.first ? simple : trimmed(simple, from, range.last));
 }
 
 ContourRole role_of(const Profile& profile, int contour) {

@@ -16,7 +16,7 @@ from planform.sheets.fill import numbered, on_shelves, with_inside
 from planform.sheets.last_sheets import improve
 from planform.sheets.one_sheet import SheetSearch
 from planform.sheets.one_strip import may_fit
-from planform.sheets.patterns import Counts, Pattern
+from planform.sheets.patterns import Counts, Pattern, equal_contents_once
 from planform.sheets.proof import broken, repair
 from planform.sheets.row_search import RowTask, fill_rows
 from planform.sheets.search import Clock
@@ -90,6 +90,7 @@ class Group:
             for pattern in patterns:
                 self.keep(pattern)
         improve(self.patterns, self.sheet, self.used)
+        self.patterns = equal_contents_once(self.patterns)
 
     def keep(self, pattern: Pattern) -> None:
         """Take a pattern as often as it is cut, if the proof holds, and what is on it off what is left."""
@@ -166,9 +167,8 @@ class Group:
         # Where all lies on one sheet less in less than half of the time, perhaps it does on another one less.
         most = min(MOST_SHEETS, self.available(room.stock))
         while 2 <= number <= most and clock.left >= seconds / 2:
-            (row,) = fill_rows(
-                self.sheet, [RowTask(room, dict(self.left), number)], int(clock.left)
-            )
+            task = RowTask(room, dict(self.left), number)
+            (row,) = fill_rows(self.sheet, [task], max(1, round(clock.left)))
             if row is None:
                 break
             patterns = [pattern for pattern in row.patterns if pattern.spots]

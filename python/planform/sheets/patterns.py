@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planform.sheets.shapes import Placed, Room, Spot, Unit, placed_pieces
@@ -74,3 +75,16 @@ class Pattern:
             count=self.count,
             length=length,
         )
+
+
+def equal_contents_once(patterns: Sequence[Pattern]) -> list[Pattern]:
+    """The same sheets with a pattern less for each that holds what another does: that one is cut instead."""
+    kept: list[Pattern] = []
+    for pattern in patterns:
+        counts = pattern.counts()
+        equal = next((p for p in kept if p.room is pattern.room and p.counts() == counts), None)
+        if equal is None:
+            kept.append(pattern)
+        else:
+            equal.count += pattern.count
+    return kept

@@ -3,7 +3,9 @@
 #include <doctest/doctest.h>
 
 #include "offset/cases.hpp"
+#include "offset/halting_ends.hpp"
 #include "offset/judge.hpp"
+#include "offset/laws.hpp"
 #include "offset/separation.hpp"
 #include "planform/offset.hpp"
 
@@ -158,4 +160,45 @@ TEST_CASE("a bend as tight as rounding and a side as flat as it are opened and c
             CHECK(opened(set, radius).profiles.area() < set.area());
         }
     }
+}
+
+TEST_CASE("sets of which opening or closing once failed") {
+    // 277: a circle as small as the corner that it rounds, and a corner that came out a turn away.
+    // 415: a spline that ends in the cusp of its evolute; its way back followed rounding until
+    // memory ran out.
+    for (const int seed : {277, 415}) {
+        CAPTURE(seed);
+        laws::opening_and_closing(cases::random_case(seed));
+    }
+}
+
+TEST_CASE("a spline that comes to a halt goes straight where rounding decides its direction") {
+    // c(t) = (t^2, t^3) + (50, 80) in Bernstein form: a cusp at its start, where |c'| = 2 t. The
+    // coordinates are rounded to 1.4e-14 mm.
+    const Vector2 place(50.0, 80.0);
+    const Spline halts{3,
+                       {0, 0, 0, 0, 1, 1, 1, 1},
+                       {place, place, place + Vector2(1.0 / 3.0, 0.0), place + Vector2(1.0, 1.0)},
+                       {}};
+    constexpr double bound = 1e-7;
+    const std::vector<Curve> parts = offset_detail::with_straight_halts(halts, 5.0, bound);
+    REQUIRE(parts.size() == 2);
+    const Line* straight = std::get_if<Line>(&parts[0]);
+    REQUIRE(straight != nullptr);
+    CHECK(straight->start == place);
+    CHECK(straight->end == start_point(parts[1]));
+    const double long_is = (straight->end - straight->start).norm();
+    CHECK(long_is > 0.0);
+    CHECK(long_is <= bound);
+    CHECK(end_point(parts[1]) == end_point(halts));
+    // Where nothing moves or it never halts, it stays as it is.
+    CHECK(offset_detail::with_straight_halts(halts, 0.0, bound) == std::vector<Curve>{halts});
+    Spline steady = halts;
+    steady.poles[1] = place + Vector2(0.1, 0.0);
+    CHECK(offset_detail::with_straight_halts(steady, 5.0, bound) == std::vector<Curve>{steady});
+    // Seen from its end.
+    const std::vector<Curve> back =
+        offset_detail::with_straight_halts(std::get<Spline>(reversed(Curve(halts))), -5.0, bound);
+    REQUIRE(back.size() == 2);
+    CHECK(std::get<Line>(back[1]).end == place);
 }

@@ -97,8 +97,11 @@ class CornerFinder {
         constexpr double anywhere = std::numeric_limits<double>::infinity();
         const auto crossing = refine_crossing(a.curve, a.guess, b.curve, b.guess, anywhere);
         if (!crossing) return std::nullopt;
-        const double end = a_.parameter_near(crossing->point, a.on_carrier(crossing->t));
-        const double begin = b_.parameter_near(crossing->point, b.on_carrier(crossing->u));
+        // Newton's method may have gone round a circle.
+        const double near_end = a_.is_periodic() ? before_.end : a.on_carrier(crossing->t);
+        const double near_begin = b_.is_periodic() ? after_.begin : b.on_carrier(crossing->u);
+        const double end = a_.parameter_near(crossing->point, near_end);
+        const double begin = b_.parameter_near(crossing->point, near_begin);
         return accepted_crossing(end, begin, turns_alike);
     }
 
