@@ -423,6 +423,36 @@ class TestPlaces:
         planform.flatten_all([source.parent], out, executor=Here())
         assert files_of(outside) == kept
 
+    def test_a_folder_that_cannot_be_read_is_an_error(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """Its models must be neither left out nor taken for gone."""
+        plate(tmp_path / "in" / "a.step", 100)
+        plate(tmp_path / "in" / "closed" / "b.step", 90)
+        out = tmp_path / "out"
+        planform.flatten_all(tmp_path / "in", out, executor=Here())
+        before = files_of(out)
+        scandir, stat = os.scandir, os.stat
+        closed = tmp_path / "in" / "closed"
+
+        def refusing(path: Any) -> Any:
+            if Path(path) == closed:
+                raise PermissionError(13, "Permission denied", str(path))
+            return scandir(path)
+
+        def unseen(path: Any, **keywords: Any) -> os.stat_result:
+            if not isinstance(path, int) and Path(path).parent == closed:
+                raise PermissionError(13, "Permission denied", str(path))
+            return stat(path, **keywords)
+
+        monkeypatch.setattr(os, "scandir", refusing)
+        monkeypatch.setattr(os, "stat", unseen)
+        with pytest.raises(planform.LoadError, match="closed: the folder can't be read"):
+            planform.flatten_all(tmp_path / "in", out, executor=Here())
+        planform.flatten_all(tmp_path / "in" / "*.step", out, executor=Here())
+        monkeypatch.undo()
+        assert files_of(out) == before
+
     def test_steps_that_lead_out_are_refused(self, tmp_path: Path) -> None:
         with pytest.raises(planform.WriteError, match="leads out"):
             real_folder(tmp_path, "../x", make=True)

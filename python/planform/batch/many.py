@@ -345,8 +345,19 @@ def gone(base: Path, sources: Sequence[Source], out: Path) -> Iterator[SourceRes
         name = str(entry.get("source", ""))
         if folder in folders or entry.get("base") != str(base):
             continue
-        if name in names or not (base / name).exists():
+        if name in names or is_absent(base / name):
             yield SourceResult(name, folder, "gone", "done")
+
+
+def is_absent(path: Path) -> bool:
+    """True if there is no such file, or a link that leads nowhere; not if that can't be told."""
+    try:
+        os.stat(path)  # noqa: PTH116 (Path.exists() of Python 3.13 takes all errors for absence)
+    except (FileNotFoundError, NotADirectoryError):
+        return True
+    except OSError:
+        return False
+    return False
 
 
 def remove_gone(out: Path, result: SourceResult) -> SourceResult:
