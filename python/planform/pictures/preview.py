@@ -30,6 +30,9 @@ __all__ = ["Preview", "preview", "to_glb"]
 
 PLAIN = (0.78, 0.68, 0.52)
 """Colour of what has none, sRGB: bare wood."""
+FROM = (-0.6, 0.6, 0.0)
+"""From where a solid is seen at first, from above and from the right: turned by so much about the axes of
+the file, rad."""
 SHARE = 1 / 1000
 """Triangles stray from the surface by this share of the larger side, where nobody asks for less: a pixel of
 a large screen."""
@@ -110,9 +113,11 @@ def preview(self: Solid, outline: ProfileSet | None = None) -> planform.pictures
         from trimesh.viewer.notebook import scene_to_html
 
     shown = silhouette(self, "auto") if outline is None else outline
-    scene: str = scene_to_html(_scene([self], None))
+    scene = _scene([self], None)
+    scene.set_camera(angles=FROM, distance=1.9 * scene.scale)
+    page: str = scene_to_html(scene)
     frame = (
-        f'<iframe title="{escape(self.name)}" srcdoc="{escape(scene)}" '
+        f'<iframe title="{escape(self.name)}" srcdoc="{escape(page)}" '
         f'style="border:0;width:100%;max-width:{WIDTH // 2}px;height:{HEIGHT}px"></iframe>'
     )
     picture = _figure(_picture(shown, WIDTH // 2, HEIGHT), _outline_words(shown))
