@@ -116,9 +116,10 @@ class KnownStates:
         self._also = tuple(self._noticed)
 
     def is_known(self, path: Path) -> bool:
-        """True if the state of a model need not be read."""
+        """True if the state of a model need not be read. What could not be read is tried again: rights don't
+        show in how a file looks."""
         known = self._known.get(path)
-        return known is not None and known.still_looks_so
+        return known is not None and known.digest != "" and known.still_looks_so
 
     def of(self, path: Path) -> ModelState:
         """The state of a model."""
