@@ -60,4 +60,8 @@ struct Meeting {
 std::optional<Meeting> meeting(const Corner& corner, const ParallelEnd& before,
                                const ParallelEnd& after, double reach);
 
+/// Moves an end of a line or arc along its own line or circle, by `way` mm forward, to the point
+/// there; false for other curves, which stay.
+bool lead_end(Curve& curve, bool at_end, const Point2& to, double way);
+
 }  // namespace planform::offset_detail

@@ -79,19 +79,11 @@ bool may_be_led_on(const Curve& before, const Curve& after, const CornerStyle& s
 /// Moves an end of a parallel curve along its own line or circle; others go on straight.
 void lead(std::vector<Curve>& curves, bool at_end, const Point2& to, double way) {
     Curve& curve = at_end ? curves.back() : curves.front();
-    if (Line* line = std::get_if<Line>(&curve)) {
-        (at_end ? line->end : line->start) = to;
-    } else if (Arc* arc = std::get_if<Arc>(&curve)) {
-        const double angle = (arc->sweep < 0.0 ? -way : way) / arc->radius;
-        if (!at_end) arc->start_angle += angle;
-        arc->sweep += at_end ? angle : -angle;
-    } else if (way != 0.0 && at_end) {
-        const Point2 end = end_point(curve);
-        curves.push_back(Line{end, to});
-    } else if (way != 0.0) {
-        const Point2 start = start_point(curve);
-        curves.insert(curves.begin(), Line{to, start});
-    }
+    if (lead_end(curve, at_end, to, way) || way == 0.0) return;
+    if (at_end)
+        curves.push_back(Line{end_point(curve), to});
+    else
+        curves.insert(curves.begin(), Line{to, start_point(curve)});
 }
 
 /// Where the parallels of two lines at one distance meet. Unlike an intersection, this is exact for
@@ -148,21 +140,23 @@ bool meets(const Corner& corner, const Element& before, Parallel& way_before, co
 }
 
 /// The way at a corner from the parallel of the element before to that of the one after, where
-/// they don't meet.
+/// they don't meet. It goes out and back from each curve's own end, which may miss the other's by a
+/// trace: what it goes along twice is then the same line.
 void pass_corner(Path& path, const Corner& corner, const Element& before,
                  const Parallel& way_before, const Element& after, const Parallel& way_after,
                  const CornerStyle& style) {
     const double e = before.distance, f = after.distance;
-    const Point2 from = corner.point + e * corner.before.normal();
-    const Point2 to = corner.point + f * corner.after.normal();
+    const Point2 &end = corner.before.point, &start = corner.after.point;
+    const Point2 from = end + e * corner.before.normal();
+    const Point2 to = start + f * corner.after.normal();
     if (e == f && bands_part(corner, e, joint)) {
-        if (!way_before.ends_apart) path.line(corner.point, from);
+        if (!way_before.ends_apart) path.line(end, from);
         path.add(join(corner, e, style));
-        if (!way_after.starts_apart) path.line(to, corner.point);
+        if (!way_after.starts_apart) path.line(to, start);
         return;
     }
-    if (way_before.ends_apart) path.line(from, corner.point);
-    if (way_after.starts_apart) path.line(corner.point, to);
+    if (way_before.ends_apart) path.line(from, end);
+    if (way_after.starts_apart) path.line(start, to);
 }
 
 /// The way at a corner between bands that reach differently far, along the normals, round a join
@@ -171,19 +165,20 @@ void pass_step(Path& path, const Corner& corner, const Element& before, const Pa
                const Element& after, const Parallel& way_after, double reach,
                const CornerStyle& style) {
     const Vector2 n = corner.before.normal(), m = corner.after.normal();
+    const Point2 &end = corner.before.point, &start = corner.after.point;
     const double e = before.distance, f = after.distance;
-    const Point2 from = way_before.ends_apart ? Point2(corner.point + e * n) : corner.point;
-    const Point2 to = way_after.starts_apart ? Point2(corner.point + f * m) : corner.point;
+    const Point2 from = way_before.ends_apart ? Point2(end + e * n) : end;
+    const Point2 to = way_after.starts_apart ? Point2(start + f * m) : start;
     const double furthest = std::max({std::abs(e), std::abs(f), std::abs(reach)});
     if ((n - m).norm() * furthest <= joint) {
         path.line(from, to);
     } else if (bands_part(corner, reach, joint)) {
-        path.line(from, corner.point + reach * n);
+        path.line(from, end + reach * n);
         path.add(join(corner, reach, style));
-        path.line(corner.point + reach * m, to);
+        path.line(start + reach * m, to);
     } else {
-        path.line(from, corner.point);
-        path.line(corner.point, to);
+        path.line(from, end);
+        path.line(start, to);
     }
 }
 

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "merge/loop_profiles.hpp"
+#include "offset/closed_chain.hpp"
 #include "offset/halting_ends.hpp"
 #include "offset/smooth_curve.hpp"
 #include "planform/error.hpp"
@@ -146,6 +147,7 @@ Source source_of(const ProfileSet& set, const CurveDistances& distance_of, doubl
                 append_elements(contour.curves()[k], distances[static_cast<std::size_t>(tag)], tag,
                                 bound, chain.elements);
             }
+            chain.elements = closed_chain(std::move(chain.elements));
             source.chains.push_back(std::move(chain));
         }
     }

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <random>
+
 #include "offset/cases.hpp"
 #include "offset/halting_ends.hpp"
 #include "offset/judge.hpp"
@@ -169,6 +171,52 @@ TEST_CASE("sets of which opening or closing once failed") {
     for (const int seed : {277, 415}) {
         CAPTURE(seed);
         laws::opening_and_closing(cases::random_case(seed));
+    }
+}
+
+TEST_CASE("a circle that misses a bend's end by a trace does not meet its other end instead") {
+    const auto cubic = [](const std::vector<Point2>& poles) {
+        return Spline{3, {0, 0, 0, 0, 1, 1, 1, 1}, poles, {}};
+    };
+    // From a random set: the tightest of these bends takes a circle of 0.00224 mm that misses what
+    // is left of it by 2e-8 mm.
+    const Point2 a(29.7026065, 68.0913989), b(30.0924746, 67.8940599), c(29.4201647, 68.0936059),
+        d(30.4747899, 67.6819982), e(30.56, 68.77);
+    const Contour contour({cubic({a, {29.8798752, 68.006545}, {30.216328, 67.866164}, b}),
+                           cubic({b, {29.9686212, 67.9219558}, {29.3844615, 68.1181286}, c}),
+                           cubic({c, {29.4558679, 68.0690832}, {30.111434, 67.823865}, d}),
+                           Line{d, e}, Line{e, a}});
+    const ProfileSet set({Profile(contour, {})});
+    const double more = closed(set, 0.0022444).profiles.area() - set.area();
+    CHECK(more > 0.0);
+    CHECK(more < 1e-5);
+    CHECK(opened(set, 0.0022444).profiles.area() < set.area());
+}
+
+TEST_CASE("slots as wide as the tool, drawn with few digits, are closed") {
+    // Their legs fill or stay as hairlines, as the digits have it; where they meet, what is left
+    // ends in cusps that overlap by a trace.
+    std::mt19937 random(5);
+    std::uniform_real_distribution<double> any(0.0, 1.0);
+    const Contour sheet({Line{{-80, -80}, {80, -80}}, Line{{80, -80}, {80, 80}},
+                         Line{{80, 80}, {-80, 80}}, Line{{-80, 80}, {-80, -80}}});
+    for (int i = 0; i < 120; ++i) {
+        const double radius = 0.5 + 3.0 * any(random), leg = radius * (4.0 + 10.0 * any(random));
+        const double unit = i % 2 == 0 ? 1e-5 : 1e-6;
+        const Eigen::Rotation2Dd turn(pi * any(random));
+        std::vector<Point2> corners{{0, -radius},       {-leg, -radius}, {-leg, radius},
+                                    {leg, radius},      {leg, -radius},  {2 * radius, -radius},
+                                    {2 * radius, -leg}, {0, -leg}};
+        for (Point2& corner : corners)
+            corner = unit * (turn * corner / unit).array().round().matrix();
+        std::vector<Curve> walls;
+        for (std::size_t k = 0; k < corners.size(); ++k)
+            walls.push_back(Line{corners[k], corners[(k + 1) % corners.size()]});
+        const ProfileSet set({Profile(sheet, {Contour(walls)})});
+        CAPTURE(i);
+        const double area = closed(set, radius).profiles.area();
+        CHECK(area > set.area());
+        CHECK(area < 160.0 * 160.0 + 1e-6);
     }
 }
 

@@ -137,13 +137,24 @@ class CornerFinder {
     /// to which they turn.
     std::optional<Corner> accepted_crossing(double end, double begin, bool turns_alike) const {
         const double sine = signed_sine(end, begin);
-        if (moved(end, begin) * std::abs(sine) > reach_) return std::nullopt;
+        const double far = moved(end, begin);
+        if (far * std::abs(sine) > reach_ || far > farthest_from_nodes()) return std::nullopt;
         if (turns_alike && std::abs(sine) < clear_sine && turns_otherwise(sine))
             return std::nullopt;
         // Lines that close a wedge thinner than the grid resolves: its tip may lie beyond other
         // edges, and it is left where the grid closes it if that is further off than the tolerance.
-        if (both_lines() && moved(end, begin) > in_.tolerance) return std::nullopt;
+        if (both_lines() && far > in_.tolerance) return std::nullopt;
         return corner(end, begin);
+    }
+
+    /// Where two curves end that should meet, they cross as far off as the gap between their ends
+    /// over the sine of their angle; what is much further off is another of their crossings.
+    double farthest_from_nodes() const {
+        constexpr double much = 4.0;
+        if (!before_.end_at_node || !after_.begin_at_node)
+            return std::numeric_limits<double>::infinity();
+        const double gap = (a_.position(before_.end) - b_.position(after_.begin)).norm();
+        return resolution(in_.grid) + much * gap / std::abs(signed_sine(before_.end, after_.begin));
     }
 
     bool both_lines() const {
