@@ -98,10 +98,20 @@ std::string parameter_name(const py::detail::function_record& record, std::size_
     return "arg" + std::to_string(record.is_method ? i - 1 : i);
 }
 
+bool has_same_names(const py::detail::function_record& a, const py::detail::function_record& b) {
+    if (a.nargs != b.nargs) return false;
+    for (std::size_t i = 0; i < a.nargs; ++i)
+        if (parameter_name(a, i) != parameter_name(b, i)) return false;
+    return true;
+}
+
 /// The parameters of a function in the form that `__text_signature__` has (no annotations: the
-/// stubs have those); nothing for one with several signatures, or any number of arguments.
+/// stubs have those), of several signatures with the same names those of the first; nothing for one
+/// with others, or with any number of arguments.
 std::optional<std::string> text_signature(const py::detail::function_record& record) {
-    if (record.next != nullptr || record.has_args || record.has_kwargs) return std::nullopt;
+    if (record.has_args || record.has_kwargs) return std::nullopt;
+    for (const auto* other = record.next; other != nullptr; other = other->next)
+        if (!has_same_names(record, *other)) return std::nullopt;
     std::string text = "(";
     for (std::size_t i = 0; i < record.nargs; ++i) {
         if (i > 0) text += ", ";

@@ -358,3 +358,5 @@ def test_signatures_are_shown() -> None:
                 assert "Overloaded function" in (routine.__doc__ or ""), (name, routine)
                 several += 1
     assert shown > 150 and several < 5
+    # One with several signatures of the same names.
+    assert inspect.signature(planform.ProfileSet.to_svg).parameters["path"].default is None
