@@ -80,6 +80,7 @@ void bind_offset(py::module_& module);
 void bind_layout(py::module_& module);
 void bind_model(py::module_& module);
 void bind_cache(py::module_& module);
+void bind_mesh(py::module_& module);
 void bind_flatten(py::module_& module);
 void bind_features(py::module_& module);
 void bind_side_up(py::module_& module);

@@ -3,11 +3,34 @@
 namespace planform::python {
 
 void bind_cache(py::module_& module) {
-    module.def("_model_files", &model_files, py::arg("path"), without_gil(),
-               "The file, then the files that it names as parts of its own, or that one of those "
-               "names: all whose "
-               "change may "
-               "change the model.\n\nRaises LoadError if the file itself can't be read.");
+    module.def(
+        "_referred_files",
+        [](const py::bytes& data, const std::filesystem::path& path,
+           const std::vector<std::string>& suffixes) {
+            const std::string_view view = data;
+            const py::gil_scoped_release released;
+            NamedFiles named = files_named_in(view, path, suffixes);
+            return std::pair(std::move(named.there), std::move(named.absent));
+        },
+        py::arg("data"), py::arg("path"), py::arg("suffixes"),
+        "The files that a model's bytes name as parts of its own, from the folder of its path, and "
+        "those of "
+        "names with these suffixes that are not there.\n\nRaises LoadError for damaged gzip data.");
+    module.def(
+        "_load_cached_bytes",
+        [](const py::bytes& data, const std::filesystem::path& path,
+           const std::optional<std::filesystem::path>& cache,
+           const std::optional<std::string>& unit, double scale, Heal heal) {
+            auto bytes = py::cast<std::string>(data);
+            const py::gil_scoped_release released;
+            return load_cached_bytes(
+                std::move(bytes), path,
+                {cache.value_or(std::filesystem::path()), CacheOptions{}.limit},
+                {unit.value_or(std::string()), scale, heal});
+        },
+        py::arg("data"), py::arg("path"), py::arg("cache"), py::kw_only(),
+        py::arg("unit") = py::none(), py::arg("scale") = 1.0, py::arg("heal") = Heal::needed,
+        "What `load_cached` makes of a file, of bytes that were read from it before.");
     module.def(
         "load_cached",
         [](const std::filesystem::path& path, const std::optional<std::filesystem::path>& cache,

@@ -23,6 +23,18 @@ GENERATOR = """
 import inspect, sys, types
 import planform._planform as module
 from pybind11_stubgen import main
+
+all_arguments = inspect.getfullargspec
+
+
+def of_python(function):
+    # What is compiled shows names and defaults; the line in its docstring has the types, too.
+    if not isinstance(function, types.FunctionType | types.MethodType):
+        raise TypeError
+    return all_arguments(function)
+
+
+inspect.getfullargspec = of_python
 for owner in vars(module).values():
     for name in dir(owner) if isinstance(owner, type) else []:
         getattr(owner, name, None)  # some are loaded when they are first asked for

@@ -19,6 +19,7 @@ PYBIND11_MODULE(_planform, module) {
     python::bind_layout(module);
     python::bind_model(module);
     python::bind_cache(module);
+    python::bind_mesh(module);
     python::bind_flatten(module);
     python::bind_features(module);
     python::bind_side_up(module);

@@ -131,6 +131,7 @@ from planform.errors import (
 if TYPE_CHECKING:
     from planform.allowances import Allowances, AllowedOutline, allowances_for, as_cut
     from planform.batch.many import flatten_all
+    from planform.batch.settings import Settings
     from planform.bending.bend_list import bends_csv, bends_json
     from planform.bending.tables import BendTable, read_bend_table
     from planform.bending.unfolding import bend_rule, unfold
@@ -237,6 +238,7 @@ __all__ = [
     "Rule",
     "RuleSet",
     "SectionStack",
+    "Settings",
     "Sheet",
     "SideUp",
     "Solid",
@@ -346,6 +348,7 @@ _LOADED_WHEN_ASKED = {
     "Placement": "sheets.values",
     "Quote": "planning.quote",
     "Repair": "drawings.repairing",
+    "Settings": "batch.settings",
     "Stock": "sheets.values",
     "allowances_for": "allowances",
     "as_cut": "allowances",
@@ -405,6 +408,7 @@ class _Later:
 for _owner, _name, _place, _kind in (
     (Datum, "of", "verbs:datum_of", classmethod),
     (Model, "_repr_html_", "pictures.notebook:model_html", None),
+    (Model, "to_glb", "pictures.preview:to_glb", None),
     (OutlineIndex, "nearest", "queries:nearest", None),
     (PlateList, "_repr_html_", "pictures.notebook:plates_html", None),
     (ProfileSet, "__geo_interface__", "exchange.shapely_exchange:geo_interface", property),
@@ -417,6 +421,8 @@ for _owner, _name, _place, _kind in (
     (ProfileSet, "nearest", "queries:nearest", None),
     (ProfileSet, "to_shapely", "exchange.shapely_exchange:to_shapely", None),
     (ProfileSet, "with_data", "verbs:with_data", None),
+    (Solid, "preview", "pictures.preview:preview", None),
+    (Solid, "to_glb", "pictures.preview:to_glb", None),
 ):
     setattr(_owner, _name, _Later(_owner, _name, _place, _kind))
 del _owner, _name, _place, _kind

@@ -7,6 +7,7 @@ import numpy
 import numpy.typing
 import os
 import pathlib
+import planform.pictures.preview
 import planform.queries
 import shapely
 import typing
@@ -3488,6 +3489,35 @@ class Solid:
         ...
     def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None:
         ...
+    def preview(self, outline: ProfileSet | None = None) -> planform.pictures.preview.Preview:
+        """
+        The solid, to be turned with the mouse, and its outline beside it: what a notebook shows.
+
+        Parameters
+        ----------
+        outline : ProfileSet, optional
+            Without it the shadow on the datum ``auto``.
+
+        Returns
+        -------
+        planform.pictures.preview.Preview
+            Shows itself in notebooks; ``html`` is the page, which needs no network. Lengths in captions are mm.
+
+        Raises
+        ------
+        ModuleNotFoundError
+            Without trimesh: ``pip install 'planform[preview]'``.
+        GeometryError
+            If the solid can't be flattened or meshed.
+
+        Examples
+        --------
+        >>> import pathlib, planform, tempfile
+        >>> folder = pathlib.Path(tempfile.mkdtemp())
+        >>> post = planform.load(planform.write_demo_assembly(folder / "station.step"))[1]
+        >>> "<iframe" in post.preview().html
+        True
+        """
     def to_brep(self) -> bytes:
         """
         The solid as the bytes of a BREP file, in model coordinates and mm.
@@ -3501,6 +3531,40 @@ class Solid:
         ------
         LoadError
             If the kernel can't write the shape.
+        """
+    def to_glb(self: Solid | Model, path: str | os.PathLike[str] | None = None, *, tolerance: float | None = None) -> bytes | pathlib.Path:
+        """
+        The surface as triangles, for viewers: glTF 2.0, binary; names and colours are kept.
+
+        Parameters
+        ----------
+        path : path-like, optional
+        tolerance : float, optional
+            How far triangles may stray from the surface, mm, about; a thousandth of the larger side without it.
+
+        Returns
+        -------
+        bytes or pathlib.Path
+            The bytes (lengths in m and y up, as the format wants it), or the path written.
+
+        Raises
+        ------
+        ModuleNotFoundError
+            Without trimesh: ``pip install 'planform[preview]'``.
+        WriteError
+            If the file can't be written.
+        GeometryError
+            If `tolerance` is not positive and finite, or the kernel can't mesh a face.
+
+        Examples
+        --------
+        >>> import pathlib, planform, tempfile
+        >>> folder = pathlib.Path(tempfile.mkdtemp())
+        >>> post = planform.load(planform.write_demo_assembly(folder / "station.step"))[1]
+        >>> post.to_glb()[:4]
+        b'glTF'
+        >>> post.to_glb(folder / "post.glb").name
+        'post.glb'
         """
     @property
     def bounds(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[2, 3]"]:
@@ -3663,6 +3727,40 @@ class Model:
     def _repr_html_(self) -> str:
         """
         A table of the solids: name, box (mm), volume (mm³), faces.
+        """
+    def to_glb(self: Solid | Model, path: str | os.PathLike[str] | None = None, *, tolerance: float | None = None) -> bytes | pathlib.Path:
+        """
+        The surface as triangles, for viewers: glTF 2.0, binary; names and colours are kept.
+
+        Parameters
+        ----------
+        path : path-like, optional
+        tolerance : float, optional
+            How far triangles may stray from the surface, mm, about; a thousandth of the larger side without it.
+
+        Returns
+        -------
+        bytes or pathlib.Path
+            The bytes (lengths in m and y up, as the format wants it), or the path written.
+
+        Raises
+        ------
+        ModuleNotFoundError
+            Without trimesh: ``pip install 'planform[preview]'``.
+        WriteError
+            If the file can't be written.
+        GeometryError
+            If `tolerance` is not positive and finite, or the kernel can't mesh a face.
+
+        Examples
+        --------
+        >>> import pathlib, planform, tempfile
+        >>> folder = pathlib.Path(tempfile.mkdtemp())
+        >>> post = planform.load(planform.write_demo_assembly(folder / "station.step"))[1]
+        >>> post.to_glb()[:4]
+        b'glTF'
+        >>> post.to_glb(folder / "post.glb").name
+        'post.glb'
         """
     @property
     def healed(self) -> Healed:
@@ -5834,11 +5932,9 @@ def _from_brep_parts(data: bytes, labels: collections.abc.Sequence[tuple[str, co
     """
     What `from_ocp` calls.
     """
-def _model_files(path: os.PathLike[str] | str | bytes) -> list[pathlib.Path]:
+def _load_cached_bytes(data: bytes, path: os.PathLike[str] | str | bytes, cache: os.PathLike[str] | str | bytes | None, *, unit: str | None = None, scale: float = 1.0, heal: typing.Literal['needed', 'always'] = 'needed') -> Model:
     """
-    The file, then the files that it names as parts of its own, or that one of those names: all whose change may change the model.
-
-    Raises LoadError if the file itself can't be read.
+    What `load_cached` makes of a file, of bytes that were read from it before.
     """
 def _prove_layout(sheet: ProfileSet, keep_clear: ProfileSet, pieces: collections.abc.Sequence[ProfileSet], gap: float = 0.0, margin: float = 0.0) -> _LayoutProof:
     """
@@ -5872,6 +5968,12 @@ def _read_bytes(data: bytes, unit: str | None, scale: float, heal: typing.Litera
     """
     What `load` calls for bytes.
     """
+def _referred_files(data: bytes, path: os.PathLike[str] | str | bytes, suffixes: collections.abc.Sequence[str]) -> tuple[list[pathlib.Path], list[pathlib.Path]]:
+    """
+    The files that a model's bytes name as parts of its own, from the folder of its path, and those of names with these suffixes that are not there.
+
+    Raises LoadError for damaged gzip data.
+    """
 def _separated(rings: collections.abc.Sequence[typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[m, 2]"]], box: typing.Annotated[numpy.typing.ArrayLike, numpy.float64, "[2, 2]"], slack: float) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, 2]"] | None:
     """
     Shifts (n, 2), in mm, that move polygons apart which overlap by a trace, and into the box.
@@ -5892,6 +5994,10 @@ def _simplified_outward(ring: typing.Annotated[numpy.typing.ArrayLike, numpy.flo
     A polygon with fewer vertices that holds the given one and strays no more than `bound` (mm) outside.
 
     `ring` is an (n, 2) array, counter-clockwise; so is the result.
+    """
+def _surface_mesh(solid: Solid, tolerance: float) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.uint32]]:
+    """
+    Points (n, 3) in mm and triangles (m, 3) of a solid's surface.
     """
 def _throw_error(family: str, kind: str, text: str) -> None:
     """

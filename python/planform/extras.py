@@ -24,6 +24,7 @@ EXTRAS = {
     "fontTools": "text",
     "HersheyFonts": "text",
     "spyrrow": "sheets",
+    "trimesh": "preview",
 }
 """The extra that brings a library, by the name under which it is imported."""
 

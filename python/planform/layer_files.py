@@ -61,9 +61,26 @@ def read_layers(path: str | Path) -> dict[str, DrawingLayer]:
 def layer_data(path: str | Path) -> dict[str, dict[str, Any]]:
     """The same as plain data. Raises LoadError."""
     path = Path(path)
+    return checked_tables(read_tables(path, "layers"), str(path))
+
+
+def checked_layers(data: Any) -> dict[str, dict[str, Any]]:
+    """Plain data from a program, looked at as a file is. Raises GeometryError."""
+    if not isinstance(data, Mapping):
+        raise GeometryError.of_kind(
+            "invalid_argument", f"layers must be a mapping of roles ({', '.join(ROLES)}) to tables"
+        )
+    try:
+        return checked_tables(data, "layers")
+    except LoadError as error:
+        raise GeometryError.of_kind(error.kind, str(error)) from error
+
+
+def checked_tables(tables: Mapping[Any, Any], source: str) -> dict[str, dict[str, Any]]:
+    """The tables of all roles, widths in mm. Raises LoadError that begins with the source."""
     data = {}
-    for role, table in read_tables(path, "layers").items():
-        where = f"{path}: [{role}]"
+    for role, table in tables.items():
+        where = f"{source}: [{role}]"
         if role not in ROLES:
             raise LoadError.of_kind(
                 "unknown_option", f"{where} is no role; valid: {', '.join(ROLES)}"
@@ -79,7 +96,7 @@ def layer_data(path: str | Path) -> dict[str, dict[str, Any]]:
     try:
         drawing_layers(data)
     except GeometryError as error:
-        raise LoadError.of_kind(error.kind, f"{path}: {error}") from error
+        raise LoadError.of_kind(error.kind, f"{source}: {error}") from error
     return data
 
 

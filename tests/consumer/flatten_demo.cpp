@@ -30,12 +30,12 @@ int main(int argument_count, char** arguments) {
                 continue;
             }
             const planform::Datum datum = planform::auto_datum(solid);
-            const planform::ProfileSet outline = planform::silhouette({&solid, 1}, datum);
+            const planform::ProfileSet outline = planform::silhouette(solid, datum);
             planform::write_dxf(outline,
                                 folder / (planform::safe_file_stem(solid.name()) + ".dxf"));
 
             const double thickness = solid.volume() / outline.area();
-            const planform::ProfileSet cut = planform::section({&solid, 1}, datum, thickness / 2.0);
+            const planform::ProfileSet cut = planform::section(solid, datum, thickness / 2.0);
             const double allowed = (cut.tolerance() + outline.tolerance()) * outline.length();
             prisms += std::abs(cut.area() - outline.area()) <= allowed;
             std::cout << solid.name() << ": " << outline.area() << " mm2, " << thickness << " mm\n";

@@ -49,7 +49,7 @@ int main(int argument_count, char** arguments) {
             const planform::Model model = planform::from_shape(shape);
             const planform::Solid& tray = model.solids().front();
             const planform::ProfileSet outline =
-                planform::silhouette({&tray, 1}, planform::auto_datum(tray));
+                planform::silhouette(tray, planform::auto_datum(tray));
 
             const double area = width * 90.0 - 4.0 * std::numbers::pi * 25.0;
             const double volume = volume_of(planform::shape_of(tray));

@@ -199,7 +199,7 @@ def sheets_and_plans(outline: planform.ProfileSet, folder: Path) -> planform.Cut
     order: list[int] = planform.shortest_order([((0, 0), (1, 0), -1)], home=(0, 0))
     seconds: float = planform.move_time(10.0, 20.0) + planform.path_time(cut.entry, 20.0)
     planform.run_job(folder / "job.toml", folder / "out")
-    planform.flatten_all([folder], folder / "out")
+    planform.flatten_all([folder], folder / "out", planform.Settings(kerf=0.15))
     assert placement and missing and quote and findings and times and order and seconds
     return plan
 

@@ -169,6 +169,7 @@ def examples(folder: Path) -> dict[str, Any]:
         planform.RuleSet()["web"],
         planform.RuleSet().with_limit("web", 2.5, "mm").with_enabled("neck", False),
         stack,
+        planform.Settings(datum="xy", formats=["svg"], layers={"outer": {"name": "CUT"}}),
         planform.Sheet(100.0, 50.0, 2.0),
         planform.side_up(station.solids[0]),
         station.solids[0],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import math
 import pickle
 import threading
@@ -333,3 +334,29 @@ def test_healing_everything_gives_the_same_solids(tmp_path: Path) -> None:
     assert spared.healed.faces == full.healed.faces
     with pytest.raises(planform.GeometryError, match="needed"):
         planform.load(path, heal="never")  # type: ignore[call-overload]
+
+
+def test_signatures_are_shown() -> None:
+    """Of what is compiled, as of what is written in Python: `inspect.signature` is what editors go by."""
+    assert list(inspect.signature(planform.section).parameters)[:3] == ["solids", "datum", "offset"]
+    silhouette = inspect.signature(planform.silhouette).parameters
+    assert silhouette["at"].kind is inspect.Parameter.KEYWORD_ONLY
+    assert silhouette["at"].default == "shadow"
+    assert str(inspect.signature(planform.ProfileSet.moved)) == "(self, by)"
+    assert str(inspect.signature(planform.ProfileSet([]).moved)) == "(by)"
+    assert list(inspect.signature(planform.Datum).parameters) == ["origin", "normal", "x"]
+    shown = several = 0
+    for name in planform.__all__:
+        thing = getattr(planform, name)
+        members = vars(thing) if isinstance(thing, type) else {}
+        routines = [thing, *(getattr(thing, member) for member in members if member[:1] != "_")]
+        for routine in filter(callable, filter(inspect.isroutine, routines)):
+            try:
+                inspect.signature(routine)
+                shown += 1
+            except ValueError:
+                assert "Overloaded function" in (routine.__doc__ or ""), (name, routine)
+                several += 1
+    assert shown > 150 and several < 5
+    # One with several signatures of the same names.
+    assert inspect.signature(planform.ProfileSet.to_svg).parameters["path"].default is None

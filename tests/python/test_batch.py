@@ -15,11 +15,14 @@ import batch_misbehaviour
 import kernel_models as kernel
 import planform
 import planform.batch.many
+import planform.batch.model_state
+import planform.batch.one_source
 import pytest
 from batch_models import Here, files_of, plate, write_models
 from planform.batch import Settings
 from planform.batch.folders import layout_of, real_folder
-from planform.batch.manifest import RECORD, file_digest, model_digest, read_record
+from planform.batch.manifest import RECORD, file_digest, read_record
+from planform.batch.model_state import model_digest
 from planform.batch.workers import supervised
 from planform.cli import main
 
@@ -252,6 +255,55 @@ class TestAgain:
             assert files_of(out) == good
             assert precious.read_text() == "precious"
 
+    def test_a_bend_table_of_other_bytes_is_a_change(self, tmp_path: Path) -> None:
+        source, table = plate(tmp_path / "in" / "a.step", 100), tmp_path / "bends.toml"
+        row = "bend = [{{thickness = 1, inside_radius = 1, angle = 90, allowance = {}}}]"
+        table.write_text(row.format(2.1))
+        settings = Settings(bend_table=str(table))
+        planform.flatten_all(source, tmp_path / "out", settings, executor=Here())
+        table.write_text(row.format(2.2))
+        (pending,) = planform.flatten_all(
+            source, tmp_path / "out", settings, executor=Here()
+        ).pending
+        assert pending.action == "changed"
+        # It counts what is in it, not what it is called.
+        moved = Settings(bend_table=str(table.rename(tmp_path / "moved.toml")))
+        assert planform.flatten_all(source, tmp_path / "out", moved, executor=Here()).pending == []
+
+    def test_a_model_is_read_once_to_look_and_once_to_draw(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        seen: list[str] = []
+
+        def counting(path: Path) -> bytes | None:
+            seen.append(path.name)
+            return read(path)
+
+        read = planform.batch.model_state.read
+        monkeypatch.setattr(planform.batch.model_state, "read", counting)
+        monkeypatch.setattr(planform.batch.one_source, "load_cached", None)  # would read it, too
+        source = plate(tmp_path / "in" / "a.step", 100)
+        planform.flatten_all(source, tmp_path / "out", executor=Here())
+        assert seen == ["a.step", "a.step"]
+        planform.flatten_all(source, tmp_path / "out", executor=Here())
+        assert seen == ["a.step"] * 3
+
+    def test_a_model_that_changes_before_it_is_drawn_is_not_drawn(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        source = plate(tmp_path / "in" / "a.step", 100)
+
+        class Late(Here):
+            def submit(self, *args: Any, **keywords: Any) -> Future[Any]:
+                plate(source, 120)
+                return super().submit(*args, **keywords)
+
+        (result,) = planform.flatten_all(source, tmp_path / "out", executor=Late()).results
+        assert result.status == "stopped" and "written while" in result.errors[0]
+        assert not list((tmp_path / "out").rglob("*.dxf"))
+        (again,) = planform.flatten_all(source, tmp_path / "out", executor=Here()).results
+        assert (again.action, again.status) == ("changed", "done")
+
 
 class TestCache:
     def test_another_option_reads_no_step(self, tmp_path: Path) -> None:
@@ -371,6 +423,36 @@ class TestPlaces:
         planform.flatten_all([source.parent], out, executor=Here())
         assert files_of(outside) == kept
 
+    def test_a_folder_that_cannot_be_read_is_an_error(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """Its models must be neither left out nor taken for gone."""
+        plate(tmp_path / "in" / "a.step", 100)
+        plate(tmp_path / "in" / "closed" / "b.step", 90)
+        out = tmp_path / "out"
+        planform.flatten_all(tmp_path / "in", out, executor=Here())
+        before = files_of(out)
+        scandir, stat = os.scandir, os.stat
+        closed = tmp_path / "in" / "closed"
+
+        def refusing(path: Any) -> Any:
+            if Path(path) == closed:
+                raise PermissionError(13, "Permission denied", str(path))
+            return scandir(path)
+
+        def unseen(path: Any, **keywords: Any) -> os.stat_result:
+            if not isinstance(path, int) and Path(path).parent == closed:
+                raise PermissionError(13, "Permission denied", str(path))
+            return stat(path, **keywords)
+
+        monkeypatch.setattr(os, "scandir", refusing)
+        monkeypatch.setattr(os, "stat", unseen)
+        with pytest.raises(planform.LoadError, match="closed: the folder can't be read"):
+            planform.flatten_all(tmp_path / "in", out, executor=Here())
+        planform.flatten_all(tmp_path / "in" / "*.step", out, executor=Here())
+        monkeypatch.undo()
+        assert files_of(out) == before
+
     def test_steps_that_lead_out_are_refused(self, tmp_path: Path) -> None:
         with pytest.raises(planform.WriteError, match="leads out"):
             real_folder(tmp_path, "../x", make=True)
@@ -410,24 +492,26 @@ def test_record_of_a_source(models: Path, tmp_path: Path) -> None:
     ("wrong", "words"),
     [
         ({"datum": "XY"}, "datum = 'XY' is unknown; valid: xy, xz, yz, auto"),
-        ({"datum": planform.Datum.xy()}, "datum = Datum"),
+        ({"datum": planform.Datum.xy()}, "datum is a Datum"),
         ({"at": "middle"}, "shadow, top, bottom, through"),
-        ({"formats": "dxf"}, "formats = 'dxf'"),
+        ({"formats": "dxf"}, "formats is 'dxf'"),
         ({"formats": ()}, "formats = ()"),
         ({"formats": ["pdf"]}, "'pdf' is unknown; valid: dxf, svg, json"),
         ({"unit": "cm"}, "mm, inch"),
         ({"tolerance": 0.0}, "tolerance = 0.0"),
-        ({"tolerance": "0.1"}, "tolerance = '0.1'"),
+        ({"tolerance": "0.1"}, "tolerance is '0.1'"),
         ({"scale": math.inf}, "scale = inf"),
         ({"section": math.nan}, "section = nan"),
         ({"section": 1.0, "at": "top"}, "don't go together"),
         ({"one_file": True}, "one_file needs a fixed datum"),
         ({"read_unit": "furlong"}, "inch"),
+        ({"layers": {"cut": {"name": "CUT"}}}, "layers: [cut] is no role; valid: outer"),
+        ({"layers": {"outer": {"color": 300}}}, "layers: [outer]: color must be an index"),
     ],
 )
 def test_settings_that_make_no_sense(wrong: dict[str, Any], words: str) -> None:
     with pytest.raises(planform.GeometryError) as caught:
-        Settings(**wrong)
+        planform.Settings(**wrong)
     assert words in str(caught.value)
 
 

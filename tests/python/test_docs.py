@@ -46,6 +46,13 @@ NAMES = dict(documented())
 
 def doc_of(name: str) -> str:
     thing = NAMES[name]
+    owner, _, member = name.partition(".")
+    if owner == "Settings":  # its class tells of each field
+        found = re.search(
+            rf"^{member} : .*\n((?:    .*\n?)+)", inspect.getdoc(NAMES[owner]) or "", re.MULTILINE
+        )
+        if found:
+            return found.group(1)
     if thing is None or isinstance(
         thing, str
     ):  # a plain attribute: its text stands below it in the source

@@ -97,6 +97,11 @@ if __name__ == "__main__":
         ("matplotlib", "pictures", "planform.inspect(planform.ProfileSet()).to_png('x.png')"),
         ("rich", "cli", "__import__('planform.cli')"),
         ("fontTools", "text", "planform.text('12', 30.0)"),
+        (
+            "trimesh",
+            "preview",
+            "__import__('planform.pictures.preview', fromlist='x')._scene([], None)",
+        ),
     ],
 )
 def test_a_missing_library_is_named_with_its_extra(library: str, extra: str, call: str) -> None:

@@ -109,6 +109,35 @@ def test_trees_keep_names_colours_and_places() -> None:
     assert model["roof"].part_name == "roof"
 
 
+def test_children_of_what_is_no_compound_stand_beside_it() -> None:
+    """A body with a child has the one shell below it, which is not that child."""
+    knob = Part(kernel.moved(kernel.box(2, 2, 2), 50, 0), "knob")
+    model = planform.from_ocp(Part(kernel.box(10, 10, 10), "tray", children=[knob]))
+    assert [(solid.name, round(solid.volume, 6)) for solid in model] == [("tray", 1e3), ("knob", 8)]
+    assert model["knob"].path == ("tray", "knob")
+    assert model["knob"].bounds[0][0] == pytest.approx(50)
+
+
+def test_objects_without_a_shape_are_refused_in_our_words() -> None:
+    class Empty(Part):
+        """Raises whatever it is asked for, as the libraries do."""
+
+        def __iter__(self) -> None:
+            raise AssertionError
+
+    class Raising:
+        @property
+        def wrapped(self) -> None:
+            raise AssertionError
+
+    empty = Empty(None, "empty")
+    with pytest.raises(GeometryError, match="Raising, which holds none"):
+        planform.from_ocp(Raising())
+    for given in (empty, [kernel.box(1, 1, 1), empty]):
+        with pytest.raises(GeometryError, match="Empty, which holds none"):
+            planform.from_ocp(given)
+
+
 def test_located_nodes_and_shapes_used_twice() -> None:
     tray = kernel.box(10, 10, 2)
     top = Node(None, "station").add(

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import kernel_models as kernel
 import planform
+import planform.batch.watching
 import pytest
 from planform.batch.manifest import file_digest
 from planform.batch.many import BatchSummary, Options
@@ -28,26 +29,29 @@ PATIENCE = 60.0
 class Watching:
     """`watch_all` in a thread of its own; what it drew, by model and digest."""
 
-    def __init__(self, models: Path, out: Path) -> None:
+    def __init__(self, models: Path, out: Path, settings: Settings | None = None) -> None:
         self.models, self.out = models, out
+        self.settings = settings or Settings(formats=("json",))
         self.drawn: Counter[tuple[str, str]] = Counter()
         self.failed: list[str] = []
         self.gone: Counter[str] = Counter()
         self.reasons: list[str] = []
+        self.waiting: list[str] = []
         self.runs = 0
         self.news = threading.Condition()
         self.stop = threading.Event()
         self.thread = threading.Thread(target=self.run, daemon=True)
 
     def run(self) -> None:
-        settings = Settings(formats=("json",))
-        for summary in watch_all([self.models], self.out, settings, Options(workers=1), self.stop):
+        options = Options(workers=1)
+        for summary in watch_all([self.models], self.out, self.settings, options, self.stop):
             with self.news:
                 self.take(summary)
                 self.runs += 1
                 self.news.notify_all()
 
     def take(self, summary: BatchSummary) -> None:
+        self.waiting += summary.waiting
         for result in summary.pending:
             if result.action == "gone":
                 self.gone[result.source] += 1
@@ -169,6 +173,71 @@ def test_what_is_deleted_goes_and_what_is_new_comes(states: list[bytes], tmp_pat
         watching.wait("len(self.drawn) == 3")
     assert watching.failed == []
     assert watching.reasons == ["", "", "the model has changed"]
+
+
+def naming(data: bytes, *names: str) -> bytes:
+    """A STEP file that names others as parts."""
+    entities = "".join(
+        f"#{99990 + i}=DOCUMENT_FILE('{name}','','',$,'',$);\n" for i, name in enumerate(names)
+    )
+    return data.replace(b"DATA;", b"DATA;\n" + entities.encode(), 1)
+
+
+def test_parts_in_other_folders_are_watched(states: list[bytes], tmp_path: Path) -> None:
+    """One that is there, one that comes later, of whatever name; while one is half-written its model
+    waits."""
+    models, parts = tmp_path / "models", tmp_path / "parts"
+    models.mkdir()
+    parts.mkdir()
+    rail, knob = parts / "rail.p21", parts / "knob.stp"
+    rail.write_bytes(naming(states[1], "knob.stp"))
+    (models / "a.step").write_bytes(naming(states[0], "../parts/rail.p21"))
+    (models / "b.step").write_bytes(states[2])
+    with Watching(models, tmp_path / "cut") as watching:
+        watching.wait("len(self.drawn) == 2")
+        save_whole(rail, naming(states[3], "knob.stp"), random.Random())
+        watching.wait("len(self.drawn) == 3")
+        knob.write_bytes(states[4][: len(states[4]) // 2])
+        time.sleep(1.0)
+        (models / "b.step").write_bytes(states[5])
+        watching.wait("len(self.drawn) == 4")
+        assert [name for name, _ in watching.drawn].count("a.step") == 2
+        knob.write_bytes(states[4])
+        watching.wait("len(self.drawn) == 5")
+        knob.unlink()
+        watching.wait("sum(self.drawn.values()) == 6")  # as it was before
+        time.sleep(0.5)
+    assert watching.failed == []
+    assert sum(watching.drawn.values()) == 6
+    assert Counter(name for name, _ in watching.drawn.elements()) == {"a.step": 4, "b.step": 2}
+
+
+def test_a_file_that_never_becomes_whole_is_told(
+    states: list[bytes], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(planform.batch.watching, "LONG", 0.3)
+    models = tmp_path / "models"
+    models.mkdir()
+    (models / "a.step").write_bytes(states[0])
+    (models / "cut off.step").write_bytes(states[1][:900])
+    with Watching(models, tmp_path / "cut") as watching:
+        watching.wait("len(self.drawn) == 1 and self.waiting")
+        time.sleep(1.0)
+    assert watching.waiting == [str(models / "cut off.step")]
+
+
+def test_a_bend_table_that_is_saved_is_a_change(states: list[bytes], tmp_path: Path) -> None:
+    models, table = tmp_path / "models", tmp_path / "bends.toml"
+    models.mkdir()
+    (models / "a.step").write_bytes(states[0])
+    row = "bend = [{{thickness = 1, inside_radius = 1, angle = 90, allowance = {}}}]"
+    table.write_text(row.format(2.1))
+    settings = Settings(formats=("json",), bend_table=str(table))
+    with Watching(models, tmp_path / "cut", settings) as watching:
+        watching.wait("sum(self.drawn.values()) == 1")
+        table.write_text(row.format(2.2))
+        watching.wait("sum(self.drawn.values()) == 2")
+    assert watching.reasons == ["", "the options or planform itself have changed"]
 
 
 @pytest.fixture(scope="module")

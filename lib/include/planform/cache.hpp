@@ -28,6 +28,10 @@ struct CacheOptions {
 /// not against forgery.
 Model load_cached(const std::filesystem::path& path, const CacheOptions& cache,
                   const LoadOptions& options = {});
+/// The same of bytes that were read from `path` before, so that a caller knows of what the model
+/// is; files that they name are read, from its folder.
+Model load_cached_bytes(std::string bytes, const std::filesystem::path& path,
+                        const CacheOptions& cache, const LoadOptions& options = {});
 
 /// The model as bytes, for another process of this build on a machine of this kind: what a cache
 /// keeps of it, and its source. Throws LoadError (kernel_failure) if the kernel can't write a

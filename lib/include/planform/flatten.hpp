@@ -55,6 +55,8 @@ struct FlattenOptions {
 /// in another way; what then still breaks one is a GeometryError (law_broken).
 ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
                       const FlattenOptions& options = {});
+/// Of one solid.
+ProfileSet silhouette(const Solid& solid, const Datum& datum, const FlattenOptions& options = {});
 
 /// Which material a section shows where its plane lies in a face or touches a surface: below is the
 /// side that the datum's normal points away from.
@@ -82,6 +84,9 @@ struct SectionOptions {
 /// there, the plane is moved by as little as takes it clear of the vertex, 1.3e-5 mm at most, to
 /// the chosen side; a note says by how much.
 ProfileSet section(std::span<const Solid> solids, const Datum& datum, double offset = 0.0,
+                   const SectionOptions& options = {});
+/// Of one solid.
+ProfileSet section(const Solid& solid, const Datum& datum, double offset = 0.0,
                    const SectionOptions& options = {});
 
 /// Solids made ready to be cut by many planes parallel to the datum: what the planes share is found

@@ -136,12 +136,24 @@ struct LoadOptions {
 /// LoadError with the path and what to do; GeometryError for a bad option.
 Model load(const std::filesystem::path& path, const LoadOptions& options = {});
 
+/// The same from the bytes of a BREP file, text or binary.
+Model from_brep(std::string_view data, const LoadOptions& options = {});
+
 /// The file, then the files that it names as parts of its own, or that one of those names: all
 /// whose change may change what load() gives. Throws LoadError if the file itself can't be read.
 std::vector<std::filesystem::path> model_files(const std::filesystem::path& path);
 
-/// The same from the bytes of a BREP file, text or binary.
-Model from_brep(std::string_view data, const LoadOptions& options = {});
+/// The files that the bytes of a model's file name, those that are there and those that are not.
+struct NamedFiles {
+    std::vector<std::filesystem::path> there;
+    /// Only those whose names end with one of the suffixes asked for.
+    std::vector<std::filesystem::path> absent;
+};
+
+/// What bytes that were read from `path` name as parts of their own; not what those name in turn.
+/// `suffixes` are in lower case. Throws LoadError for damaged gzip data.
+NamedFiles files_named_in(std::string_view bytes, const std::filesystem::path& path,
+                          const std::vector<std::string>& suffixes = {});
 
 /// The valid words for LoadOptions::unit.
 const std::vector<std::string>& unit_names();

@@ -20,6 +20,7 @@
 #include "planform/inspect.hpp"
 #include "planform/layout.hpp"
 #include "planform/memory.hpp"
+#include "planform/mesh.hpp"
 #include "planform/model.hpp"
 #include "planform/motion.hpp"
 #include "planform/offset.hpp"

@@ -30,16 +30,15 @@ std::string digest_of(std::string_view bytes) {
     return text.data();
 }
 
-/// Of a file that a model names, and of those that it names in turn; what can't be read counts as
-/// not there, as when the model is read.
-std::string digest_of_all(const std::filesystem::path& path) {
+/// Of the files that the bytes of a model name, and that those name in turn; what can't be read
+/// counts as not there, as when the model is read.
+std::string digests_of_referred(std::string_view bytes, const std::filesystem::path& source) {
     std::string all;
-    try {
-        for (const std::filesystem::path& file : model_files(path)) all += model::read_bytes(file);
-    } catch (const LoadError&) {
-        all += "unreadable";
-    }
-    return digest_of(all);
+    model::visit_referred_files(
+        bytes, source, [&](const std::filesystem::path&, const std::string* content) {
+            all += ", with " + (content ? digest_of(*content) : std::string("unreadable"));
+        });
+    return all;
 }
 
 /// All that decides what is read, as one line; the options' numbers bit for bit.
@@ -86,11 +85,16 @@ std::optional<Model> known(const std::filesystem::path& path, const std::string&
 Model load_cached(const std::filesystem::path& path, const CacheOptions& cache,
                   const LoadOptions& options) {
     model::check(options);
+    return load_cached_bytes(model::read_bytes(path), path, cache, options);
+}
+
+Model load_cached_bytes(std::string bytes, const std::filesystem::path& path,
+                        const CacheOptions& cache, const LoadOptions& options) {
+    model::check(options);
     const std::string source = path.string();
-    std::string bytes = model::unpacked_bytes(model::read_bytes(path), source);
-    std::string key = key_of(bytes, options);
-    for (const std::filesystem::path& file : model::referred_files(bytes, path))
-        key += ", with " + digest_of_all(file);
+    if (bytes.empty()) model::throw_empty(path);
+    bytes = model::unpacked_bytes(std::move(bytes), source);
+    const std::string key = key_of(bytes, options) + digests_of_referred(bytes, path);
     const std::filesystem::path place =
         cache.folder.empty() ? cache.folder : cache.folder / cache::entry_name(digest_of(key));
     if (!place.empty()) {

@@ -156,4 +156,8 @@ ProfileSet silhouette(std::span<const Solid> solids, const Datum& datum,
     return front.with_proof(std::move(proof));
 }
 
+ProfileSet silhouette(const Solid& solid, const Datum& datum, const FlattenOptions& options) {
+    return silhouette(std::span(&solid, 1), datum, options);
+}
+
 }  // namespace planform

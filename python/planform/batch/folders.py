@@ -78,7 +78,7 @@ def expanded(argument: str | Path, may_be_empty: bool = False) -> tuple[Path, li
     if path.is_dir():
         models = [
             Path(folder, name)
-            for folder, _, names in os.walk(path)
+            for folder, _, names in os.walk(path, onerror=refuse_folder)
             for name in names
             if name.lower().endswith(MODEL_SUFFIXES)
         ]
@@ -102,6 +102,16 @@ def expanded(argument: str | Path, may_be_empty: bool = False) -> tuple[Path, li
     if not models and not may_be_empty:
         raise LoadError.of_kind("file_missing", f"{argument}: the pattern fits no model", argument)
     return start, models
+
+
+def refuse_folder(error: OSError) -> None:
+    """A folder that can't be searched: what is in it must not be left out in silence."""
+    raise LoadError.of_kind(
+        "file_unreadable",
+        f"{error.filename}: the folder can't be read: {error.strerror}; check its rights, or name "
+        "files, folders or patterns beside it",
+        error.filename,
+    ) from error
 
 
 def placed(names: dict[Path, str]) -> Iterable[Source]:

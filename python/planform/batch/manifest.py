@@ -21,10 +21,9 @@ from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import Any, BinaryIO, Literal
 
-from planform._planform import __version__, _model_files, write_whole_file
+from planform._planform import __version__, write_whole_file
 from planform.batch.settings import Settings
 from planform.batch.system import BINARY, NO_FOLLOWING, NO_WAITING, NOT_INHERITED
-from planform.errors import Error
 
 SCHEMA = 1
 MANIFEST = "manifest.json"
@@ -87,19 +86,6 @@ def file_digest(path: Path, follow: bool = False) -> str:
         return ""
 
 
-def model_digest(path: Path) -> str:
-    """Digest of a model's file and of those that it names, parts of an assembly; "" if it can't be read."""
-    digest = file_digest(path, follow=True)
-    try:
-        others = _model_files(path)[1:] if digest else []
-    except Error:
-        others = []  # reading the model says what is wrong
-    if not others:
-        return digest
-    all_of_them = [digest, *(file_digest(other, follow=True) for other in others)]
-    return bytes_digest(" ".join(all_of_them).encode())
-
-
 def opened(path: Path, follow: bool = False) -> BinaryIO:
     """A file opened for reading. Raises OSError if it is none, can't be read or, without ``follow``, is a
     symbolic link."""
@@ -113,8 +99,11 @@ def opened(path: Path, follow: bool = False) -> BinaryIO:
 
 
 def settings_digest(settings: Settings) -> str:
-    """Digest of all that decides what is drawn: options, version, layout of the records."""
+    """Digest of all that decides what is drawn: options, version, layout of the records. Of a bend table the
+    bytes, wherever it lies."""
     words = {"schema": SCHEMA, "version": __version__, **asdict(settings)}
+    if settings.bend_table:
+        words["bend_table"] = file_digest(Path(settings.bend_table), follow=True)
     return bytes_digest(json.dumps(words, sort_keys=True, default=list).encode())
 
 

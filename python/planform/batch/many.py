@@ -21,7 +21,6 @@ from planform.batch.manifest import (
     Status,
     json_text,
     known_entries,
-    model_digest,
     read_record,
     remove_files,
     remove_temporary_files,
@@ -29,6 +28,7 @@ from planform.batch.manifest import (
     why_not_current,
     write_record,
 )
+from planform.batch.model_state import ModelState, model_state
 from planform.batch.one_source import Action, SourceResult, Task, flatten_source, with_record
 from planform.batch.settings import Settings
 from planform.batch.system import NO_FOLLOWING, NOT_INHERITED, lock_file, unlock_file
@@ -45,9 +45,13 @@ LOCK = ".lock"
 
 @dataclass(frozen=True)
 class BatchSummary:
-    """The results of all sources, in the order of their names, those that are gone last."""
+    """The results of all sources, in the order of their names, those that are gone last.
+
+    ``waiting``: files that are watched and have not been whole for long, as they are written or damaged.
+    """
 
     results: tuple[SourceResult, ...]
+    waiting: tuple[str, ...] = ()
 
     @property
     def errors(self) -> list[str]:
@@ -171,13 +175,22 @@ class Options:
 
 
 def run_batch(
-    layout: Layout, out: Path, settings: Settings, options: Options, leave: Container[Path] = ()
+    layout: Layout,
+    out: Path,
+    settings: Settings,
+    options: Options,
+    leave: Container[Path] = (),
+    state_of: Callable[[Path], ModelState] = model_state,
 ) -> BatchSummary:
     """Do what there is to do; ``out`` is absolute, the paths in ``leave`` are left as they are. Raises as
     `flatten_all`."""
     executor = options.executor
+    if settings.bend_table:  # workers may stand in another folder
+        settings = replace(settings, bend_table=str(Path(settings.bend_table).absolute()))
     with locked(out):
-        results, tasks = planned(layout.base, layout.sources, out, settings, options.redo, leave)
+        results, tasks = planned(
+            layout.base, layout.sources, out, settings, options.redo, leave, state_of
+        )
         write_summary(out, layout.base, settings, results, known_entries(out))
         results = [remove_gone(out, r) if r.action == "gone" else r for r in results]
         places = {result.source: place for place, result in enumerate(results)}
@@ -269,15 +282,16 @@ def planned(
     settings: Settings,
     redo: bool,
     leave: Container[Path] = (),
+    state_of: Callable[[Path], ModelState] = model_state,
 ) -> tuple[list[SourceResult], list[Task]]:
     """What there is to do: a result for each source as far as it is known, and the tasks. The paths in
-    ``leave`` are left as they are."""
+    ``leave`` are left as they are; ``state_of`` tells what a model is made of."""
     results, tasks = [], []
     options = settings_digest(settings)
     for source in sources:
         if source.path in leave:
             continue
-        expected = Record(source.name, model_digest(source.path), options)
+        expected = Record(source.name, state_of(source.path).digest, options)
         record: Record | None = None
         action: Action = "again"
         reason = ""
@@ -331,8 +345,19 @@ def gone(base: Path, sources: Sequence[Source], out: Path) -> Iterator[SourceRes
         name = str(entry.get("source", ""))
         if folder in folders or entry.get("base") != str(base):
             continue
-        if name in names or not (base / name).exists():
+        if name in names or is_absent(base / name):
             yield SourceResult(name, folder, "gone", "done")
+
+
+def is_absent(path: Path) -> bool:
+    """True if there is no such file, or a link that leads nowhere; not if that can't be told."""
+    try:
+        os.stat(path)  # noqa: PTH116 (Path.exists() of Python 3.13 takes all errors for absence)
+    except (FileNotFoundError, NotADirectoryError):
+        return True
+    except OSError:
+        return False
+    return False
 
 
 def remove_gone(out: Path, result: SourceResult) -> SourceResult:

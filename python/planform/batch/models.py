@@ -57,18 +57,17 @@ class Batch:
         self, sources: Iterable[str | Path], settings: Settings, reader: Reader = load
     ) -> None:
         self.settings = settings
-        self._reader = reader
         self._names = FileNames()
-        self.result = BatchResult(tuple(self._read(Path(source)) for source in sources))
+        self.result = BatchResult(tuple(self._read(Path(source), reader) for source in sources))
 
     @property
     def size(self) -> int:
         """Number of drawings to make."""
         return len(self.result.drawings)
 
-    def _read(self, source: Path) -> ModelResult:
+    def _read(self, source: Path, reader: Reader) -> ModelResult:
         try:
-            model = self._reader(
+            model = reader(
                 source,
                 unit=self.settings.read_unit or None,
                 scale=self.settings.scale,

@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import Literal
 
-from planform._planform import auto_datum, load_cached
+from planform._planform import Model, _load_cached_bytes, auto_datum, load_cached
 from planform.allowances import left_by_tool
 from planform.batch.changes import OUTLINE, Change, change_of, read_outlines
 from planform.batch.drawing import Drawing
@@ -18,12 +18,12 @@ from planform.batch.manifest import (
     Record,
     Status,
     file_digest,
-    model_digest,
     read_record,
     remove_files,
     remove_temporary_files,
     write_record,
 )
+from planform.batch.model_state import ModelState, model_state
 from planform.batch.models import Batch
 from planform.batch.settings import Settings
 from planform.batch.workers import OutOfMemoryError
@@ -131,8 +131,8 @@ def draw_source(task: Task, folder: Path) -> Record:
     """Read the model, draw it, remove what no longer belongs to it; return the record written at last."""
     before = read_record(folder)
     earlier = set(before.files) if before else set()
-    batch = Batch([task.source.path], task.settings, partial(load_cached, cache=task.cache))
-    if model_digest(task.source.path) != task.expected.digest:
+    batch = batch_as_planned(task)
+    if batch is None:
         # Half of it may be of one state, half of the next: nothing of it is drawn.
         record = replace(
             task.expected,
@@ -174,6 +174,38 @@ def draw_source(task: Task, folder: Path) -> Record:
     )
     write_record(folder, record)
     return record
+
+
+def batch_as_planned(task: Task) -> Batch | None:
+    """The model, read, with the drawings to make of it; None if its files are not those that the task was
+    planned for."""
+    path = task.source.path
+    state = model_state(path)
+    if state.digest != task.expected.digest:
+        return None
+    batch = Batch([path], task.settings, partial(model_of, state, task.cache))
+    # What was read are the bytes that were looked at. Files that they name are read once more by their path,
+    # and what could not be read may be there by now.
+    is_settled = bool(state.digest) and not state.others
+    if not is_settled and model_state(path).digest != state.digest:
+        return None
+    return batch
+
+
+def model_of(
+    state: ModelState,
+    cache: Path | None,
+    path: Path,
+    /,
+    *,
+    unit: str | None,
+    scale: float,
+    heal: Literal["needed", "always"],
+) -> Model:
+    """`planform.load_cached` of bytes that have been read. Raises LoadError."""
+    if not state.digest:
+        return load_cached(path, cache, unit=unit, scale=scale, heal=heal)  # says what is wrong
+    return _load_cached_bytes(state.data, path, cache, unit=unit, scale=scale, heal=heal)
 
 
 def file_names(drawing: Drawing, settings: Settings) -> list[str]:

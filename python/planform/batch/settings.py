@@ -17,7 +17,7 @@ from planform.bending.unfolding import bend_rule
 from planform.errors import GeometryError
 from planform.finishing import Finishing
 from planform.formats import FORMATS
-from planform.layer_files import LayerData
+from planform.layer_files import LayerData, checked_layers
 from planform.words import WORDS
 
 FIXED_DATUMS: dict[str, Callable[[], Datum]] = {"xy": Datum.xy, "xz": Datum.xz, "yz": Datum.yz}
@@ -38,7 +38,7 @@ class Settings(Allowances, Finishing):
     datum : {"xy", "xz", "yz", "auto"}
         Plane of the drawing; ``auto`` lays each part as `planform.side_up` tells.
     section : float or None
-        Cut at this height above the datum; None flattens the silhouette.
+        Cut at this height above the datum, mm; None flattens the silhouette.
     at : {"shadow", "top", "bottom", "through"}
         Which outline of a silhouette; see `planform.silhouette`.
     marks : {"up", "down", "both", "none"}
@@ -47,12 +47,13 @@ class Settings(Allowances, Finishing):
     one_sided : bool
         The stock has a good side: mirror images are drawings of their own.
     tolerance : float
-        Bound on the distance between the true outline and the drawn one.
+        Bound on the distance between the true outline and the drawn one, mm.
     merge : {"union", "keep"}
         Where a drawing has several solids: unite their outlines or keep them side by side.
     one_file : bool
         One drawing a model instead of one a solid; needs a fixed datum.
     formats : sequence of {"dxf", "svg", "json"}
+        The files of each drawing; kept as a tuple.
     unit : {"mm", "inch"}
         Unit of the DXF, and of figures in tables and pages; SVG and JSON are always in mm.
     layers : mapping of str to mapping
@@ -70,9 +71,10 @@ class Settings(Allowances, Finishing):
     verify : {"quick", "full"}
         How much is proven of each silhouette; see `planform.silhouette`.
     k_factor : float or None
+        How long the bends of bent sheets are, which the datum ``auto`` draws as their blanks; see
+        `planform.bend_rule`. No unit.
     bend_table : str
-        A K factor or a file of a bend table: how long the bends of bent sheets are, which the datum ``auto``
-        draws as their blanks; without them DIN 6935. See `planform.bend_rule`.
+        A file of a bend table instead; without either DIN 6935.
     sharp_radius : float or None
         Inside radius of bends at corners that are drawn sharp, mm; without it the thickness.
     kerf, fit, fit_on, fit_at, relief, relief_style
@@ -86,6 +88,13 @@ class Settings(Allowances, Finishing):
     GeometryError
         For a word that is not one of those above, a number out of range, or settings that don't go
         together: ``one_file`` with the datum ``auto``, ``section`` with ``at``.
+
+    Examples
+    --------
+    >>> import planform
+    >>> settings = planform.Settings(datum="xy", formats=["dxf", "json"], kerf=0.15)
+    >>> settings.formats
+    ('dxf', 'json')
     """
 
     datum: str = "auto"
@@ -103,7 +112,7 @@ class Settings(Allowances, Finishing):
     scale: float = 1.0
     heal: Literal["needed", "always"] = "needed"
     verify: Literal["quick", "full"] = "quick"
-    layers: LayerData = field(default_factory=dict)
+    layers: LayerData = field(default_factory=dict, hash=False)
     svg_stroke: float | None = None
     k_factor: float | None = None
     bend_table: str = ""
@@ -121,10 +130,13 @@ class Settings(Allowances, Finishing):
         Finishing.__post_init__(self)
         for name, words in CHOICES.items():
             require_word(name, getattr(self, name), words)
-        if isinstance(self.formats, str) or not self.formats:
+        formats: object = self.formats
+        if isinstance(formats, str) or not isinstance(formats, Sequence) or not len(formats):
             raise GeometryError.of_kind(
                 "invalid_argument", f"formats = {self.formats!r} is no list of some of {FORMATS}"
             )
+        object.__setattr__(self, "formats", tuple(self.formats))
+        object.__setattr__(self, "layers", checked_layers(self.layers))
         for word in self.formats:
             require_word("formats", word, FORMATS)
         if self.read_unit:

@@ -1,8 +1,8 @@
 """Models flattened again as they are saved: what ``planform batch --watch`` does, without a terminal.
 
 A file is done when it is whole: it has not changed for a moment, and ends as its format says. What is
-half-written waits. A file that is written while it is read is not drawn but done again (see
-`planform.batch.one_source.draw_source`).
+half-written waits, and so does a model of which a part, in a file of its own, is half-written. A file that is
+written while it is read is not drawn but done again (see `planform.batch.one_source.draw_source`).
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from pathlib import Path
 
 from planform.batch.folders import Layout, expanded, layout_of
 from planform.batch.many import BatchSummary, Options, run_batch
+from planform.batch.model_state import KnownStates, Look, look_of
 from planform.batch.settings import Settings
 from planform.batch.workers import KeptWorkers
 from planform.extras import needed
@@ -26,6 +27,8 @@ from planform.formats import BREP_SUFFIXES, MODEL_SUFFIXES, STEP_SUFFIXES
 SETTLED = 0.2
 """Seconds without a change after which a file that ends as it should is taken for whole: programs write in
 one go, with pauses shorter than this (our own choice; 0.2 leaves most of a second for the work)."""
+LONG = 3.0
+"""Seconds after which it is said that a file is waited for: it may be damaged (our own choice)."""
 STEP_MS = 50
 """How often changes are looked for."""
 TAIL = 4096
@@ -66,10 +69,11 @@ def is_whole(path: Path) -> bool:
 
 @dataclass
 class _Unsettled:
-    """A file that has changed: how it looked last, and since when."""
+    """A file that has changed: how it looked last, and since when; whether that was told."""
 
-    look: tuple[int, int, int] | None
+    look: Look | None
     since: float
+    told: bool = False
 
 
 @dataclass
@@ -95,14 +99,12 @@ class Watched:
                 del self.waiting[path]
         return ready
 
-
-def look_of(path: Path) -> tuple[int, int, int] | None:
-    """What changes when a file is written; None if there is none."""
-    try:
-        state = path.stat()
-    except OSError:
-        return None
-    return state.st_size, state.st_mtime_ns, state.st_ino
+    def long_waited_for(self, now: float) -> list[Path]:
+        """Those that have not become whole for long, each told once."""
+        paths = [p for p, s in self.waiting.items() if not s.told and now - s.since >= LONG]
+        for path in paths:
+            self.waiting[path].told = True
+        return paths
 
 
 def watch_all(
@@ -114,9 +116,10 @@ def watch_all(
 ) -> Iterator[BatchSummary]:
     """Flatten many models as `flatten_all` does, then those that are saved, until ``stop`` is set.
 
-    Yields the summary of the first run, then one for each time that something was done. A model that is
-    deleted loses its drawings; one that comes back is done again. Files, folders and patterns may be empty
-    at first, but a folder has to exist.
+    Yields the summary of the first run, then one for each time that something was done, and one without
+    results where files are long waited for (``waiting``). A model that is deleted loses its drawings; one
+    that comes back is done again. Files that models name as parts of their own, and the bend table, are
+    watched wherever they are. Files, folders and patterns may be empty at first, but a folder has to exist.
 
     Raises
     ------
@@ -133,6 +136,7 @@ def watch_all(
     settings = settings or Settings()
     stop = stop or threading.Event()
     state = Watched()
+    known = KnownStates([Path(settings.bend_table)] if settings.bend_table else [])
     folders = watched_folders(arguments)
     with KeptWorkers() as kept:
         options = replace(options or Options(), kept=kept)
@@ -151,16 +155,42 @@ def watch_all(
         layout = layout_of(arguments, may_be_empty=True)
         now = time.monotonic()
         state.changed((s.path for s in layout.sources if not is_whole(s.path)), now)
-        yield run_batch(layout, out, settings, options, leave=state.waiting)
+        leave = left_alone(layout, state, known)
+        yield run_batch(layout, out, settings, options, leave, known.of)
+        options = replace(options, redo=False)
         for found in changes:
-            state.changed((Path(path) for _, path in found), time.monotonic())
-            if not state.settled(time.monotonic()):
+            now = time.monotonic()
+            for path in (Path(path) for _, path in found):
+                known.forget(path)
+                state.changed([path], now)
+            state.changed(known.changed_parts(), now)
+            if late := state.long_waited_for(now):
+                yield BatchSummary((), waiting=tuple(map(str, late)))
+            if not state.settled(now):
                 continue
             layout = layout_of(arguments, may_be_empty=True)
-            summary = run_batch(layout, out, settings, replace(options, redo=False), state.waiting)
-            state.changed(stopped_paths(summary, layout), time.monotonic())
+            leave = left_alone(layout, state, known)
+            summary = run_batch(layout, out, settings, options, leave, known.of)
+            for path in stopped_paths(summary, layout):
+                known.forget(path)
+                state.changed([path], time.monotonic())
             if summary.pending:
                 yield summary
+
+
+def left_alone(layout: Layout, state: Watched, known: KnownStates) -> set[Path]:
+    """The models that are not whole, or of which a part in a file of its own is not."""
+    left = set()
+    for path in (source.path for source in layout.sources):
+        if path not in state.waiting:
+            is_read = known.is_known(path)
+            parts = known.of(path).others
+            halves = [p for p in parts if look_of(p) and not is_whole(p)] if not is_read else []
+            state.changed((p for p in halves if p not in state.waiting), time.monotonic())
+            if not any(part in state.waiting for part in parts):
+                continue
+        left.add(path)
+    return left
 
 
 def stopped_paths(summary: BatchSummary, layout: Layout) -> list[Path]:

@@ -189,6 +189,11 @@ def keep_watching(
     """Flatten, then again what is saved, until Ctrl-C."""
     try:
         for number, summary in enumerate(watch_all(sources, folder, settings, options)):
+            for path in summary.waiting:
+                print(f"waiting: {printable(path)} is not whole; it is written, or was cut off")
+            if summary.waiting:
+                sys.stdout.flush()
+                continue
             if number:
                 for result in summary.pending:
                     print(pending_line(result))

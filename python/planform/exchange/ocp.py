@@ -196,6 +196,14 @@ def _is_shape(obj: Any) -> bool:
     )
 
 
+def _wrapped(obj: Any) -> Any:
+    """What an object holds as a shape, None if it holds none; the object itself if it is not of that kind."""
+    try:
+        return getattr(obj, "wrapped", obj)
+    except Exception:  # of some libraries, where there is none
+        return None
+
+
 def _parts_of(obj: Any) -> Iterator[Part]:
     found = False
     for part in _walk(obj, (), None, DEEPEST):
@@ -205,11 +213,11 @@ def _parts_of(obj: Any) -> Iterator[Part]:
         raise _refusal(obj)
 
 
-def _refusal(obj: Any) -> GeometryError:
+def _refusal(obj: Any, why: str = "") -> GeometryError:
     return GeometryError.of_kind(  # type: ignore[return-value]
         "invalid_argument",
         "from_ocp takes a shape of OCP, an object that holds one as .wrapped, or several, "
-        f"not {type(obj).__module__}.{type(obj).__qualname__}",
+        f"not {type(obj).__module__}.{type(obj).__qualname__}{', ' if why else ''}{why}",
     )
 
 
@@ -217,9 +225,11 @@ def _walk(obj: Any, path: tuple[str, ...], color: Color | None, levels: int) -> 
     """The parts of an object, its own colour for those that have none."""
     if levels == 0:
         raise GeometryError.of_kind("invalid_argument", "from_ocp: the assembly holds itself")
-    shape = obj if _is_shape(obj) else getattr(obj, "wrapped", None)
+    shape = obj if _is_shape(obj) else _wrapped(obj)
     if _is_shape(shape):
         yield from _walk_shape(obj, shape, path, color, levels)
+    elif obj is not None and shape is None:  # whatever else it could do needs its shape
+        raise _refusal(obj, "which holds none")
     elif _is_located_assembly(obj):
         yield from _walk_assembly(obj, None, path, color, levels)
     elif (built := _built(obj)) is not None:  # before its selection, which may hold no shapes
@@ -245,12 +255,15 @@ def _walk_shape(
     name = _text(getattr(obj, "label", ""))
     own = _color_of(getattr(obj, "color", None)) or color
     children = list(getattr(obj, "children", ()) or ()) if obj is not shape else []
-    below = _sub_shapes(shape) if children else []
+    below = _sub_shapes(shape) if children and _is_compound(shape) else []
     if children and len(children) == len(below):
         for child, placed in zip(children, below, strict=True):
             yield from _walk_shape(child, placed, (*path, name or "assembly"), own, levels - 1)
-    else:
-        yield Part(shape, name, path, own)
+        return
+    yield Part(shape, name, path, own)
+    if not _is_compound(shape):  # its children are no parts of it but stand beside it
+        for child in children:
+            yield from _walk(child, (*path, name or "assembly"), own, levels - 1)
 
 
 def _is_located_assembly(obj: Any) -> bool:
@@ -337,6 +350,10 @@ def _sub_shapes(shape: Any) -> list[Any]:
         shapes.append(iterator.Value())
         iterator.Next()
     return shapes
+
+
+def _is_compound(shape: Any) -> bool:
+    return bool(shape.ShapeType() == _ocp("TopAbs").TopAbs_ShapeEnum.TopAbs_COMPOUND)
 
 
 def _faces_of(shape: Any) -> list[Any]:

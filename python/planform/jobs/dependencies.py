@@ -8,7 +8,8 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
-from planform.batch.manifest import file_digest, model_digest
+from planform.batch.manifest import file_digest
+from planform.batch.model_state import model_digest
 from planform.formats import OUTLINE_SUFFIXES
 from planform.jobs.job_file import JobFile, JobSource
 from planform.jobs.sources import JobPiece

@@ -25,6 +25,16 @@ const std::vector<double> tilts = {0.0, 1e-5, 1e-3, 0.1,           0.5,         
 
 }  // namespace
 
+TEST_CASE("one solid is a solid, not a span") {
+    const Solid solid = from_shape(BRepPrimAPI_MakeBox(10.0, 20.0, 30.0).Shape()).solids()[0];
+    const ProfileSet shadow = silhouette(solid, Datum::xy());
+    CHECK(shadow.area() == doctest::Approx(200.0).epsilon(precision));
+    CHECK(shadow == silhouette({&solid, 1}, Datum::xy()));
+    const ProfileSet cut = section(solid, Datum::xy(), 15.0);
+    CHECK(cut.area() == doctest::Approx(200.0).epsilon(precision));
+    CHECK(cut == section({&solid, 1}, Datum::xy(), 15.0));
+}
+
 TEST_CASE("a box in general position: the shadow is the sum of its faces' projections") {
     std::mt19937_64 random(11);
     const TopoDS_Shape box = BRepPrimAPI_MakeBox(10.0, 20.0, 30.0).Shape();

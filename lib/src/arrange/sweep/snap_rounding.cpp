@@ -9,11 +9,12 @@
 
 #include "grid/box_tree.hpp"
 #include "grid/order.hpp"
+#include "grid/wide.hpp"
 
 namespace planform::arrange {
 namespace {
 
-__extension__ typedef __int128 Wide;
+using grid::Wide;
 
 /// One end of a parameter interval: numerator / denominator (> 0), included or not.
 struct Bound {

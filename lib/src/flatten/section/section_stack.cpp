@@ -197,6 +197,11 @@ ProfileSet section(std::span<const Solid> solids, const Datum& datum, double off
     return SectionStack(solids, datum, options).at(offset);
 }
 
+ProfileSet section(const Solid& solid, const Datum& datum, double offset,
+                   const SectionOptions& options) {
+    return section(std::span(&solid, 1), datum, offset, options);
+}
+
 void sections(std::span<const Solid> solids, const Datum& datum, std::span<const double> offsets,
               const std::function<void(ProfileSet)>& receive, const SectionOptions& options) {
     const SectionStack stack(solids, datum, options);

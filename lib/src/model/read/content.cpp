@@ -71,11 +71,13 @@ std::string read_bytes(const std::filesystem::path& path) {
                                                                &std::fclose);
     if (!file) throw_unreadable(path, std::strerror(errno), "check its rights");
     std::string bytes = read_all(file.get(), path);
-    if (bytes.empty()) {
-        throw LoadError(ErrorKind::file_empty,
-                        path.string() + ": the file is empty; export the model again");
-    }
+    if (bytes.empty()) throw_empty(path);
     return bytes;
+}
+
+void throw_empty(const std::filesystem::path& path) {
+    throw LoadError(ErrorKind::file_empty,
+                    path.string() + ": the file is empty; export the model again");
 }
 
 }  // namespace planform::model

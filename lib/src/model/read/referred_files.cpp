@@ -7,7 +7,7 @@
 #include <charconv>
 #include <cstddef>
 #include <cstdint>
-#include <cstring>
+#include <functional>
 #include <optional>
 #include <string>
 #include <system_error>
@@ -111,50 +111,108 @@ constexpr std::size_t longest_name = 4096;
 /// from memory). Nearly all files have none, and are not looked at further.
 bool names_documents(std::string_view bytes) {
     for (const std::string_view entity : {"DOCUMENT_FILE", "EXTERNAL_IDENTIFICATION"})
-        if (::memmem(bytes.data(), bytes.size(), entity.data(), entity.size()) != nullptr)
+        if (std::search(bytes.begin(), bytes.end(),
+                        std::boyer_moore_horspool_searcher(entity.begin(), entity.end())) !=
+            bytes.end())
             return true;
     return false;
+}
+
+/// Calls `take` once for each text in the bytes of `source` that may name a file, with its path
+/// from the folder of `source`.
+void visit_names(std::string_view bytes, const fs::path& source,
+                 const std::function<void(const fs::path&)>& take) {
+    if (sniff(bytes) != Content::step || !names_documents(bytes)) return;
+    const fs::path folder = source.parent_path(), own = source.lexically_normal();
+    std::unordered_set<std::string> seen;
+    Texts texts(bytes);
+    while (std::optional<std::string> name = texts.next()) {
+        if (name->empty() || name->size() > longest_name || name->find('\0') != name->npos ||
+            !seen.insert(*name).second)
+            continue;
+        const fs::path path = (folder / *name).lexically_normal();
+        if (path != own) take(path);
+    }
+}
+
+void add_once(const fs::path& path, std::vector<fs::path>& paths) {
+    if (std::find(paths.begin(), paths.end(), path) == paths.end()) paths.push_back(path);
+}
+
+bool is_file(const fs::path& path) {
+    std::error_code missing;
+    return fs::is_regular_file(path, missing);
+}
+
+/// True if the name ends with the suffix, which is in lower case, whatever the case of its own.
+bool ends_with(const std::string& name, const std::string& suffix) {
+    return name.size() >= suffix.size() &&
+           std::equal(suffix.rbegin(), suffix.rend(), name.rbegin(), [](char a, char b) {
+               return a == b || (b >= 'A' && b <= 'Z' && a == b - 'A' + 'a');
+           });
+}
+
+NamedFiles named_files(std::string_view bytes, const fs::path& source,
+                       const std::vector<std::string>& suffixes) {
+    NamedFiles found;
+    visit_names(bytes, source, [&](const fs::path& path) {
+        // Any text may be the name of a file: what it is follows from its content, not from its
+        // end. Of what is not there the end is all that there is to go by.
+        if (is_file(path))
+            add_once(path, found.there);
+        else if (std::any_of(suffixes.begin(), suffixes.end(), [&](const std::string& suffix) {
+                     return ends_with(path.string(), suffix);
+                 }))
+            add_once(path, found.absent);
+    });
+    return found;
 }
 
 }  // namespace
 
 std::vector<fs::path> referred_files(std::string_view bytes, const fs::path& source) {
-    std::vector<fs::path> found;
-    if (sniff(bytes) != Content::step || !names_documents(bytes)) return found;
-    const fs::path folder = source.parent_path(), own = source.lexically_normal();
-    std::unordered_set<std::string> seen;
-    Texts texts(bytes);
-    while (std::optional<std::string> name = texts.next()) {
-        // Any text may be the name of a file: what it is follows from its content, not from its
-        // end.
-        if (name->empty() || name->size() > longest_name || name->find('\0') != name->npos ||
-            !seen.insert(*name).second)
+    return named_files(bytes, source, {}).there;
+}
+
+void visit_referred_files(std::string_view bytes, const fs::path& source,
+                          const std::function<void(const fs::path&, const std::string*)>& visit) {
+    const fs::path own = source.lexically_normal();
+    std::vector<fs::path> files = referred_files(bytes, own);
+    for (std::size_t i = 0; i < files.size(); ++i) {
+        const fs::path file = files[i];
+        std::string content;
+        try {
+            content = read_bytes(file);
+        } catch (const LoadError&) {
+            visit(file, nullptr);  // reading the model says what is wrong with it
             continue;
-        const fs::path path = (folder / *name).lexically_normal();
-        std::error_code missing;
-        if (path != own && fs::is_regular_file(path, missing) &&
-            std::find(found.begin(), found.end(), path) == found.end())
-            found.push_back(path);
+        }
+        visit(file, &content);
+        try {
+            for (const fs::path& other : files_named_in(content, file).there)
+                if (other != own) add_once(other, files);
+        } catch (const LoadError&) {
+            continue;
+        }
     }
-    return found;
 }
 
 }  // namespace model
 
+NamedFiles files_named_in(std::string_view bytes, const std::filesystem::path& path,
+                          const std::vector<std::string>& suffixes) {
+    if (model::sniff(bytes) != model::Content::gzip)
+        return model::named_files(bytes, path, suffixes);
+    return model::named_files(model::unpacked_bytes(std::string(bytes), path.string()), path,
+                              suffixes);
+}
+
 std::vector<std::filesystem::path> model_files(const std::filesystem::path& path) {
-    std::vector<std::filesystem::path> files = {path.lexically_normal()};
-    for (std::size_t i = 0; i < files.size(); ++i) {
-        std::string bytes;
-        try {
-            bytes = model::unpacked_bytes(model::read_bytes(files[i]), files[i].string());
-        } catch (const LoadError&) {
-            if (i == 0) throw;
-            continue;  // reading the model says what is wrong with it
-        }
-        for (const std::filesystem::path& file : model::referred_files(bytes, files[i]))
-            if (std::find(files.begin(), files.end(), file) == files.end()) files.push_back(file);
-    }
-    files.front() = path;
+    std::vector<std::filesystem::path> files = {path};
+    const std::string bytes = model::unpacked_bytes(model::read_bytes(path), path.string());
+    model::visit_referred_files(
+        bytes, path,
+        [&](const std::filesystem::path& file, const std::string*) { files.push_back(file); });
     return files;
 }
 
