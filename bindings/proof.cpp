@@ -38,7 +38,7 @@ Examples
 >>> path = planform.write_demo_assembly(pathlib.Path(tempfile.mkdtemp()) / "station.step")
 >>> solid = planform.load(path).solids[0]
 >>> outline = planform.silhouette(solid, planform.auto_datum(solid))
->>> [law.name for law in outline.proof.laws][:2]
+>>> [law.name for law in outline.proof.laws][:3]
 ['areas of faces', 'sum of areas', 'winding of curves']
 >>> outline.proof.largest_deviation < outline.tolerance
 True
