@@ -1,8 +1,8 @@
-#include <fcntl.h>
-#include <unistd.h>
-
 #include <atomic>
 #include <cerrno>
+#include <cstdint>
+#include <cstdio>
+#include <random>
 #include <string>
 #include <system_error>
 
@@ -16,6 +16,21 @@ namespace {
 /// Attempts at a temporary name that nobody else uses.
 constexpr int attempts = 100;
 
+/// For writing, and only if there is no such file (C11, which C++17 takes over); programs that are
+/// started meanwhile don't get it where that can be said.
+#ifdef __GLIBC__
+constexpr const char* new_file = "wbxe";
+#else
+constexpr const char* new_file = "wbx";
+#endif
+
+/// What tells this process from others that write into the folder; a forked one may have the same,
+/// and passes over the names that are taken.
+std::uint32_t number_of_process() {
+    static const std::uint32_t number = std::random_device()();
+    return number;
+}
+
 [[noreturn]] void refuse(const std::filesystem::path& path, int cause) {
     throw WriteError(ErrorKind::file_unwritable, "can't write '" + path.string() + "': " +
                                                      std::generic_category().message(cause));
@@ -28,42 +43,42 @@ class TemporaryFile {
     explicit TemporaryFile(const std::filesystem::path& target) : target_(target) {
         static std::atomic<unsigned> counter{0};
         for (int attempt = 0; attempt < attempts; ++attempt) {
-            path_ = target.parent_path() / (".planform-" + std::to_string(::getpid()) + "-" +
-                                            std::to_string(counter++) + ".tmp");
-            descriptor_ = ::open(path_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-            if (descriptor_ >= 0) return;
+            path_ = target.parent_path() / (".planform-" + std::to_string(number_of_process()) +
+                                            "-" + std::to_string(counter++) + ".tmp");
+            file_ = std::fopen(path_.string().c_str(), new_file);
+            if (file_ != nullptr) return;
             if (errno != EEXIST) break;
         }
         refuse(target_, errno);
     }
     ~TemporaryFile() {
-        if (descriptor_ >= 0) ::close(descriptor_);
-        if (!renamed_) ::unlink(path_.c_str());
+        if (file_ != nullptr) std::fclose(file_);
+        std::error_code ignored;
+        if (!renamed_) std::filesystem::remove(path_, ignored);
     }
     TemporaryFile(const TemporaryFile&) = delete;
     TemporaryFile& operator=(const TemporaryFile&) = delete;
 
     void write(std::string_view bytes) {
-        while (!bytes.empty()) {
-            const ssize_t written = ::write(descriptor_, bytes.data(), bytes.size());
-            if (written < 0 && errno == EINTR) continue;
-            if (written < 0) refuse(target_, errno);
-            bytes.remove_prefix(static_cast<std::size_t>(written));
-        }
+        if (std::fwrite(bytes.data(), 1, bytes.size(), file_) != bytes.size())
+            refuse(target_, errno);
     }
 
     void become_target() {
-        const int closed = ::close(descriptor_);
-        descriptor_ = -1;
+        const int closed = std::fclose(file_);
+        file_ = nullptr;
         if (closed != 0) refuse(target_, errno);
-        if (::rename(path_.c_str(), target_.c_str()) != 0) refuse(target_, errno);
+        // Replaces a file that is there, on every system.
+        std::error_code cause;
+        std::filesystem::rename(path_, target_, cause);
+        if (cause) refuse(target_, cause.value());
         renamed_ = true;
     }
 
   private:
     std::filesystem::path target_;
     std::filesystem::path path_;
-    int descriptor_ = -1;
+    std::FILE* file_ = nullptr;
     bool renamed_ = false;
 };
 
