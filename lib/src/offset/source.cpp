@@ -91,22 +91,21 @@ ProfileSet united_with_tags(const ProfileSet& set, double resolution) {
 void append_elements(const Curve& curve, double distance, int tag, double bound,
                      std::vector<Element>& elements) {
     const auto append = [&](const Curve& smooth) {
-        const Curve simple = canonical(smooth, bound);
-        if (const Spline* spline = std::get_if<Spline>(&simple)) {
+        if (const Spline* spline = std::get_if<Spline>(&smooth)) {
             for (Curve& part : with_straight_halts(*spline, distance, bound))
                 elements.push_back({std::move(part), distance, tag});
         } else {
-            elements.push_back({simple, distance, tag});
+            elements.push_back({smooth, distance, tag});
         }
     };
     const Curve simple = canonical(curve, bound);
     const Interval range = domain(simple);
     double from = range.first;
     for (const double crease : creases(simple)) {
-        append(trimmed(simple, from, crease));
+        append(canonical(trimmed(simple, from, crease), bound));
         from = crease;
     }
-    append(from == range.first ? simple : trimmed(simple, from, range.last));
+    append(from == range.first ? simple : canonical(trimmed(simple, from, range.last), bound));
 }
 
 ContourRole role_of(const Profile& profile, int contour) {
