@@ -1,11 +1,12 @@
 /// Recesses in walls, and levels that material lies over.
 
 #include <algorithm>
-#include <cmath>
 #include <set>
+#include <utility>
 #include <vector>
 
 #include "features/finder.hpp"
+#include "features/mouth.hpp"
 #include "solid/face_lean.hpp"
 
 namespace planform::features {
@@ -13,63 +14,6 @@ namespace {
 
 /// Places of a level from which a line is drawn to see what lies over it.
 constexpr std::size_t most_places = 25;
-
-/// Horizontal distances of places from an edge.
-class EdgeDistance {
-  public:
-    explicit EdgeDistance(const solid::GraphEdge& edge)
-        : edge_(edge), step_((edge.last - edge.first) / steps) {
-        for (int i = 0; i <= steps; ++i) {
-            samples_.push_back(at(edge.first + step_ * i));
-            if (i > 0)
-                longest_ = std::max(longest_, (samples_[index(i)] - samples_[index(i - 1)]).norm());
-        }
-    }
-
-    /// Of the place, or anything not below `enough` if it is no nearer than that.
-    double to(const Point2& place, double enough) const {
-        int nearest = 0;
-        double least = INFINITY;
-        for (int i = 0; i <= steps; ++i) {
-            const double square = (samples_[index(i)] - place).squaredNorm();
-            if (square < least) {
-                least = square;
-                nearest = i;
-            }
-        }
-        // Between two samples the edge comes no nearer than by the way between them.
-        constexpr double bent = 2.0;
-        if (std::sqrt(least) - bent * longest_ > enough) return INFINITY;
-        // The ends of a closed edge are one place.
-        return nearest == 0 || nearest == steps ? std::min(around(0, place), around(steps, place))
-                                                : around(nearest, place);
-    }
-
-  private:
-    static constexpr int steps = 32, thirds = 60;  // leaves 3e-11 of a step, that counts squared
-
-    static std::size_t index(int i) { return static_cast<std::size_t>(i); }
-    Point2 at(double t) const { return edge_.point(t).head<2>(); }
-
-    double around(int i, const Point2& place) const {
-        const auto distance = [&](double t) { return (at(t) - place).norm(); };
-        double low = std::max(edge_.first, edge_.first + step_ * (i - 1));
-        double high = std::min(edge_.last, edge_.first + step_ * (i + 1));
-        for (int k = 0; k < thirds; ++k) {
-            const double a = low + (high - low) / 3.0, b = high - (high - low) / 3.0;
-            if (distance(a) < distance(b))
-                high = b;
-            else
-                low = a;
-        }
-        return std::min({distance(low), distance(high), distance((low + high) / 2.0)});
-    }
-
-    const solid::GraphEdge& edge_;
-    double step_;
-    double longest_ = 0.0;  ///< between two samples
-    std::vector<Point2> samples_;
-};
 
 }  // namespace
 
@@ -181,30 +125,28 @@ double Finder::depth_into_wall(const Region& region) const {
     const auto edge_of = [&](const Junction& junction) -> const solid::GraphEdge& {
         return edges[static_cast<std::size_t>(junction.edge)];
     };
-    std::vector<EdgeDistance> mouth;
+    std::vector<EdgeDistance> rim;
     view_.visit_rim(region, [&](const Junction& junction, std::size_t) {
-        if (junction.bend == Bend::convex) mouth.emplace_back(edge_of(junction));
+        if (junction.bend == Bend::convex) rim.emplace_back(edge_of(junction));
     });
-    std::vector<Point2> places;
+    if (rim.empty()) return region.high() - region.low();
+    const Mouth mouth(std::move(rim));
+    double depth = 0.0;
     for (const std::size_t face : region.faces) {
-        for (const solid::FaceSample& sample : solid::face_samples(view_.solid(), face))
-            places.push_back(sample.place.head<2>());
+        double at_sample = depth;
+        solid::visit_samples(
+            view_.solid(), face,
+            [&](const Point3& place) {
+                at_sample = mouth.deeper(depth, place.head<2>());
+                return at_sample > depth;
+            },
+            [&](const solid::FaceSample&) { depth = at_sample; });
         for (const std::size_t i : view_.junctions().of(face)) {
             const Junction& junction = view_.junctions().all()[i];
             if (junction.bend != Bend::concave) continue;
             const solid::GraphEdge& edge = edge_of(junction);
-            places.push_back(edge.point((edge.first + edge.last) / 2.0).head<2>());
+            depth = mouth.deeper(depth, edge.point((edge.first + edge.last) / 2.0).head<2>());
         }
-    }
-    if (mouth.empty()) return region.high() - region.low();
-    double depth = 0.0;
-    for (const Point2& place : places) {
-        double nearest = INFINITY;
-        for (const EdgeDistance& edge : mouth) {
-            nearest = std::min(nearest, edge.to(place, nearest));
-            if (nearest <= depth) break;  // no deeper than what is known
-        }
-        depth = std::max(depth, nearest);
     }
     return depth;
 }

@@ -71,11 +71,11 @@ std::vector<FaceView> view_faces(const solid::SectionSolid& solid,
             view.box.min().z() = face.range.low;
             view.box.max().z() = face.range.high;
         } else if (solid::is_straight_wall(solid, i)) {
-            if (view.kind == GeomAbs_Cylinder) look_at(view, solid::face_samples(solid, i));
+            if (view.kind == GeomAbs_Cylinder) look_at(view, solid::normal_samples(solid, i));
             view.looks_up = view.looks_down = false;
         } else {
             recognise(solid, i, view);
-            look_at(view, solid::face_samples(solid, i));
+            look_at(view, solid::normal_samples(solid, i));
             take_exact_lean(view);
             view.role = role_of(view);
         }

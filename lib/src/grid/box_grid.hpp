@@ -17,6 +17,10 @@ class BoxGrid {
     GridBox operator()(const Box2& box) const;
     std::vector<GridBox> operator()(const std::vector<Box2>& boxes) const;
 
+    /// Of a place, and of a distance, in steps of the grid; not rounded and not cut off.
+    Point2 place(const Point2& point) const { return (point - low_) * scale_; }
+    double length(double distance) const { return distance * scale_; }
+
   private:
     Point2 low_;
     double scale_;

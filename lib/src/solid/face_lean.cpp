@@ -132,12 +132,40 @@ void add_searched_extremes(const FaceSurface& surface, Box3& box) {
 }  // namespace
 
 std::vector<FaceSample> face_samples(const SectionSolid& solid, std::size_t index) {
+    std::vector<FaceSample> samples;
+    visit_samples(
+        solid, index, [](const Point3&) { return true; },
+        [&](const FaceSample& sample) { samples.push_back(sample); });
+    return samples;
+}
+
+void visit_samples(const SectionSolid& solid, std::size_t index,
+                   const std::function<bool(const Point3&)>& wanted,
+                   const std::function<void(const FaceSample&)>& visit) {
     const GraphFace& face = solid.graph().faces[index];
     const FaceSurface& surface = solid.surface(index);
     FaceInterior interior = interior_of(surface);
-    std::vector<FaceSample> samples;
     visit_grid(surface, [&](const Point2& uv) {
-        if (interior.holds(uv)) samples.push_back(sample_at(face, surface, uv));
+        const FaceSample sample = sample_at(face, surface, uv);
+        if (wanted(sample.place) && interior.holds(uv)) visit(sample);
+        return true;
+    });
+}
+
+std::vector<FaceSample> normal_samples(const SectionSolid& solid, std::size_t index) {
+    const GraphFace& face = solid.graph().faces[index];
+    const FaceSurface& surface = solid.surface(index);
+    if (surface.is_plane()) return {sample_at(face, surface, parameter_box(surface).center())};
+    if (surface.kind() != GeomAbs_Cylinder && surface.kind() != GeomAbs_Cone)
+        return face_samples(solid, index);
+    FaceInterior interior = interior_of(surface);
+    std::vector<FaceSample> samples;
+    double last = NAN;  // the u of the newest
+    visit_grid(surface, [&](const Point2& uv) {
+        if (uv.x() != last && interior.holds(uv)) {
+            samples.push_back(sample_at(face, surface, uv));
+            last = uv.x();
+        }
         return true;
     });
     return samples;

@@ -4,12 +4,14 @@
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakePolygon.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_NurbsConvert.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <GeomAPI_PointsToBSpline.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <TColgp_Array1OfPnt.hxx>
+#include <cmath>
 #include <set>
 
 #include "features/found.hpp"
@@ -28,6 +30,19 @@ TopoDS_Shape bar_along_y(const std::vector<gp_Pnt>& corners, double length) {
     for (std::size_t i = 0; i < corners.size(); ++i)
         wire.Add(BRepBuilderAPI_MakeEdge(corners[i], corners[(i + 1) % corners.size()]).Edge());
     return BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(wire.Wire()).Face(), gp_Vec(0, length, 0))
+        .Shape();
+}
+
+/// Upright, about the z axis; `radius` is that of its corners.
+TopoDS_Shape regular_prism(double radius, int corners, double bottom, double height) {
+    BRepBuilderAPI_MakePolygon polygon;
+    for (int i = 0; i < corners; ++i) {
+        const double turn = 2.0 * pi * i / corners;
+        polygon.Add(gp_Pnt(radius * std::cos(turn), radius * std::sin(turn), bottom));
+    }
+    polygon.Close();
+    return BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(polygon.Wire()).Face(),
+                                 gp_Vec(0, 0, height))
         .Shape();
 }
 
@@ -258,6 +273,18 @@ TEST_CASE("grooves in a wall: flat, V-shaped, round") {
     groove.width = 2.0;
     check_everywhere(without(disc, BRepPrimAPI_MakeTorus(upright(0, 0, 2.5), 20.0, 1.0).Shape()),
                      {groove});
+}
+
+TEST_CASE("a groove all round, whose mouth has hundreds of edges") {
+    // Between sides of two regular polygons about one centre: the difference of their apothems.
+    constexpr int corners = 200;
+    const TopoDS_Shape plate_of_sides = regular_prism(20.0, corners, 0.0, plate_thickness);
+    const TopoDS_Shape core = regular_prism(16.0, corners, 2.0, 2.0);
+    Expected groove{FeatureKind::groove, wall, 4.0 * std::cos(pi / corners)};
+    groove.width = 2.0;
+    check_everywhere(
+        without(plate_of_sides, without(box(gp_Pnt(-30, -30, 2), gp_Pnt(30, 30, 4)), core)),
+        {groove});
 }
 
 TEST_CASE("T-slot, V-groove and round groove along the sheet") {
