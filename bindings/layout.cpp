@@ -4,9 +4,9 @@ namespace planform::python {
 
 namespace {
 
-using Array = Eigen::Matrix<double, Eigen::Dynamic, 2, Eigen::RowMajor>;
+using PointRows = Eigen::Matrix<double, Eigen::Dynamic, 2, Eigen::RowMajor>;
 
-Ring to_ring(const Array& points) {
+Ring to_ring(const PointRows& points) {
     Ring ring;
     for (Eigen::Index i = 0; i < points.rows(); ++i) {
         if (!points.row(i).allFinite())
@@ -18,7 +18,7 @@ Ring to_ring(const Array& points) {
 }
 
 /// An outer ring and the holes, each an (n, 2) array.
-Rings to_rings(const std::vector<Array>& arrays) {
+Rings to_rings(const std::vector<PointRows>& arrays) {
     if (arrays.empty())
         throw GeometryError(ErrorKind::invalid_argument,
                             "a polygon needs an outer ring: an (n, 2) array in mm");
@@ -130,7 +130,7 @@ if the distance is 0. Raises GeometryError for numbers that make no sense.
 )");
     module.def(
         "_simplified_outward",
-        [](const Array& ring, double bound) {
+        [](const PointRows& ring, double bound) {
             return to_array(simplified_outward(to_ring(ring), bound));
         },
         py::arg("ring"), py::arg("bound"),
@@ -140,10 +140,10 @@ if the distance is 0. Raises GeometryError for numbers that make no sense.
 )");
     module.def(
         "_separated",
-        [](const std::vector<Array>& arrays, const Bounds2& box,
+        [](const std::vector<PointRows>& arrays, const Bounds2& box,
            double slack) -> std::optional<Points2> {
             std::vector<Ring> rings;
-            for (const Array& array : arrays) rings.push_back(to_ring(array));
+            for (const PointRows& array : arrays) rings.push_back(to_ring(array));
             const Box2 room(Point2(box.row(0)), Point2(box.row(1)));
             const auto shifts = separated(rings, room, slack);
             if (!shifts) return {};
@@ -162,22 +162,22 @@ void bind_places(py::module_& module) {
 
 `room` is a list of (n, 2) arrays, the outer ring and the holes; `cell` the side of the search grid's cells.
 )")
-        .def(py::init([](const std::vector<Array>& room, double cell) {
+        .def(py::init([](const std::vector<PointRows>& room, double cell) {
                  return FreeSpace(to_rings(room), cell);
              }),
              py::arg("room"), py::arg("cell"))
         .def(
             "occupy",
-            [](FreeSpace& space, const std::vector<Array>& shape) {
+            [](FreeSpace& space, const std::vector<PointRows>& shape) {
                 space.occupy(to_rings(shape));
             },
             py::arg("shape"), "Take away what lies under the shape; its holes stay free.")
         .def(
             "find",
-            [](FreeSpace& space, const std::vector<std::vector<Array>>& shapes,
+            [](FreeSpace& space, const std::vector<std::vector<PointRows>>& shapes,
                int number) -> std::optional<std::tuple<int, double, double>> {
                 std::vector<Rings> all;
-                for (const std::vector<Array>& shape : shapes) all.push_back(to_rings(shape));
+                for (const std::vector<PointRows>& shape : shapes) all.push_back(to_rings(shape));
                 const auto place = space.find(all, number);
                 if (!place) return {};
                 return std::tuple(place->shape, place->shift.x(), place->shift.y());
@@ -190,7 +190,7 @@ more) must offer the same shapes: where there was no room for them is not looked
 )")
         .def(
             "is_free",
-            [](const FreeSpace& space, const std::vector<Array>& shape) {
+            [](const FreeSpace& space, const std::vector<PointRows>& shape) {
                 return space.is_free(to_rings(shape));
             },
             py::arg("shape"), "Does the shape lie in the room and off all that was occupied?")

@@ -99,7 +99,7 @@ constexpr const char* relieved_with_findings = R"(>>> import planform
 (8, 2.283)
 )";
 
-void bind_results(py::module_& module) {
+void bind_offset_results(py::module_& module) {
     py::class_<CurvePlace>(module, "CurvePlace", R"(One curve of a profile set.
 
 Examples
@@ -328,7 +328,7 @@ Examples
 }  // namespace
 
 void bind_offset(py::module_& module) {
-    bind_results(module);
+    bind_offset_results(module);
     auto type = py::reinterpret_borrow<SetClass>(py::object(module.attr("ProfileSet")));
     add_to_sets(type);
     add_functions(module);

@@ -56,7 +56,7 @@ void bind_piece(py::module_& module) {
         });
 }
 
-void bind_cut(py::module_& module) {
+void bind_planned_cut(py::module_& module) {
     py::class_<Cut>(module, "Cut", R"(One contour of a plan: how it is cut. Lengths are mm.
 
 `piece` is an index in the call of `plan_cuts`, `profile` and `contour` say which contour of it (0 the outer
@@ -109,7 +109,7 @@ Examples
         });
 }
 
-void bind_finding(py::module_& module) {
+void bind_plan_finding(py::module_& module) {
     py::class_<PlanFinding>(module, "PlanFinding",
                             R"(What a plan could not have as asked, or what wants to be looked at.
 
@@ -411,8 +411,8 @@ Examples
 
 void bind_plan(py::module_& module) {
     bind_piece(module);
-    bind_cut(module);
-    bind_finding(module);
+    bind_planned_cut(module);
+    bind_plan_finding(module);
     bind_plan_class(module);
     bind_functions(module);
 }

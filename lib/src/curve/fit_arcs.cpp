@@ -31,7 +31,7 @@ constexpr double measured_share = 0.96;
 constexpr double canonical_share = 1e-3;
 /// Least tolerance, relative to the size of the coordinates: below it, what is measured is
 /// rounding.
-constexpr double finest_tolerance = 1e-11;
+constexpr double finest_fit = 1e-11;
 
 /// One smooth curve, without corners inside.
 class SmoothFit {
@@ -263,7 +263,7 @@ std::vector<Curve> fit_arcs(const Curve& curve, double tolerance) {
     const Box2 box = bounds(curve);
     const double magnitude =
         std::max(box.min().cwiseAbs().maxCoeff(), box.max().cwiseAbs().maxCoeff());
-    tolerance = std::max(tolerance, finest_tolerance * magnitude);
+    tolerance = std::max(tolerance, finest_fit * magnitude);
     const Curve simplest = canonical(curve, canonical_share * tolerance);
     if (std::holds_alternative<Line>(simplest) || std::holds_alternative<Arc>(simplest))
         return std::vector<Curve>(1, simplest);

@@ -6,6 +6,8 @@
 #include <cstddef>
 #include <utility>
 
+#include "curve/index.hpp"
+
 namespace planform::features {
 namespace {
 
@@ -14,7 +16,7 @@ constexpr int sections = 45;  // leaves 8e-10 of a step, that counts squared
 /// Between two samples an edge comes no nearer than by this many times the way between them.
 constexpr double bent = 2.0;
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 double from_segment(const Point2& start, const Point2& end, const Point2& place) {
     const Vector2 way = end - start;

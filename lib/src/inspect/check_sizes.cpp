@@ -9,8 +9,6 @@
 namespace planform::inspection {
 namespace {
 
-constexpr double millimetres_per_inch = 25.4;  // exactly: international yard and pound, 1959
-
 std::string size_text(const Vector2& sizes, double factor) {
     return number(sizes.x() * factor) + " x " + number(sizes.y() * factor);
 }

@@ -10,8 +10,6 @@
 namespace planform::inspection {
 namespace {
 
-constexpr double millimetres_per_inch = 25.4;
-
 /// Sheet and plate as the metric trade lists it, mm; from memory.
 constexpr double metric[] = {
     0.3,  0.35, 0.4,  0.5,  0.55, 0.6,  0.63, 0.7,  0.75, 0.8,  0.88, 0.9,  1.0,  1.2,  1.25, 1.5,

@@ -16,11 +16,9 @@
 namespace planform {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
-
 /// The nearest pair so far.
 struct Best {
-    Nearness nearness{infinity, Point2::Zero(), Point2::Zero()};
+    Nearness nearness{INFINITY, Point2::Zero(), Point2::Zero()};
 
     void offer(const Point2& first, const Point2& second) {
         const double distance = (second - first).norm();

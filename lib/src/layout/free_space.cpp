@@ -10,24 +10,19 @@
 #include <utility>
 
 #include "layout/raster.hpp"
+#include "layout/ring.hpp"
 #include "planform/error.hpp"
 #include "planform/layout.hpp"
 
 namespace planform {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
+using layout::box_of;
+using layout::Segment;
+
 constexpr std::int64_t most_cells = 64'000'000;
 /// Left and down in turn so many times: in corners of other pieces it takes a few.
 constexpr int slide_rounds = 4;
-
-struct Segment {
-    Point2 a, b;
-    Box2 box() const {
-        Box2 box(a);
-        return box.extend(b);
-    }
-};
 
 void append_edges(const Ring& ring, const Vector2& shift, std::vector<Segment>& edges) {
     for (std::size_t i = 0; i < ring.size(); ++i)
@@ -39,12 +34,6 @@ std::vector<Segment> edges_of(const Rings& rings, const Vector2& shift = Vector2
     append_edges(rings.outer, shift, edges);
     for (const Ring& hole : rings.holes) append_edges(hole, shift, edges);
     return edges;
-}
-
-Box2 box_of(const Ring& ring) {
-    Box2 box;
-    for (const Point2& point : ring) box.extend(point);
-    return box;
 }
 
 bool is_inside(const Ring& ring, const Point2& point) {
@@ -79,11 +68,11 @@ bool cross_or_touch(const Segment& first, const Segment& second) {
 double way_to(const Segment& segment, const Point2& point, const Vector2& along, double slack) {
     const Vector2 edge = segment.b - segment.a;
     const double turn = cross(along, edge);
-    if (turn >= 0.0) return infinity;
+    if (turn >= 0.0) return INFINITY;
     const Vector2 between = segment.a - point;
     const double way = cross(between, edge) / turn;
     const double at = cross(between, along) / turn;
-    return way >= -slack && at >= 0.0 && at <= 1.0 ? std::max(way, 0.0) : infinity;
+    return way >= -slack && at >= 0.0 && at <= 1.0 ? std::max(way, 0.0) : INFINITY;
 }
 
 }  // namespace
@@ -305,8 +294,8 @@ std::optional<FreePlace> FreeSpace::find(std::span<const Rings> shapes, int numb
     std::vector<int>& first = number < 0 ? unknown : grid_->first_columns[number];
     first.resize(shapes.size(), 0);
     std::optional<FreePlace> best;
-    double best_end = infinity;
-    double best_height = infinity;
+    double best_end = INFINITY;
+    double best_height = INFINITY;
     for (std::size_t i = 0; i < shapes.size(); ++i) {
         const auto shift = grid_->find(shapes[i], best_end, first[i]);
         if (!shift) continue;

@@ -16,7 +16,6 @@
 namespace planform {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 /// What booleans take for one curve, as a share of the sets' tolerance (see DEVELOPERS.md).
 constexpr double resolution = 1e-3;
 
@@ -119,7 +118,7 @@ class Prover {
     Nearness nearest(int first, int second) const {
         const auto found = nearest_.find({first, second});
         if (found != nearest_.end()) return found->second;
-        return {infinity, Point2::Zero(), Point2::Zero()};
+        return {INFINITY, Point2::Zero(), Point2::Zero()};
     }
 
     void fault(LayoutFaultKind kind, int first, int second, const Point2& place, double measured) {
@@ -240,7 +239,7 @@ class Prover {
     }
 
     void summarize() {
-        proof_.least_gap = proof_.least_margin = infinity;
+        proof_.least_gap = proof_.least_margin = INFINITY;
         for (const auto& [pair, nearness] : nearest_) {
             if (pair.second == clear_owner_) continue;
             double& least = pair.second == sheet_owner_ ? proof_.least_margin : proof_.least_gap;
@@ -278,7 +277,7 @@ Nearness distance_between(const ProfileSet& first, const ProfileSet& second) {
     for_each_contour(second, [&](const Contour& contour) {
         for (const Curve& curve : contour.curves()) curves.emplace_back(&curve, bounds(curve));
     });
-    Nearness best{infinity, Point2::Zero(), Point2::Zero()};
+    Nearness best{INFINITY, Point2::Zero(), Point2::Zero()};
     for_each_contour(first, [&](const Contour& contour) {
         for (const Curve& curve : contour.curves()) {
             const Box2 box = bounds(curve);

@@ -7,19 +7,15 @@
 
 #include "grid/box_grid.hpp"
 #include "grid/box_tree.hpp"
+#include "layout/ring.hpp"
 #include "planform/layout.hpp"
 
 namespace planform {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
-constexpr int most_rounds = 2000;
+using layout::box_of;
 
-Box2 box_of(const Ring& ring) {
-    Box2 box;
-    for (const Point2& point : ring) box.extend(point);
-    return box;
-}
+constexpr int most_rounds = 2000;
 
 /// The deepest point of one polygon in another: how deep, and the way out.
 struct Depth {
@@ -30,7 +26,7 @@ struct Depth {
 /// How deep a point lies in a ring, 0 outside, and the normal of the edge that is nearest.
 Depth depth_in(const Ring& ring, const Point2& point) {
     bool inside = false;
-    Depth nearest{infinity, Vector2::Zero()};
+    Depth nearest{INFINITY, Vector2::Zero()};
     for (std::size_t i = 0; i < ring.size(); ++i) {
         const Point2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
         if ((a.y() <= point.y()) != (b.y() <= point.y()) &&

@@ -8,13 +8,13 @@ namespace {
 
 constexpr double most_spread = pi / 3.0;
 /// Halvings of a span of a spline at most.
-constexpr int deepest = 12;
+constexpr int most_splits = 12;
 
 double angle_between(const Vector2& a, const Vector2& b) {
     return std::abs(std::atan2(cross(a, b), a.dot(b)));
 }
 
-Atom between(const Point2& start, const Point2& end) {
+Atom segment_atom(const Point2& start, const Point2& end) {
     return {start, end, (end - start).normalized(), 0.0, 0.0, {}};
 }
 
@@ -23,7 +23,7 @@ Point2 at(const Bow& bow, double angle) {
 }
 
 Atom atom_of(const Bow& bow, const Point2& start, const Point2& end) {
-    Atom atom = between(start, end);
+    Atom atom = segment_atom(start, end);
     const double turn = bow.to - bow.from;
     if (bow.is_circle) {
         atom.height = bow.u.x() * (1.0 - std::cos(0.5 * turn));
@@ -45,7 +45,7 @@ Atom atom_of(const Bow& bow, const Point2& start, const Point2& end) {
 }
 
 Atom atom_of(const detail::BezierPiece& piece) {
-    Atom atom = between(piece.start(), piece.end());
+    Atom atom = segment_atom(piece.start(), piece.end());
     Point2 before = piece.start();
     for (int i = 1; i <= piece.degree; ++i) {
         const Point2 point = piece.control_point(i);
@@ -96,7 +96,7 @@ bool append_turn(Bow bow, const Point2& start, const Point2& end, std::vector<At
         bow.from = first + sweep * i / parts;
         bow.to = first + sweep * (i + 1) / parts;
         const Point2 next = i + 1 == parts ? end : at(bow, bow.to);
-        good = append_bow(bow, point, next, atoms, deepest) && good;
+        good = append_bow(bow, point, next, atoms, most_splits) && good;
         point = next;
     }
     return good;
@@ -133,7 +133,7 @@ std::pair<Atom, Atom> Atom::halves() const {
         return {std::move(first), std::move(second)};
     }
     const Point2 middle = 0.5 * (start + end);
-    return {between(start, middle), between(middle, end)};
+    return {segment_atom(start, middle), segment_atom(middle, end)};
 }
 
 Box2 Atom::box() const {
@@ -151,7 +151,7 @@ Box2 Atom::box() const {
 bool append_atoms(const Curve& curve, std::vector<Atom>& atoms) {
     const Point2 start = start_point(curve), end = end_point(curve);
     if (std::holds_alternative<Line>(curve)) {
-        atoms.push_back(between(start, end));
+        atoms.push_back(segment_atom(start, end));
         return (end - start).norm() > 0.0;
     }
     if (const Arc* arc = std::get_if<Arc>(&curve))
@@ -170,7 +170,7 @@ bool append_atoms(const Curve& curve, std::vector<Atom>& atoms) {
     const Spline& spline = std::get<Spline>(curve);
     bool good = true;
     detail::for_each_span(spline, [&](int span) {
-        good = append_piece(detail::bezier_piece(spline, span), atoms, deepest) && good;
+        good = append_piece(detail::bezier_piece(spline, span), atoms, most_splits) && good;
     });
     return good;
 }

@@ -12,7 +12,7 @@ namespace {
 
 constexpr int degree = 5;
 /// Halvings of a range at most; the error falls to a 64th with each.
-constexpr int deepest = 24;
+constexpr int most_halvings = 24;
 /// Pieces of one range at most: near a focal point it takes some tens. What takes more has no
 /// direction to speak of, and would take all memory.
 constexpr int most_pieces = 4096;
@@ -46,7 +46,7 @@ Point2 value_of(const Poles& poles, double u) {
 /// Both ends with their derivatives, and two places between: then the error is
 /// u^2 (1 - u)^2 (u - a) (1 - a - u) times a sixth derivative, with equal extremes in the middle
 /// and at 0.17 and 0.83 for a = 0.35.
-constexpr std::array<double, 2> between{0.35, 0.65};
+constexpr std::array<double, 2> inner_places{0.35, 0.65};
 constexpr std::array<double, 3> looked_at{0.17, 0.5, 0.83};
 
 class Fit {
@@ -61,7 +61,7 @@ class Fit {
         for (const FitRange& range : ranges) {
             if (!(range.from < range.to)) continue;
             pieces_ = 0;
-            add(range, deepest);
+            add(range, most_halvings);
         }
         spline_.knots.push_back(spline_.knots.back());
         return std::move(spline_);
@@ -88,7 +88,7 @@ class Fit {
         const Poles poles = fitted(range);
         double error = 0.0;
         const double chord = (poles.back() - poles.front()).norm();
-        const double along = depth < deepest - usual_halvings ? most_along * chord : 0.0;
+        const double along = depth < most_halvings - usual_halvings ? most_along * chord : 0.0;
         for (const double u : looked_at)
             error = std::max(error, distance_from_parallel(value_of(poles, u), range, u, along));
         const double middle = at(range, 0.5);
@@ -136,13 +136,13 @@ class Fit {
         poles[4] = poles[5] - width / degree * derivative(range, 1.0);
         std::array<Point2, 2> rest;
         for (std::size_t i = 0; i < 2; ++i) {
-            const double u = between[i];
+            const double u = inner_places[i];
             rest[i] = point(range, u);
             for (const int k : {0, 1, 4, 5})
                 rest[i] -= bernstein(k, u) * poles[static_cast<std::size_t>(k)];
         }
-        const double a = bernstein(2, between[0]), b = bernstein(3, between[0]);
-        const double c = bernstein(2, between[1]), d = bernstein(3, between[1]);
+        const double a = bernstein(2, inner_places[0]), b = bernstein(3, inner_places[0]);
+        const double c = bernstein(2, inner_places[1]), d = bernstein(3, inner_places[1]);
         const double determinant = a * d - b * c;
         poles[2] = (d * rest[0] - b * rest[1]) / determinant;
         poles[3] = (a * rest[1] - c * rest[0]) / determinant;

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "arrange/arrange.hpp"
+#include "curve/index.hpp"
 #include "offset/separation.hpp"
 #include "offset/short_bands.hpp"
 #include "planform/profile.hpp"
@@ -16,8 +17,10 @@
 namespace planform::offset_detail {
 namespace {
 
+using detail::index;
+
 /// mm that raw loops have to keep off each other and themselves to be the result as they are.
-constexpr double clearance = 1e-6;
+constexpr double parallel_clearance = 1e-6;
 
 /// What ends of lines and arcs may be apart in the result, which then are where the distance says:
 /// below what readers of drawings join, and what a contour allows.
@@ -41,7 +44,7 @@ class Mover {
         : source_(source),
           style_(style),
           resolution_(resolution),
-          known_(std::make_shared<LoopField>(clearance)),
+          known_(std::make_shared<LoopField>(parallel_clearance)),
           field_(*known_) {}
 
     Moved run_together() {
@@ -76,7 +79,6 @@ class Mover {
     /// What has become of a raw loop.
     enum class Kind { result, nothing, entangled };
 
-    static std::size_t index(int i) { return static_cast<std::size_t>(i); }
     int chains() const { return static_cast<int>(source_.chains.size()); }
 
     void make_raw_loops() {
@@ -227,7 +229,7 @@ class Mover {
 
     /// Finds what lies in what among the loops of the result.
     void nest() {
-        LoopField field(clearance);
+        LoopField field(parallel_clearance);
         std::vector<double> areas;
         for (MovedLoop& moved : result_) {
             field.add_loop(moved.loop.curves, true);

@@ -28,7 +28,7 @@ namespace {
 /// Chains of more atoms in all are not asked one by one how they turn around a point.
 constexpr int many_atoms = 500;
 /// Halvings of two atoms that are compared at most, in all.
-constexpr int deepest = 40;
+constexpr int most_bisections = 40;
 /// mm: an atom that is as near to its chord is its chord.
 constexpr double least_height = 1e-9;
 /// Directions at a common end must differ by this much more (rad) than the atoms turn.
@@ -146,7 +146,8 @@ bool LoopField::comes_within(const Point2& point, double radius, int but_for) co
         place.x(), place.y(), [&] { return reach; },
         [&](std::int32_t i) {
             const auto index = static_cast<std::size_t>(i);
-            return curve_[index] != but_for && is_nearer(atoms_[index], point, radius, deepest);
+            return curve_[index] != but_for &&
+                   is_nearer(atoms_[index], point, radius, most_bisections);
         });
 }
 
@@ -175,7 +176,8 @@ void LoopField::compare(int a, int b) {
     const Atom &first = atoms_[index(a)], &second = atoms_[index(b)];
     const int owner_a = owner_[index(a)], owner_b = owner_[index(b)];
     if (owner_a != owner_b) {
-        if (group(owner_a) != group(owner_b) && !are_apart(first, second, clearance_, deepest))
+        if (group(owner_a) != group(owner_b) &&
+            !are_apart(first, second, clearance_, most_bisections))
             unite(owner_a, owner_b);
         return;
     }
@@ -183,14 +185,14 @@ void LoopField::compare(int a, int b) {
     if (!chain.simple) return;
     const bool ab = next_[index(a)] == b, ba = next_[index(b)] == a;
     if (!ab && !ba) {
-        chain.simple = are_apart(first, second, clearance_, deepest);
+        chain.simple = are_apart(first, second, clearance_, most_bisections);
     } else if (ab && ba) {
         const auto [near, far] = second.halves();
-        chain.simple = meet_once(first, near, clearance_, deepest) &&
-                       meet_once(far, first, clearance_, deepest);
+        chain.simple = meet_once(first, near, clearance_, most_bisections) &&
+                       meet_once(far, first, clearance_, most_bisections);
     } else {
-        chain.simple = ab ? meet_once(first, second, clearance_, deepest)
-                          : meet_once(second, first, clearance_, deepest);
+        chain.simple = ab ? meet_once(first, second, clearance_, most_bisections)
+                          : meet_once(second, first, clearance_, most_bisections);
     }
 }
 
@@ -217,7 +219,7 @@ int LoopField::winding(int chain, const Point2& point) const {
     const Chain& c = chains_[static_cast<std::size_t>(chain)];
     int winding = 0;
     for (int i = c.first; i < c.last; ++i)
-        winding += crossings(atoms_[static_cast<std::size_t>(i)], point, deepest);
+        winding += crossings(atoms_[static_cast<std::size_t>(i)], point, most_bisections);
     return winding;
 }
 
@@ -240,7 +242,7 @@ int LoopField::winding_but_for(int group_left_out, const Point2& point) const {
     ray.extend(Point2(std::numeric_limits<double>::max(), point.y()));
     curve_index_->tree.for_each_overlap(curve_index_->frame(ray, 0.0), [&](std::int32_t i) {
         const auto index = static_cast<std::size_t>(i);
-        const int crossed = crossings(atoms_[index], point, deepest);
+        const int crossed = crossings(atoms_[index], point, most_bisections);
         if (crossed != 0 && (group_left_out < 0 || group(owner_[index]) != group_left_out))
             winding += crossed;
     });

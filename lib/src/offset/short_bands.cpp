@@ -16,11 +16,11 @@ constexpr double margin_per_height = 0.02;
 /// beside its height and turns little (rad), nor more often than this.
 constexpr double length_per_height = 0.25;
 constexpr double little_spread = 0.2;
-constexpr int most_halvings = 8;
+constexpr int most_band_halvings = 8;
 /// So often parts that nothing is nearer to are halved all the same.
 constexpr int halvings_to_look = 2;
 /// Bounds are loose for what turns more (rad).
-constexpr double most_spread = pi / 3.0;
+constexpr double most_band_spread = pi / 3.0;
 /// Joins are looked at in fans that turn no more (rad).
 constexpr double fan = pi / 6.0;
 
@@ -119,7 +119,7 @@ class Shortening {
     bool has_nearer(const Strip& strip, int level) {
         const double h = height(level);
         // Without a direction nothing is known of where its places lie.
-        if (strip.spread > most_spread || std::abs(h) < least_ || strip.normal.isZero(0.0))
+        if (strip.spread > most_band_spread || std::abs(h) < least_ || strip.normal.isZero(0.0))
             return false;
         const double radius = (1.0 - margin_per_height) * std::abs(h) - strip.height -
                               std::abs(h) * (1.0 - std::cos(strip.spread));
@@ -144,7 +144,7 @@ class Shortening {
 
     void look_at(const Part& part, int halvings) {
         const int level = level_of(strip_of(part.atom));
-        if (halvings < most_halvings &&
+        if (halvings < most_band_halvings &&
             (is_long(part.atom, level) || part.atom.spread > little_spread)) {
             auto [before, after] = part.atom.halves();
             if (may_reach_less(before, level) || (level < 0 && halvings < halvings_to_look)) {

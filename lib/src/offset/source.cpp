@@ -16,7 +16,7 @@ namespace {
 
 /// mm that outlines have to keep off each other to be taken as they are: well above what is one
 /// point, so that nothing is missed; what is nearer is only looked at more closely.
-constexpr double clearance = 1e-6;
+constexpr double source_clearance = 1e-6;
 
 /// mm, a kilometre: beyond what any sheet is, and arcs of more would take all memory in chords.
 constexpr double largest_distance = 1e6;
@@ -37,7 +37,7 @@ std::vector<double> checked_distances(const std::vector<CurvePlace>& places,
 }
 
 std::shared_ptr<LoopField> field_of(const ProfileSet& set) {
-    auto field = std::make_shared<LoopField>(clearance);
+    auto field = std::make_shared<LoopField>(source_clearance);
     for (const Profile& profile : set.profiles()) {
         field->add_loop(profile.outer().curves(), true);
         for (const Contour& hole : profile.holes()) field->add_loop(hole.curves(), true);

@@ -5,6 +5,8 @@
 #include <random>
 #include <tuple>
 
+#include "curve/index.hpp"
+
 /// Two orders are begun with, each cut the best that may come next: by the way to it, and by how
 /// many cuts are still to come near it, so that none are left over in one place. Of each, single
 /// cuts are then moved to other places in the order by simulated annealing (S. Kirkpatrick, C. D.
@@ -19,7 +21,7 @@
 namespace planform::planning {
 namespace {
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// mm of travel that a millimetre of closeness counts as: keeping apart comes first.
 constexpr double closeness_weight = 20.0;
@@ -31,7 +33,7 @@ constexpr int furthest_move = 2000;
 constexpr int nearby = 30;
 /// Temperatures, mm: a whole shortfall is undone at first, hardly a way at last.
 constexpr double first_temperature = 300.0, last_temperature = 0.5;
-constexpr std::uint64_t seed = 21;
+constexpr std::uint64_t apart_seed = 21;
 
 double closeness(const Apart& apart, int a, int b) {
     const double missing = shortfall(apart, a, b);
@@ -124,7 +126,7 @@ class Annealing {
           order_(std::move(order)),
           place_(order_.size()),
           inside_(order_.size()),
-          random_(seed) {
+          random_(apart_seed) {
         for (int s = 0; s < size(); ++s) {
             const int around = apart.stops[index(s)].within;
             if (around >= 0) inside_[index(around)].push_back(s);

@@ -21,7 +21,7 @@ constexpr double wall_share = 0.3;
 /// Lines at less (rad) are meant to be tangential.
 constexpr double tangential = pi / 12.0;
 /// mm: more than rounding, less than anything that is asked for.
-constexpr double rounding = 1e-7;
+constexpr double place_rounding = 1e-7;
 
 Vector2 turned_clockwise(const Vector2& vector, double angle) {
     return Eigen::Rotation2Dd(-angle).toRotationMatrix() * vector;
@@ -77,7 +77,7 @@ double least_length(const StartPlace& place, EntryShape shape, double angle, dou
 
 bool EntryFinder::keeps_off_sheet(const Curve& way, const Point2& outer) const {
     return sheet_ == nullptr ||
-           (!sheet_->is_waste(outer) && sheet_->distance(way, rounding) >= rounding);
+           (!sheet_->is_waste(outer) && sheet_->distance(way, place_rounding) >= place_rounding);
 }
 
 bool EntryFinder::keeps_off(int contour, const Curve& way, bool arrives) const {
@@ -85,7 +85,7 @@ bool EntryFinder::keeps_off(int contour, const Curve& way, bool arrives) const {
     const double clearance = options_.clearance;
     if (field_.distance(outer, clearance) < clearance - distance_precision) return false;
     const SheetField::Among others{contour, -1}, own{-1, contour};
-    if (field_.distance(way, clearance, others, clearance - rounding) <
+    if (field_.distance(way, clearance, others, clearance - place_rounding) <
         clearance - distance_precision)
         return false;
     // Its own contour it meets only where it touches it: each stretch on the way there is as far
@@ -134,7 +134,7 @@ bool EntryFinder::from_middle(int contour, const std::vector<StartPlace>& places
                               Entry& found) const {
     const Contour& hole = *field_.contours()[static_cast<std::size_t>(contour)].contour;
     const Disc disc = widest_disc(field_, contour);
-    if (disc.radius <= rounding) return false;
+    if (disc.radius <= place_rounding) return false;
     std::vector<StartPlace> nearest = places;
     if (!hole.is_circle()) {  // the disc touches there, so the way is square to the contour
         int best = 0;
@@ -154,7 +154,8 @@ bool EntryFinder::from_middle(int contour, const std::vector<StartPlace>& places
     for (const StartPlace& place : nearest) {
         const Line way{disc.center, place.point};
         EntryFinder finder = *this;
-        finder.options_.clearance = std::min(options_.clearance, disc.radius - 2.0 * rounding);
+        finder.options_.clearance =
+            std::min(options_.clearance, disc.radius - 2.0 * place_rounding);
         if (!finder.keeps_off(contour, way, true)) continue;
         found.place = place;
         found.way.assign(1, way);

@@ -2,12 +2,13 @@
 
 #include <map>
 
+#include "curve/index.hpp"
 #include "plan/apart_order.hpp"
 
 namespace planform::planning {
 namespace {
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// Bands of the longer side where none are asked for.
 constexpr double usual_bands = 8.0;

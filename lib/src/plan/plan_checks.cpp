@@ -5,12 +5,13 @@
 #include <sstream>
 #include <string>
 
+#include "curve/index.hpp"
 #include "planform/error.hpp"
 
 namespace planform::planning {
 namespace {
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 [[noreturn]] void refuse(const std::string& message) {
     throw GeometryError(ErrorKind::invalid_argument, message);

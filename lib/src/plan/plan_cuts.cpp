@@ -3,6 +3,7 @@
 #include <map>
 #include <sstream>
 
+#include "curve/index.hpp"
 #include "plan/entries.hpp"
 #include "plan/holding.hpp"
 #include "plan/ordering.hpp"
@@ -18,7 +19,7 @@ using planning::SheetContour;
 using planning::SheetField;
 using planning::StartPlace;
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// The place so many mm further along the contour.
 StartPlace place_along(const Contour& contour, const StartPlace& from, double distance) {

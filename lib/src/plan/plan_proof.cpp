@@ -6,17 +6,18 @@
 #include <string>
 #include <tuple>
 
+#include "curve/index.hpp"
 #include "planform/error.hpp"
 
 namespace planform::planning {
 namespace {
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// Chords of the replay, as a share of a contour's smaller side: far finer than what lies in it.
 constexpr double chord_share = 1e-3;
 /// mm: ways meet their contours to rounding.
-constexpr double rounding = 1e-6;
+constexpr double way_rounding = 1e-6;
 
 std::string name_of(const Cut& cut) {
     return "cut " + std::to_string(cut.contour) + " of profile " + std::to_string(cut.profile) +
@@ -141,7 +142,7 @@ void prove_entries(const SheetField& field, const SheetField* sheet, const PlanO
         if (cut.role == CutRole::mark) continue;
         const int own = numbers.at(address_of(cut));
         const double met = field.distance(cut.start(), 1.0, {-1, own});
-        if (met > rounding) fail("a cut starts on its contour", cut);
+        if (met > way_rounding) fail("a cut starts on its contour", cut);
         deviation = std::max(deviation, met);
         const auto prove_way = [&](const std::vector<Curve>& way, const Point2& outer,
                                    double asked) {
@@ -153,18 +154,18 @@ void prove_entries(const SheetField& field, const SheetField* sheet, const PlanO
             for (const Curve& curve : way)
                 least = std::min(least, field.distance(curve, asked + 1.0, {own, -1}));
             const double less = shortfall(asked, least);
-            if (less > rounding) fail("entries keep their distance from every contour", cut);
+            if (less > way_rounding) fail("entries keep their distance from every contour", cut);
             deviation = std::max(deviation, less);
         };
         if (!cut.entry.empty()) {
-            if ((end_point(cut.entry.back()) - cut.start()).norm() > rounding)
+            if ((end_point(cut.entry.back()) - cut.start()).norm() > way_rounding)
                 fail("an entry ends where its cut starts", cut);
             const double asked = cut.room == EntryRoom::tight
-                                     ? std::max(0.0, cut.clearance - rounding)
+                                     ? std::max(0.0, cut.clearance - way_rounding)
                                      : options.entry.clearance;
             prove_way(cut.entry, cut.pierce(), asked);
         }
-        prove_way(cut.exit, cut.end(), rounding);
+        prove_way(cut.exit, cut.end(), way_rounding);
     }
     proof.add("entries and exits lie in waste and keep their distance", entries, deviation);
 }

@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curve/index.hpp"
+
 namespace planform::planning {
 namespace {
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// Directions that differ by less (rad) make no corner: one degree.
 constexpr double smooth_turn = pi / 180.0;

@@ -2,12 +2,13 @@
 
 #include <utility>
 
+#include "curve/index.hpp"
 #include "plan/start_grid.hpp"
 
 namespace planform::planning {
 namespace {
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// Neighbours that a move looks at: more find little more (common practice, no source).
 constexpr int neighbours = 10;

@@ -10,7 +10,7 @@ namespace {
 /// Directions that differ by more (rad) are a corner: one degree.
 constexpr double most_turn = pi / 180.0;
 /// A change of speed may need this much more than the way there is, relative: rounding.
-constexpr double rounding = 1e-9;
+constexpr double speed_rounding = 1e-9;
 
 void check(const Motion& motion) {
     if (!(motion.speed > 0.0) || !std::isfinite(motion.speed))
@@ -52,7 +52,7 @@ std::vector<Piece> pieces_of(const std::vector<Curve>& curves, const Motion& mot
 double move_time(double length, const Motion& motion, double from, double to) {
     check(motion);
     const auto is_speed = [&](double v) {
-        return v >= 0.0 && v <= motion.speed * (1.0 + rounding);
+        return v >= 0.0 && v <= motion.speed * (1.0 + speed_rounding);
     };
     if (!(length >= 0.0) || !std::isfinite(length) || !is_speed(from) || !is_speed(to))
         throw GeometryError(
@@ -64,7 +64,7 @@ double move_time(double length, const Motion& motion, double from, double to) {
     const double a = motion.acceleration;
     // v^2 changes by 2 a s.
     const double change = std::abs(from * from - to * to);
-    if (change > 2.0 * a * length + rounding * (from * from + to * to))
+    if (change > 2.0 * a * length + speed_rounding * (from * from + to * to))
         throw GeometryError(ErrorKind::invalid_argument,
                             "the way is too short for the change of speed");
     const double peak = std::sqrt(0.5 * (from * from + to * to) + a * length);

@@ -3,12 +3,13 @@
 #include <algorithm>
 #include <random>
 
+#include "curve/index.hpp"
 #include "plan/start_grid.hpp"
 
 namespace planform::planning {
 namespace {
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// Longest stretch that is moved elsewhere. Longer ones are reversed or swapped by kicks.
 constexpr int longest_moved = 50;
@@ -17,7 +18,7 @@ constexpr int longest_kick = 30;
 /// mm: gains below are rounding.
 constexpr double least_gain = 1e-7;
 /// Of the kicks; any other serves as well.
-constexpr std::uint64_t seed = 20;
+constexpr std::uint64_t tour_seed = 20;
 
 }  // namespace
 
@@ -198,7 +199,7 @@ void Tour::restore(const std::vector<int>& order, double length, int first, int 
 
 void Tour::improve_by_kicks(std::int64_t count) {
     if (size() < 4) return;
-    std::mt19937_64 random(seed);
+    std::mt19937_64 random(tour_seed);
     const auto below = [&](int limit) {
         return static_cast<int>(random() % static_cast<std::uint64_t>(limit));
     };

@@ -257,7 +257,7 @@ Turned turned_share(const std::vector<FaceFacts>& faces) {
     for (const FaceFacts& face : faces)
         if (face.turning && face.area > 0.9 * whole) best = {face.area / whole, 0.0};
     for (const FaceFacts* candidate : curved) {
-        const Turning& axis = *candidate->turning;
+        const TurnAxis& axis = *candidate->turning;
         double turning = 0.0, ends = 0.0, diameter = 0.0;
         for (const FaceFacts& face : faces) {
             if (face.turning &&

@@ -5,10 +5,13 @@
 #include "curve/angles.hpp"
 #include "planform/error.hpp"
 #include "planform/profile.hpp"
+#include "profile/curve_bounds.hpp"
 #include "profile/validity.hpp"
 
 namespace planform {
 namespace {
+
+using detail::bounds_of;
 
 /// Gaps up to this, relative to the contour's size, are rounding: a spline beside them is moved
 /// onto its neighbour. Wider gaps (up to Contour::closure) are left as the caller gave them.
@@ -45,12 +48,6 @@ void require_valid(const std::vector<Curve>& curves, const std::vector<Provenanc
             << end.y() << ") mm, curve " << next + 1 << " starts at (" << start.x() << ", "
             << start.y() << ") mm, a gap of " << (start - end).norm() << " mm";
     throw GeometryError(ErrorKind::contour_not_closed, message.str());
-}
-
-Box2 bounds_of(const std::vector<Curve>& curves) {
-    Box2 box;
-    for (const Curve& curve : curves) box.extend(bounds(curve));
-    return box;
 }
 
 /// May an end be moved by a gap, which is given relative to the contour's size?

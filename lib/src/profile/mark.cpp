@@ -4,21 +4,18 @@
 
 #include "planform/error.hpp"
 #include "planform/profile.hpp"
+#include "profile/curve_bounds.hpp"
 
 namespace planform {
 
 namespace {
 
+using detail::bounds_of;
+
 void require_depth(double depth) {
     if (!std::isfinite(depth))
         throw GeometryError(ErrorKind::invalid_argument,
                             "the depth of a mark is a finite number of millimetres");
-}
-
-Box2 bounds_of(const std::vector<Curve>& curves) {
-    Box2 box;
-    for (const Curve& curve : curves) box.extend(planform::bounds(curve));
-    return box;
 }
 
 void require_chain(const std::vector<Curve>& curves) {

@@ -14,7 +14,7 @@ namespace {
 
 /// Of the tolerance: how far polygons may stand off their curves, and how far off its curve a place
 /// is asked about.
-constexpr double polygon_share = 0.5, beside = 1.5;
+constexpr double winding_polygon_share = 0.5, beside = 1.5;
 /// Of the tolerance: places nearer than this to a curve lie in a slit that nobody asked for.
 constexpr double in_slit = 0.6;
 /// Spans of one spline that are looked at one by one in quick; of more, this many places in all.
@@ -51,7 +51,7 @@ class WindingLaw {
     WindingLaw(const arrange::Input& input,
                const std::function<bool(const arrange::Winding&)>& inside,
                std::span<const Profile> profiles, double tolerance)
-        : inside_(inside), tolerance_(tolerance), within_(polygon_share * tolerance) {
+        : inside_(inside), tolerance_(tolerance), within_(winding_polygon_share * tolerance) {
         for (const arrange::DirectedCurve& c : input.curves)
             if (c.weight != 0)  // from node to node: chains stay closed
                 sides_.add(c.curve, input.nodes[static_cast<std::size_t>(c.start_node)],

@@ -10,13 +10,14 @@
 namespace planform::solid {
 namespace {
 
-constexpr int pieces = 256;  // of a curve of the boundary that is not straight
+constexpr int interior_pieces = 256;  // of a curve of the boundary that is not straight
 
 /// The boundary as straight pieces.
 std::vector<Point2> legs_of(const std::vector<ParameterCurve>& boundary) {
     std::vector<Point2> legs;
     for (const ParameterCurve& side : boundary) {
-        const int count = side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line) ? 1 : pieces;
+        const int count =
+            side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line) ? 1 : interior_pieces;
         const auto at = [&](int i) {
             return model::from_kernel(
                 side.curve->Value(side.first + (side.last - side.first) * i / count));

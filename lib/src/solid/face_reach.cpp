@@ -12,7 +12,7 @@
 namespace planform::solid {
 namespace {
 
-constexpr int pieces = 64;           // of a curve of the boundary that is not straight
+constexpr int reach_pieces = 64;     // of a curve of the boundary that is not straight
 constexpr double same_place = 1e-5;  // ends of curves that follow each other
 
 constexpr int bands = 64;
@@ -45,7 +45,7 @@ FaceReach::FaceReach(const FaceSurface& surface, double margin) : margin_(margin
             return;
         }
         const bool is_straight = side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line);
-        const int count = is_straight ? 1 : pieces;
+        const int count = is_straight ? 1 : reach_pieces;
         const auto at = [&](int i) -> Point2 {
             const Point2 uv = model::from_kernel(
                 side.curve->Value(side.first + (side.last - side.first) * i / count));

@@ -8,13 +8,13 @@ namespace planform {
 namespace {
 
 /// Datums in one plane: normals within this, rad, and heights within this, mm.
-constexpr double same_direction = 1e-6;
+constexpr double in_one_plane = 1e-6;
 constexpr double same_plane = 1e-6;
 
 }  // namespace
 
 std::vector<Bend> bends_on_datum(std::span<const Bend> bends, const Datum& from, const Datum& to) {
-    if ((from.normal() - to.normal()).norm() > same_direction ||
+    if ((from.normal() - to.normal()).norm() > in_one_plane ||
         std::abs(to.to_datum(from.origin()).z()) > same_plane)
         throw GeometryError(ErrorKind::invalid_argument,
                             "bends go along with a blank that is turned or moved in its plane; "

@@ -12,7 +12,7 @@ namespace {
 /// wall of a groove or of a step.
 constexpr double least_squares = 4.0;
 /// Of the body's size: an edge is straight within it.
-constexpr double straight_share = 1e-6;
+constexpr double straight_edge_share = 1e-6;
 
 }  // namespace
 
@@ -135,7 +135,7 @@ bool CornerFinder::is_about_sharp_edge(int face) const {
 bool CornerFinder::is_straight(int edge) const {
     const Vector3 chord = body_.point(edge, 1.0) - body_.point(edge, 0.0);
     const Vector3 half = body_.point(edge, 0.5) - body_.point(edge, 0.0);
-    return half.cross(chord).norm() <= straight_share * body_.size * chord.norm();
+    return half.cross(chord).norm() <= straight_edge_share * body_.size * chord.norm();
 }
 
 double CornerFinder::angle_between(int first, int second) const {

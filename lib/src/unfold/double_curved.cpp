@@ -14,7 +14,7 @@ namespace {
 constexpr std::size_t most_faces = 12;
 /// Thicknesses at different places of a sheet differ by no more than this share, and what lies
 /// behind a place lies along its normal within this share of the thickness.
-constexpr double same_thickness = 0.02;
+constexpr double same_thickness_share = 0.02;
 constexpr double along_normal = 0.1;
 /// A face has another behind it if this share of its places has.
 constexpr double most_places = 0.5;
@@ -66,7 +66,7 @@ std::optional<double> thickness_of(const SheetBody& body, int face, int behind) 
         static_cast<double>(depths.size()) < most_places * static_cast<double>(places.size()))
         return std::nullopt;
     const auto [least, most] = std::minmax_element(depths.begin(), depths.end());
-    if (*most - *least > same_thickness * *most) return std::nullopt;
+    if (*most - *least > same_thickness_share * *most) return std::nullopt;
     return *most;
 }
 
@@ -86,7 +86,7 @@ std::optional<DoubleCurved> find_double_curved(const SheetBody& body) {
             const auto thickness = thickness_of(body, face, behind);
             if (!thickness) continue;
             if (!found) found = DoubleCurved{face, *thickness, 0.0};
-            if (std::abs(*thickness - found->thickness) > same_thickness * found->thickness)
+            if (std::abs(*thickness - found->thickness) > same_thickness_share * found->thickness)
                 continue;
             found->area += body.area(face);
             break;

@@ -24,7 +24,7 @@ namespace {
 /// Places of a curve that are folded.
 constexpr double shares[] = {0.05, 0.3, 0.5, 0.7, 0.95};
 /// Volumes and areas may be off by this share besides: the model's own edges and their measure.
-constexpr double measure_share = 1e-6;
+constexpr double folded_share = 1e-6;
 /// Simpson's rule is off by no more than this share of what it adds to the middle layer.
 constexpr double rule_share = 0.1;
 
@@ -417,7 +417,7 @@ void Prover::compare_areas() {
         if (panel.kind() == SurfaceKind::cylinder)
             of_face *= panel.middle_radius() / d_.body.sheet(panel.face()).radius;
         const double off = std::abs(flat_area(static_cast<int>(i), true) - of_face);
-        deviation.add(std::max(0.0, off - measure_share * of_face) / around);
+        deviation.add(std::max(0.0, off - folded_share * of_face) / around);
     }
     require("areas of panels are those of their faces", deviation,
             "the outline of a wall or bend and its face differ in area");
@@ -436,7 +436,7 @@ void Prover::compare_volume() {
     const double by_simpson = t / 6.0 * (sides + 4.0 * middle);
     const double by_rule = rule_share * std::abs(by_simpson - t * middle);
     Deviation deviation;
-    const double off = std::abs(by_simpson - volume_) - measure_share * volume_ - by_rule;
+    const double off = std::abs(by_simpson - volume_) - folded_share * volume_ - by_rule;
     deviation.add(std::max(0.0, off) / (t * cut_length()));
     require("thickness times area is the volume", deviation,
             "volume and area times thickness differ as if cuts were off");

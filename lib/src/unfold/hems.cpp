@@ -34,10 +34,10 @@ namespace planform::unfolding {
 namespace {
 
 /// Directions closer than this are one, rad, and places closer than this share of the thickness.
-constexpr double same_direction = 1e-6;
-constexpr double same_place = 1e-5;
+constexpr double one_direction = 1e-6;
+constexpr double one_place_share = 1e-5;
 /// Volume and surface of the parted solid are as reckoned within this share.
-constexpr double measure_share = 1e-9;
+constexpr double parted_share = 1e-9;
 
 /// Notation: O a place of the axis, a along it; n the normal of one wall, the other's is -n; d from
 /// the axis along the walls. They touch each other in the plane through O across n.
@@ -79,7 +79,7 @@ std::optional<Hem> hem_at(const SheetBody& body, int face, double thickness) {
         const Vector3& normal = body.sheet(wall).axis;
         if (hem.normal.isZero()) hem.normal = normal;
         const double lean = hem.normal.dot(normal);
-        if (std::abs(std::abs(lean) - 1.0) > same_direction * same_direction) return std::nullopt;
+        if (std::abs(std::abs(lean) - 1.0) > one_direction * one_direction) return std::nullopt;
         walls[lean > 0.0 ? 0 : 1].push_back(wall);
     }
     if (walls[0].empty() || walls[1].empty()) return std::nullopt;
@@ -100,7 +100,7 @@ std::optional<Hem> hem_at(const SheetBody& body, int face, double thickness) {
 
 bool is_on_axis(const Hem& hem, const Point3& place, double thickness) {
     const Vector3 d = place - hem.origin;
-    return (d - d.dot(hem.along) * hem.along).norm() < same_place * thickness;
+    return (d - d.dot(hem.along) * hem.along).norm() < one_place_share * thickness;
 }
 
 /// A slit ends in an edge on the axis.
@@ -204,7 +204,7 @@ class Pieces {
         for (TopExp_Explorer vertex(face, TopAbs_VERTEX); vertex.More(); vertex.Next()) {
             const gp_Pnt p = BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current()));
             const Point3 place(p.X(), p.Y(), p.Z());
-            if (std::abs((place - hem_.origin).dot(hem_.normal)) > same_place * thickness_)
+            if (std::abs((place - hem_.origin).dot(hem_.normal)) > one_place_share * thickness_)
                 return false;
         }
         return true;
@@ -290,8 +290,8 @@ TopoDS_Shape parted(const SheetBody& body, const Hem& hem, double thickness) {
         if (slit.IsNull()) return {};
         const double volume = body.volume();
         const double surface = surface_of(body.shape()) + 2.0 * pieces.touching_area();
-        if (std::abs(model::volume_of(slit) - volume) > measure_share * volume ||
-            std::abs(surface_of(slit) - surface) > measure_share * surface)
+        if (std::abs(model::volume_of(slit) - volume) > parted_share * volume ||
+            std::abs(surface_of(slit) - surface) > parted_share * surface)
             return {};
         return slit;
     } catch (const Standard_Failure&) {

@@ -22,10 +22,10 @@ namespace {
 
 /// A developed curve that strays less than this share of the body's size from its chord is a line:
 /// rounding of angles and square roots.
-constexpr double straight_share = 1e-11;
+constexpr double straight_chord_share = 1e-11;
 /// Corners off the ends of their edges by more than this share of the body's size were moved by a
 /// slanted cut; less is what the model's edges miss their vertices by.
-constexpr double corner_share = 1e-5;
+constexpr double moved_corner_share = 1e-5;
 
 /// Places of a curve over 0 to 1 that are looked at, its ends among them.
 std::vector<Point2> look_at(const std::function<Point2(double)>& point) {
@@ -69,7 +69,7 @@ class CurveMaker {
     /// Did a slanted cut beside it move a corner away from the end of the edge?
     bool is_off(const Panel& panel, const Side& side, double share, const Point3& corner) const {
         const Point3 end = panel.in_middle(body_.form(side.edge).point(parameter(side, share)));
-        return (end - corner).norm() > corner_share * body_.size;
+        return (end - corner).norm() > moved_corner_share * body_.size;
     }
     std::vector<Curve> wall_curves(const Panel& panel, const Side& side) const;
     std::vector<Curve> fitted(const std::function<Point2(double)>& point,
@@ -201,7 +201,7 @@ std::vector<Curve> CurveMaker::wall_curves(const Panel& panel, const Side& side)
 std::optional<Curve> CurveMaker::plain_curve(const Panel& panel,
                                              std::span<const Point2> places) const {
     const Point2 start = places.front(), end = places.back();
-    const double straight = straight_share * body_.size;
+    const double straight = straight_chord_share * body_.size;
     const double chord = (end - start).norm();
     const auto is_all = [&places](const auto& holds) {
         return std::all_of(places.begin(), places.end(), holds);

@@ -13,7 +13,7 @@ namespace {
 /// Two ways round to the same place agree within the tolerance and this share of the size.
 constexpr double same_place_share = 1e-6;
 /// Joined panels of different surfaces meet in straight lines within this share of the length.
-constexpr double straight_share = 1e-6;
+constexpr double straight_joint_share = 1e-6;
 
 class Placer {
   public:
@@ -86,7 +86,7 @@ void Placer::place(int joint) {
         const Point3 middle = from.in_middle(body_.point(side.edge, 0.5));
         const Vector3 chord = second - first;
         const double off = chord.cross(middle - first).norm() / std::max(chord.norm(), 1e-300);
-        if (!(chord.norm() > 0.0) || off > straight_share * body_.size + d_.tolerance)
+        if (!(chord.norm() > 0.0) || off > straight_joint_share * body_.size + d_.tolerance)
             refuse(NotUnfolded::not_developable,
                    face_words(body_, {from.face(), to.face()}) +
                        " meet along a curve: no flat sheet bends to that",

@@ -12,13 +12,13 @@ namespace planform {
 namespace {
 
 /// Rows count for a sheet whose thickness differs by no more than this share.
-constexpr double same_thickness = 0.01;
+constexpr double same_row_share = 0.01;
 /// Radii and angles nearer than this to a row's are the row's (mm, rad).
 constexpr double same_row = 1e-6;
 /// DIN 6935: no correction for bends of less (opening angles above 165 degrees).
 constexpr double least_corrected = 15.0 * pi / 180.0;
 /// Angles are read in degrees: the limit holds whatever their rounding.
-constexpr double rounding = 1e-9;
+constexpr double angle_rounding = 1e-9;
 
 std::string number(double value) {
     char buffer[32];
@@ -33,7 +33,7 @@ void check_bend(double thickness, double inside_radius, double angle) {
     if (!(inside_radius >= 0.0) || !std::isfinite(inside_radius))
         throw GeometryError(ErrorKind::invalid_argument,
                             "the inside radius of a bend must be 0 or more and finite (mm)");
-    if (!(angle > 0.0) || !(angle <= 2.0 * pi + rounding))
+    if (!(angle > 0.0) || !(angle <= 2.0 * pi + angle_rounding))
         throw GeometryError(ErrorKind::invalid_argument,
                             "the angle of a bend must lie above 0 and be at most a full turn");
 }
@@ -41,11 +41,11 @@ void check_bend(double thickness, double inside_radius, double angle) {
 /// Where the outsides of the walls meet, from the line where the bend begins.
 double outside_setback(double thickness, double inside_radius, double angle) {
     const double outside = inside_radius + thickness;
-    return angle <= 0.5 * pi + rounding ? outside * std::tan(0.5 * angle) : outside;
+    return angle <= 0.5 * pi + angle_rounding ? outside * std::tan(0.5 * angle) : outside;
 }
 
 double by_din_6935(double thickness, double inside_radius, double angle) {
-    if (angle < least_corrected - rounding)
+    if (angle < least_corrected - angle_rounding)
         return 2.0 * outside_setback(thickness, inside_radius, angle);
     const double k = din_6935_factor(inside_radius / thickness);
     return angle * (inside_radius + 0.5 * k * thickness);
@@ -91,7 +91,7 @@ double by_table(const std::vector<BendTableRow>& table, double thickness, double
                                     ", inside radius " + number(row.inside_radius) + ", angle " +
                                     number(row.angle * 180.0 / pi) +
                                     " degrees) leaves the bend no length");
-        if (std::abs(row.thickness - thickness) > same_thickness * thickness) continue;
+        if (std::abs(row.thickness - thickness) > same_row_share * thickness) continue;
         auto& angles = radii[row.inside_radius];
         angles[0.0] = 0.0;
         angles[row.angle] = value;

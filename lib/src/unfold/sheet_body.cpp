@@ -17,20 +17,20 @@ constexpr double smooth_within = 5e-3;
 constexpr double recognition_share = 1e-6;
 constexpr double most_recognition = 1e-3;
 /// Places of an edge that are looked at.
-constexpr double shares[] = {0.0, 0.25, 0.5, 0.75, 1.0};
+constexpr double shares_along[] = {0.0, 0.25, 0.5, 0.75, 1.0};
 
 }  // namespace
 
 SheetBody::SheetBody(const TopoDS_Shape& shape, const SheetBody* drawn)
     : graph(solid::build_shape_graph(shape, Datum::xy())), shape_(shape) {
-    constexpr std::size_t count = std::size(shares);
+    constexpr std::size_t count = std::size(shares_along);
     std::vector<Point3> along_edges(count * graph.edges.size());
     forms.resize(graph.edges.size());
     for (std::size_t i = 0; i < graph.edges.size(); ++i) {
         if (graph.edges[i].degenerate()) continue;
         forms[i].emplace(graph.edges[i]);
         for (std::size_t k = 0; k < count; ++k)
-            along_edges[count * i + k] = point(static_cast<int>(i), shares[k]);
+            along_edges[count * i + k] = point(static_cast<int>(i), shares_along[k]);
     }
     uses_of_edge.resize(graph.edges.size());
     Box3 whole;

@@ -12,7 +12,7 @@ constexpr std::array<std::uint32_t, 10> basic = {0x000000, 0xFF0000, 0xFFFF00, 0
                                                  0x0000FF, 0xFF00FF, 0xFFFFFF, 0x808080, 0xC0C0C0};
 constexpr std::array<std::uint32_t, 6> greys = {0x000000, 0x656565, 0x666666,
                                                 0x999999, 0xCCCCCC, 0xFFFFFF};
-constexpr std::array<int, 5> depths = {255, 165, 127, 76, 38};
+constexpr std::array<int, 5> shade_depths = {255, 165, 127, 76, 38};
 
 /// A channel of a hue, in quarters from 0 to 4, `shift` steps of 15 degrees behind red.
 int quarters(int hue, int shift) {
@@ -39,7 +39,7 @@ std::uint32_t rgb_of_index(int index) {
     if (index < 10) return basic[static_cast<std::size_t>(std::max(index, 0))];
     if (index >= 250) return greys[static_cast<std::size_t>(std::min(index, 255) - 250)];
     const int hue = (index - 10) / 10;
-    const int depth = depths[static_cast<std::size_t>(index % 10 / 2)];
+    const int depth = shade_depths[static_cast<std::size_t>(index % 10 / 2)];
     const bool half = index % 2 == 1;
     std::uint32_t rgb = 0;
     for (const int shift : {0, 16, 8})

@@ -22,7 +22,7 @@ constexpr double largest_arc_sweep = full_turn / 3.0;
 /// It follows after the plane is stretched by 1 / ratio across the ellipse, and so is the rounding
 /// of the ends: 2e-16 of the coordinates, 2e-9 mm at 1 m with this ratio. A flatter arc is written
 /// as lines and circular arcs.
-constexpr double least_ratio = 1e-4;
+constexpr double least_axis_ratio = 1e-4;
 
 /// Our own groups. Colours: our own choice, legible on white.
 constexpr std::array<write::OwnLayer, 4> own_groups{{{"cut-outer", 5, 0x1F3A93},
@@ -103,7 +103,7 @@ class PathData {
     void add(const Arc& arc) { add_arcs(arc, arc.radius, arc.radius, 0.0); }
 
     void add(const EllipticalArc& arc) {
-        if (arc.ratio < least_ratio) {
+        if (arc.ratio < least_axis_ratio) {
             add_fitted(arc);
             return;
         }

@@ -10,7 +10,7 @@ namespace {
 
 using Random = std::mt19937;
 
-double uniform(Random& random, double low, double high) {
+double drawn(Random& random, double low, double high) {
     return low + (high - low) * static_cast<double>(random()) / 4294967296.0;
 }
 
@@ -18,16 +18,15 @@ int pick(Random& random, int count) {
     return static_cast<int>(random() % static_cast<unsigned>(count));
 }
 
-Point2 point(Random& random) { return {uniform(random, -20, 20), uniform(random, -20, 20)}; }
+Point2 point(Random& random) { return {drawn(random, -20, 20), drawn(random, -20, 20)}; }
 
 /// Corners in the order of their angle about a centre, at random distances.
 std::vector<Point2> star(Random& random, int corners) {
     const Point2 center = point(random);
     std::vector<Point2> result;
     for (int i = 0; i < corners; ++i) {
-        const double angle = 2 * pi * (i + uniform(random, 0, 0.8)) / corners;
-        result.push_back(center +
-                         uniform(random, 3, 18) * Vector2(std::cos(angle), std::sin(angle)));
+        const double angle = 2 * pi * (i + drawn(random, 0, 0.8)) / corners;
+        result.push_back(center + drawn(random, 3, 18) * Vector2(std::cos(angle), std::sin(angle)));
     }
     return result;
 }
@@ -46,14 +45,14 @@ void add_free_chain(Random& random, Shapes& shapes, int operand) {
             return;
         }
         case 2:
-            shapes.circle(point(random), uniform(random, 2, 15), operand, weight,
-                          uniform(random, 0, 6));
+            shapes.circle(point(random), drawn(random, 2, 15), operand, weight,
+                          drawn(random, 0, 6));
             return;
         case 3: {
-            const double angle = uniform(random, 0, 6);
-            const double size = uniform(random, 4, 18);
+            const double angle = drawn(random, 0, 6);
+            const double size = drawn(random, 4, 18);
             shapes.ellipse(point(random), size * Vector2(std::cos(angle), std::sin(angle)),
-                           uniform(random, 0.1, 0.9), operand, weight);
+                           drawn(random, 0.1, 0.9), operand, weight);
             return;
         }
         case 4: {
@@ -65,7 +64,7 @@ void add_free_chain(Random& random, Shapes& shapes, int operand) {
         default: {
             // A half disk with a spline for its base.
             const Point2 center = point(random);
-            const double radius = uniform(random, 3, 12), angle = uniform(random, 0, 6);
+            const double radius = drawn(random, 3, 12), angle = drawn(random, 0, 6);
             const Arc arc{center, radius, angle, pi};
             shapes.chain(
                 {arc, cubic(end_point(arc), point(random), point(random), start_point(arc))},

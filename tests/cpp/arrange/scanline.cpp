@@ -9,7 +9,7 @@ namespace {
 
 /// A chord that rises from low to high; `weight` is what it adds to the winding number on its left,
 /// so what going over it from left to right takes off.
-struct Chord {
+struct RisingChord {
     Point2 low;
     Point2 high;
     Winding weight;
@@ -19,14 +19,14 @@ struct Chord {
     }
 };
 
-std::vector<Chord> collect_chords(const Input& input, double tolerance) {
-    std::vector<Chord> chords;
+std::vector<RisingChord> collect_chords(const Input& input, double tolerance) {
+    std::vector<RisingChord> chords;
     for (const DirectedCurve& c : input.curves) {
         std::vector<Point2> outline = points(c.curve, tolerance);
         outline.front() = input.nodes[static_cast<std::size_t>(c.start_node)];
         outline.back() = input.nodes[static_cast<std::size_t>(c.end_node)];
         for (std::size_t i = 0; i + 1 < outline.size(); ++i) {
-            Chord chord{outline[i], outline[i + 1], Winding{}};
+            RisingChord chord{outline[i], outline[i + 1], Winding{}};
             chord.weight[static_cast<std::size_t>(c.operand)] = c.weight;
             if (chord.low.y() == chord.high.y()) continue;
             if (chord.low.y() > chord.high.y()) {
@@ -37,18 +37,18 @@ std::vector<Chord> collect_chords(const Input& input, double tolerance) {
         }
     }
     std::sort(chords.begin(), chords.end(),
-              [](const Chord& a, const Chord& b) { return a.low.y() < b.low.y(); });
+              [](const RisingChord& a, const RisingChord& b) { return a.low.y() < b.low.y(); });
     return chords;
 }
 
-std::vector<double> collect_heights(const std::vector<Chord>& chords) {
+std::vector<double> collect_heights(const std::vector<RisingChord>& chords) {
     std::vector<double> heights;
     for (std::size_t i = 0; i < chords.size(); ++i) {
-        const Chord& a = chords[i];
+        const RisingChord& a = chords[i];
         heights.push_back(a.low.y());
         heights.push_back(a.high.y());
         for (std::size_t k = i + 1; k < chords.size() && chords[k].low.y() < a.high.y(); ++k) {
-            const Chord& b = chords[k];
+            const RisingChord& b = chords[k];
             const double bottom = b.low.y(), top = std::min(a.high.y(), b.high.y());
             const double below = a.x_at(bottom) - b.x_at(bottom), above = a.x_at(top) - b.x_at(top);
             if ((below < 0.0) == (above < 0.0)) continue;
@@ -64,7 +64,7 @@ std::vector<double> collect_heights(const std::vector<Chord>& chords) {
 
 double scanline_area(const Input& input, const std::function<bool(const Winding&)>& inside,
                      double tolerance) {
-    const std::vector<Chord> chords = collect_chords(input, tolerance);
+    const std::vector<RisingChord> chords = collect_chords(input, tolerance);
     const std::vector<double> heights = collect_heights(chords);
     std::vector<std::size_t> active;
     std::vector<std::pair<double, std::size_t>> row;

@@ -135,9 +135,13 @@ double largest_gap(const std::vector<Loop>& loops) {
     return gap;
 }
 
+double segment_area(double radius, double half_angle) {
+    return radius * radius * (half_angle - std::sin(half_angle) * std::cos(half_angle));
+}
+
 namespace {
 
-struct Chord {
+struct LoopChord {
     Point2 start;
     Point2 end;
     std::size_t loop;
@@ -145,8 +149,8 @@ struct Chord {
     std::size_t count;  ///< chords of the loop
 };
 
-std::vector<Chord> chords_of(const std::vector<Loop>& loops, double tolerance) {
-    std::vector<Chord> chords;
+std::vector<LoopChord> chords_of(const std::vector<Loop>& loops, double tolerance) {
+    std::vector<LoopChord> chords;
     for (std::size_t i = 0; i < loops.size(); ++i) {
         std::vector<Point2> outline;
         for (const Curve& curve : loops[i].curves) {
@@ -160,26 +164,26 @@ std::vector<Chord> chords_of(const std::vector<Loop>& loops, double tolerance) {
 }
 
 /// Do two chords cross by more than `slack`, seen from both?
-bool cross_each_other(const Chord& a, const Chord& b, double slack) {
-    const auto side = [](const Chord& c, const Point2& p) {
+bool cross_each_other(const LoopChord& a, const LoopChord& b, double slack) {
+    const auto side = [](const LoopChord& c, const Point2& p) {
         return cross(c.end - c.start, p - c.start) / (c.end - c.start).norm();
     };
-    const auto splits = [&](const Chord& c, const Chord& d) {
+    const auto splits = [&](const LoopChord& c, const LoopChord& d) {
         const double first = side(c, d.start), second = side(c, d.end);
         return std::min(std::abs(first), std::abs(second)) > slack && first * second < 0.0;
     };
     return splits(a, b) && splits(b, a);
 }
 
-bool are_neighbours(const Chord& a, const Chord& b) {
+bool are_neighbours(const LoopChord& a, const LoopChord& b) {
     return a.loop == b.loop &&
            ((a.index + 1) % a.count == b.index || (b.index + 1) % b.count == a.index);
 }
 
 /// A point of the loop's polygon and whether it lies in another's, by the crossing rule.
-bool contains(const std::vector<Chord>& chords, std::size_t loop, const Point2& point) {
+bool contains(const std::vector<LoopChord>& chords, std::size_t loop, const Point2& point) {
     bool inside = false;
-    for (const Chord& c : chords) {
+    for (const LoopChord& c : chords) {
         if (c.loop != loop || (c.start.y() > point.y()) == (c.end.y() > point.y())) continue;
         const double t = (point.y() - c.start.y()) / (c.end.y() - c.start.y());
         if (point.x() < c.start.x() + t * (c.end.x() - c.start.x())) inside = !inside;
@@ -187,11 +191,11 @@ bool contains(const std::vector<Chord>& chords, std::size_t loop, const Point2& 
     return inside;
 }
 
-std::string crossing_fault(std::vector<Chord> chords, double slack) {
-    const auto low = [](const Chord& c) { return std::min(c.start.x(), c.end.x()); };
-    const auto high = [](const Chord& c) { return std::max(c.start.x(), c.end.x()); };
+std::string crossing_fault(std::vector<LoopChord> chords, double slack) {
+    const auto low = [](const LoopChord& c) { return std::min(c.start.x(), c.end.x()); };
+    const auto high = [](const LoopChord& c) { return std::max(c.start.x(), c.end.x()); };
     std::sort(chords.begin(), chords.end(),
-              [&](const Chord& a, const Chord& b) { return low(a) < low(b); });
+              [&](const LoopChord& a, const LoopChord& b) { return low(a) < low(b); });
     for (std::size_t a = 0; a < chords.size(); ++a) {
         for (std::size_t b = a + 1; b < chords.size() && low(chords[b]) <= high(chords[a]); ++b) {
             if (are_neighbours(chords[a], chords[b])) continue;
@@ -206,7 +210,7 @@ std::string crossing_fault(std::vector<Chord> chords, double slack) {
     return {};
 }
 
-std::string parent_fault(const std::vector<Loop>& loops, const std::vector<Chord>& chords) {
+std::string parent_fault(const std::vector<Loop>& loops, const std::vector<LoopChord>& chords) {
     for (std::size_t i = 0; i < loops.size(); ++i) {
         const int parent = loops[i].parent;
         std::ostringstream text;
@@ -218,7 +222,7 @@ std::string parent_fault(const std::vector<Loop>& loops, const std::vector<Chord
             return text.str() + "its parent is no outer loop";
         // Loops may touch: most of the vertices decide.
         int votes = 0;
-        for (const Chord& c : chords)
+        for (const LoopChord& c : chords)
             if (c.loop == i)
                 votes += contains(chords, static_cast<std::size_t>(parent), 0.5 * (c.start + c.end))
                              ? 1
@@ -246,7 +250,7 @@ std::string fault(const std::vector<Loop>& loops, double closure, double chord) 
         text << "gap of " << largest_gap(loops);
         return text.str();
     }
-    const std::vector<Chord> chords = chords_of(loops, chord);
+    const std::vector<LoopChord> chords = chords_of(loops, chord);
     if (const std::string crossing = crossing_fault(chords, 2.0 * chord); !crossing.empty())
         return crossing;
     return parent_fault(loops, chords);

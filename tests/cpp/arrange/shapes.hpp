@@ -66,4 +66,7 @@ double largest_gap(const std::vector<Loop>& loops);
 /// at on chords of `chord` mm); else what is wrong.
 std::string fault(const std::vector<Loop>& loops, double closure, double chord);
 
+/// Area of the circular segment that subtends twice `half_angle`: the sector less the triangle.
+double segment_area(double radius, double half_angle);
+
 }  // namespace planform::arrange::test

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <vector>
 
+#include "drawing/area_of.hpp"
 #include "planform/drawing.hpp"
 
 using namespace planform;
@@ -34,12 +35,6 @@ Spline ellipse_in_spans(double a, double b, double from, double to, int spans) {
     }
     spline.poles.push_back(place(spans));
     return spline;
-}
-
-double area_of(const ClosedContours& closed) {
-    double sum = 0.0;
-    for (const ClosedChain& chain : closed.chains) sum += std::abs(chain.contour.area());
-    return sum;
 }
 
 /// A quarter of an ellipse with half-axes 10 and 6 in 40 spans, the tangents at its ends, and two

@@ -7,6 +7,7 @@
 #include <random>
 #include <vector>
 
+#include "drawing/area_of.hpp"
 #include "planform/drawing.hpp"
 #include "planform/error.hpp"
 
@@ -31,12 +32,6 @@ std::vector<Curve> slot(double length, double radius) {
 
 /// A cubic over a chord from (0, 0) to (10, 0).
 Spline arch() { return {3, {0, 0, 0, 0, 1, 1, 1, 1}, {{0, 0}, {2, 6}, {7, 8}, {10, 0}}, {}}; }
-
-double area_of(const ClosedContours& closed) {
-    double sum = 0.0;
-    for (const ClosedChain& chain : closed.chains) sum += std::abs(chain.contour.area());
-    return sum;
-}
 
 bool is_sound(const ClosedContours& closed) {
     return closed.open.empty() && closed.gaps.empty() && closed.doubles.empty() &&

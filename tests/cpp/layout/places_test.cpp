@@ -13,7 +13,7 @@ using namespace planform;
 
 namespace {
 
-Rings box(double left, double low, double right, double high) {
+Rings box_rings(double left, double low, double right, double high) {
     return {{{left, low}, {right, low}, {right, high}, {left, high}}, {}};
 }
 
@@ -38,8 +38,8 @@ ProfileSet disc(double radius) {
 }  // namespace
 
 TEST_CASE("squares go into a room column by column, as many as fit") {
-    FreeSpace space(box(0, 0, 103, 62), 0.7);
-    const std::array<Rings, 1> square{box(0, 0, 20, 20)};
+    FreeSpace space(box_rings(0, 0, 103, 62), 0.7);
+    const std::array<Rings, 1> square{box_rings(0, 0, 20, 20)};
     int count = 0;
     while (const auto place = space.find(square)) {
         CHECK(place->shift.x() == doctest::Approx(20.0 * (count / 3)).epsilon(1e-6));
@@ -54,22 +54,22 @@ TEST_CASE("squares go into a room column by column, as many as fit") {
 }
 
 TEST_CASE("a shape as large as the room fits, one a hair larger does not") {
-    FreeSpace space(box(10, 20, 110, 70), 1.0);
-    const std::array<Rings, 1> whole{box(0, 0, 100, 50)};
+    FreeSpace space(box_rings(10, 20, 110, 70), 1.0);
+    const std::array<Rings, 1> whole{box_rings(0, 0, 100, 50)};
     const auto place = space.find(whole);
     REQUIRE(place);
     CHECK(place->shift.x() == doctest::Approx(10));
     CHECK(place->shift.y() == doctest::Approx(20));
-    const std::array<Rings, 1> larger{box(0, 0, 100.001, 50)};
+    const std::array<Rings, 1> larger{box_rings(0, 0, 100.001, 50)};
     CHECK_FALSE(space.find(larger));
 }
 
 TEST_CASE("holes of shapes are free, their material is not") {
-    FreeSpace space(box(0, 0, 100, 100), 0.5);
-    Rings frame = box(0, 0, 100, 100);
+    FreeSpace space(box_rings(0, 0, 100, 100), 0.5);
+    Rings frame = box_rings(0, 0, 100, 100);
     frame.holes.push_back({{30, 30}, {30, 70}, {70, 70}, {70, 30}});
     space.occupy(frame);
-    const std::array<Rings, 1> small{box(0, 0, 30, 30)};
+    const std::array<Rings, 1> small{box_rings(0, 0, 30, 30)};
     const auto place = space.find(small);
     REQUIRE(place);
     CHECK(place->shift.x() == doctest::Approx(30).epsilon(1e-6));
@@ -79,8 +79,8 @@ TEST_CASE("holes of shapes are free, their material is not") {
 }
 
 TEST_CASE("the largest clear rectangle: closed form beside a block") {
-    FreeSpace space(box(0, 0, 100, 60), 0.9);
-    space.occupy(box(0, 0, 37.5, 60));
+    FreeSpace space(box_rings(0, 0, 100, 60), 0.9);
+    space.occupy(box_rings(0, 0, 37.5, 60));
     const auto rest = space.largest_rectangle();
     REQUIRE(rest);
     CHECK(rest->min().x() == doctest::Approx(37.5).epsilon(1e-9));
@@ -91,7 +91,7 @@ TEST_CASE("the largest clear rectangle: closed form beside a block") {
 TEST_CASE("random triangles never overlap") {
     std::mt19937 random(5);
     std::uniform_real_distribution<double> size(5, 40);
-    FreeSpace space(box(0, 0, 200, 120), 0.6);
+    FreeSpace space(box_rings(0, 0, 200, 120), 0.6);
     std::vector<Ring> placed;
     for (int i = 0; i < 80; ++i) {
         const double w = size(random), h = size(random);
@@ -127,7 +127,7 @@ TEST_CASE("random triangles never overlap") {
         }
 }
 
-TEST_CASE("containing polygons hold a grown disc and keep its box") {
+TEST_CASE("containing polygons hold a grown disc and keep its box_rings") {
     const auto polygons = containing_polygons(disc(10), 2.0, 0.02);
     REQUIRE(polygons.size() == 1);
     const Ring& ring = polygons[0].outer;
@@ -177,7 +177,7 @@ TEST_CASE("simplified polygons have fewer corners, hold the old one and stay wit
     }
 }
 
-TEST_CASE("polygons that overlap by a trace are moved apart and into the box") {
+TEST_CASE("polygons that overlap by a trace are moved apart and into the box_rings") {
     std::vector<Ring> rings;
     for (int i = 0; i < 5; ++i) {
         const double x = 10.0 * i - 1e-4 * i;

@@ -7,6 +7,7 @@
 #include <random>
 #include <vector>
 
+#include "offset/expected.hpp"
 #include "planform/offset.hpp"
 #include "profile/outlines.hpp"
 
@@ -14,20 +15,12 @@ using namespace planform;
 
 namespace {
 
-ProfileSet set_of(Contour outer, std::vector<Contour> holes = {}) {
-    return ProfileSet({Profile(std::move(outer), std::move(holes))});
-}
-
 ProfileSet moved(const ProfileSet& set, const std::vector<double>& distances,
                  const OffsetOptions& options = {}) {
     std::size_t next = 0;
     return offset(
                set, [&](const CurvePlace&) { return distances[next++]; }, options)
         .profiles;
-}
-
-void check_near(double value, double expected, double relative = 1e-12) {
-    CHECK(value == doctest::Approx(expected).epsilon(relative));
 }
 
 double shoelace(const std::vector<Point2>& p) {

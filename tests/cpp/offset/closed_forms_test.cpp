@@ -9,16 +9,13 @@
 #include <cmath>
 #include <vector>
 
+#include "offset/expected.hpp"
 #include "planform/offset.hpp"
 #include "profile/outlines.hpp"
 
 using namespace planform;
 
 namespace {
-
-ProfileSet set_of(Contour outer, std::vector<Contour> holes = {}, double tolerance = 0.01) {
-    return ProfileSet({Profile(std::move(outer), std::move(holes))}, {}, Datum::xy(), tolerance);
-}
 
 ProfileSet grown(const ProfileSet& set, double distance, Corners corners = Corners::round,
                  double limit = 4.0) {
@@ -32,10 +29,6 @@ std::vector<Point2> regular(int corners, double radius) {
         points.push_back({3.0 + radius * std::cos(angle), -2.0 + radius * std::sin(angle)});
     }
     return points;
-}
-
-void check_near(double value, double expected, double relative = 1e-12) {
-    CHECK(value == doctest::Approx(expected).epsilon(relative));
 }
 
 /// What is left of a shape is known to the rounding of the shape's own area.

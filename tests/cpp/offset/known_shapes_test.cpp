@@ -21,7 +21,7 @@ struct Distance {
     int contours = -1;  ///< as many as are expected, or -1
 };
 
-struct Shape {
+struct KnownShape {
     std::string name;
     std::vector<Distance> distances;
     std::vector<Contour> contours;
@@ -49,9 +49,9 @@ Contour polygon(std::istream& numbers) {
     return Contour(std::move(curves), {}, Validate::no);
 }
 
-std::vector<Shape> shapes() {
+std::vector<KnownShape> known_shapes() {
     std::ifstream file(std::filesystem::path(PLANFORM_TEST_DATA) / "offset_shapes.txt");
-    std::vector<Shape> all;
+    std::vector<KnownShape> all;
     for (std::string line; std::getline(file, line);) {
         std::istringstream words(line);
         std::string kind;
@@ -79,7 +79,7 @@ int contours_of(const ProfileSet& set) {
 
 TEST_CASE("shapes that others had trouble with") {
     int seen = 0;
-    for (const Shape& shape : shapes()) {
+    for (const KnownShape& shape : known_shapes()) {
         CAPTURE(shape.name);
         const ProfileSet set = shape.set();
         for (const Distance& distance : shape.distances) {

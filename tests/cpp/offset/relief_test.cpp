@@ -7,6 +7,7 @@
 #include <cmath>
 #include <vector>
 
+#include "offset/expected.hpp"
 #include "offset/judge.hpp"
 #include "planform/boolean.hpp"
 #include "planform/offset.hpp"
@@ -15,14 +16,6 @@
 using namespace planform;
 
 namespace {
-
-ProfileSet set_of(Contour outer, std::vector<Contour> holes = {}) {
-    return ProfileSet({Profile(std::move(outer), std::move(holes))});
-}
-
-void check_near(double value, double expected, double relative = 1e-12) {
-    CHECK(value == doctest::Approx(expected).epsilon(relative));
-}
 
 /// All of the outline that is left of the walls can be touched by a disc of this radius that stays
 /// in the void. Walls are the lines; returns how many places were looked at.

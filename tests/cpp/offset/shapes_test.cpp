@@ -23,13 +23,13 @@ namespace {
 /// Spikes, slits and loops are no sound contours: they are taken as they are.
 Contour as_it_is(std::vector<Curve> curves) { return Contour(std::move(curves), {}, Validate::no); }
 
-ProfileSet set_of(Contour outer, std::vector<Contour> holes = {}) {
+ProfileSet set_as_it_is(Contour outer, std::vector<Contour> holes = {}) {
     return ProfileSet({Profile(std::move(outer), std::move(holes), {}, -1, Validate::no)}, {},
                       Datum::xy(), 0.01, {}, {}, Validate::no);
 }
 
 ProfileSet polygon(const std::vector<Point2>& corners) {
-    return set_of(as_it_is(outlines::polygon(corners)));
+    return set_as_it_is(as_it_is(outlines::polygon(corners)));
 }
 
 /// A spline of degree 3 over one span.
@@ -86,40 +86,45 @@ std::vector<Shape> shapes() {
     add("crossed in an 8", polygon({{0, 0}, {20, 20}, {20, 0}, {0, 20}}).profiles().empty()
                                ? ProfileSet()
                                : polygon({{0, 0}, {24, 20}, {20, 0}, {0, 20}}));
-    add("cusp outward",
-        set_of(as_it_is({Line{{0, 0}, {10, -10}}, Line{{10, -10}, {20, 0}},
-                         Arc{{20, 10}, 10, -pi / 2, -pi / 2}, Arc{{0, 10}, 10, 0, -pi / 2}})));
+    add("cusp outward", set_as_it_is(as_it_is({Line{{0, 0}, {10, -10}}, Line{{10, -10}, {20, 0}},
+                                               Arc{{20, 10}, 10, -pi / 2, -pi / 2},
+                                               Arc{{0, 10}, 10, 0, -pi / 2}})));
     add("cusp inward",
-        set_of(as_it_is({Line{{-20, -20}, {20, -20}}, Line{{20, -20}, {20, 0}},
-                         Arc{{20, 10}, 10, -pi / 2, -pi / 2}, Arc{{0, 10}, 10, 0, -pi / 2},
-                         Line{{0, 0}, {-20, 0}}, Line{{-20, 0}, {-20, -20}}})));
+        set_as_it_is(as_it_is({Line{{-20, -20}, {20, -20}}, Line{{20, -20}, {20, 0}},
+                               Arc{{20, 10}, 10, -pi / 2, -pi / 2}, Arc{{0, 10}, 10, 0, -pi / 2},
+                               Line{{0, 0}, {-20, 0}}, Line{{-20, 0}, {-20, -20}}})));
     add("touching rounds",
         ProfileSet({Profile(outlines::circle({0, 0}, 5)), Profile(outlines::circle({10, 0}, 5))}));
-    add("holes that touch", set_of(outlines::rectangle(-10, -10, 40, 20),
-                                   {outlines::circle({0, 0}, 5), outlines::circle({10, 0}, 5)}));
+    add("holes that touch",
+        set_as_it_is(outlines::rectangle(-10, -10, 40, 20),
+                     {outlines::circle({0, 0}, 5), outlines::circle({10, 0}, 5)}));
     add("a hole that touches the outside",
-        set_of(outlines::rectangle(-10, -5, 40, 20), {outlines::circle({0, 0}, 5)}));
+        set_as_it_is(outlines::rectangle(-10, -5, 40, 20), {outlines::circle({0, 0}, 5)}));
     add("a spline with a tight bend",
-        set_of(as_it_is({bezier({0, 0}, {30, 25}, {-10, 25}, {20, 0}), Line{{20, 0}, {20, -10}},
-                         Line{{20, -10}, {0, -10}}, Line{{0, -10}, {0, 0}}})));
+        set_as_it_is(
+            as_it_is({bezier({0, 0}, {30, 25}, {-10, 25}, {20, 0}), Line{{20, 0}, {20, -10}},
+                      Line{{20, -10}, {0, -10}}, Line{{0, -10}, {0, 0}}})));
     add("a spline with a cusp",
-        set_of(as_it_is({Line{{20, -10}, {20, 0}}, bezier({20, 0}, {0, 20}, {20, 20}, {0, 0}),
-                         Line{{0, 0}, {0, -10}}, Line{{0, -10}, {20, -10}}})));
+        set_as_it_is(as_it_is({Line{{20, -10}, {20, 0}}, bezier({20, 0}, {0, 20}, {20, 20}, {0, 0}),
+                               Line{{0, 0}, {0, -10}}, Line{{0, -10}, {20, -10}}})));
     add("a dent of a spline",
-        set_of(as_it_is({Line{{0, 0}, {30, 0}}, Line{{30, 0}, {30, 20}}, Line{{30, 20}, {25, 20}},
-                         bezier({25, 20}, {16, 20}, {16, 2}, {15, 2}),
-                         bezier({15, 2}, {14, 2}, {14, 20}, {5, 20}), Line{{5, 20}, {0, 20}},
-                         Line{{0, 20}, {0, 0}}})));
-    add("a thin ellipse", set_of(as_it_is({EllipticalArc{{0, 0}, {20, 0}, 0.01, 0.3, 2 * pi}})));
+        set_as_it_is(
+            as_it_is({Line{{0, 0}, {30, 0}}, Line{{30, 0}, {30, 20}}, Line{{30, 20}, {25, 20}},
+                      bezier({25, 20}, {16, 20}, {16, 2}, {15, 2}),
+                      bezier({15, 2}, {14, 2}, {14, 20}, {5, 20}), Line{{5, 20}, {0, 20}},
+                      Line{{0, 20}, {0, 0}}})));
+    add("a thin ellipse",
+        set_as_it_is(as_it_is({EllipticalArc{{0, 0}, {20, 0}, 0.01, 0.3, 2 * pi}})));
     add("a thin elliptic hole",
-        set_of(outlines::rectangle(-30, -10, 60, 20),
-               {Contour({EllipticalArc{{0, 0}, {20, 0}, 0.02, 0, 2 * pi}})}));
-    add("a C that closes", set_of(as_it_is({Arc{{0, 0}, 10, 0.1, 2 * pi - 0.2},
-                                            Line{{10 * std::cos(0.1), -10 * std::sin(0.1)},
-                                                 {7 * std::cos(0.1), -7 * std::sin(0.1)}},
-                                            Arc{{0, 0}, 7, -0.1, -(2 * pi - 0.2)},
-                                            Line{{7 * std::cos(0.1), 7 * std::sin(0.1)},
-                                                 {10 * std::cos(0.1), 10 * std::sin(0.1)}}})));
+        set_as_it_is(outlines::rectangle(-30, -10, 60, 20),
+                     {Contour({EllipticalArc{{0, 0}, {20, 0}, 0.02, 0, 2 * pi}})}));
+    add("a C that closes",
+        set_as_it_is(as_it_is({Arc{{0, 0}, 10, 0.1, 2 * pi - 0.2},
+                               Line{{10 * std::cos(0.1), -10 * std::sin(0.1)},
+                                    {7 * std::cos(0.1), -7 * std::sin(0.1)}},
+                               Arc{{0, 0}, 7, -0.1, -(2 * pi - 0.2)},
+                               Line{{7 * std::cos(0.1), 7 * std::sin(0.1)},
+                                    {10 * std::cos(0.1), 10 * std::sin(0.1)}}})));
     add("two bars and a neck", polygon({{0, 0},
                                         {10, 0},
                                         {10, 4.5},
@@ -171,7 +176,7 @@ TEST_CASE("shapes with spikes, half turns, slivers and cusps") {
 }
 
 TEST_CASE("what changes in kind is said, with its place and width") {
-    const ProfileSet plate = set_of(
+    const ProfileSet plate = set_as_it_is(
         outlines::rectangle(0, 0, 60, 30),
         {outlines::circle({10, 10}, 0.4),
          Contour(outlines::slot(20, 3)).transformed(Transform2(Eigen::Translation2d(20, 15)))});
@@ -227,9 +232,10 @@ TEST_CASE("the width of what is gone is that of the medial axis") {
             std::vector<Curve> curves = hole.curves();
             if (rotated) std::rotate(curves.begin(), curves.begin() + 1, curves.end());
             const ProfileSet plate =
-                set_of(outlines::rectangle(-30, -30, 60, 60), {Contour(curves)});
+                set_as_it_is(outlines::rectangle(-30, -30, 60, 60), {Contour(curves)});
             const std::vector<Finding> found = offset(plate, 2.5).findings;
-            const std::vector<NarrowPlace> places = narrow_places(set_of(Contour(curves)), 6.0);
+            const std::vector<NarrowPlace> places =
+                narrow_places(set_as_it_is(Contour(curves)), 6.0);
             REQUIRE(found.size() == 1);
             REQUIRE(places.size() == 1);
             CHECK(found[0].measured.value() == doctest::Approx(places[0].width).epsilon(1e-9));
@@ -240,7 +246,7 @@ TEST_CASE("the width of what is gone is that of the medial axis") {
 }
 
 TEST_CASE("numbers that make no sense") {
-    const ProfileSet set = set_of(outlines::rectangle(0, 0, 10, 10));
+    const ProfileSet set = set_as_it_is(outlines::rectangle(0, 0, 10, 10));
     const double nan = std::numeric_limits<double>::quiet_NaN();
     const double infinity = std::numeric_limits<double>::infinity();
     for (const double bad : {nan, infinity, -infinity}) {
@@ -260,7 +266,7 @@ TEST_CASE("numbers that make no sense") {
 
 TEST_CASE("what a round tool leaves") {
     const ProfileSet hole =
-        set_of(outlines::rectangle(0, 0, 40, 40), {outlines::rectangle(10, 10, 20, 20)});
+        set_as_it_is(outlines::rectangle(0, 0, 40, 40), {outlines::rectangle(10, 10, 20, 20)});
     const Allowed result = closed(hole, 3.0);
     REQUIRE(result.findings.size() == 4);
     for (const Finding& finding : result.findings) {
@@ -283,7 +289,7 @@ TEST_CASE("opening and closing leave curves that the tool reaches as they were")
     const Contour wavy =
         as_it_is({Line{{-20, -20}, {40, -20}}, Line{{40, -20}, {40, 40}},
                   bezier({40, 40}, {20, 55}, {0, 25}, {-20, 40}), Line{{-20, 40}, {-20, -20}}});
-    ProfileSet set = set_of(wavy, {ellipse.reversed()});
+    ProfileSet set = set_as_it_is(wavy, {ellipse.reversed()});
     const double area = set.area();
     for (int round = 0; round < 3; ++round) {
         set = opened(closed(set, 1.5).profiles, 1.5).profiles;

@@ -17,7 +17,7 @@ using sheets::Flange;
 
 namespace {
 
-constexpr double degree = pi / 180.0;
+using sheets::degree;
 
 void check_strip(double thickness, double k_factor, double first, const std::vector<Flange>& rest) {
     constexpr double width = 37.5;

@@ -18,8 +18,9 @@ using namespace planform;
 
 namespace {
 
-constexpr double degree = pi / 180.0;
-constexpr double width = 30.0;
+using sheets::degree;
+
+constexpr double corner_width = 30.0;
 
 /// An L of outer lengths up to where the outsides meet, bent by an angle, sharp.
 TopoDS_Shape sharp(double thickness, double first, double second, double angle) {
@@ -32,7 +33,7 @@ TopoDS_Shape sharp(double thickness, double first, double second, double angle) 
                            {first + second * c - t * s, second * s + t * c},
                            {first - t * aside, t},
                            {0.0, t}},
-                          width);
+                          corner_width);
 }
 
 Blank unfolded(const TopoDS_Shape& body, double k, std::optional<double> sharp_radius = {}) {
@@ -52,8 +53,8 @@ double length(double outer, double thickness, double radius, double angle, doubl
 void check(const Blank& blank, double expected, double radius, double angle) {
     const Vector2 sizes = blank.outline.bounds().sizes();
     CHECK(std::max(sizes.x(), sizes.y()) ==
-          doctest::Approx(std::max(expected, width)).epsilon(1e-9));
-    CHECK(blank.outline.area() == doctest::Approx(expected * width).epsilon(1e-9));
+          doctest::Approx(std::max(expected, corner_width)).epsilon(1e-9));
+    CHECK(blank.outline.area() == doctest::Approx(expected * corner_width).epsilon(1e-9));
     REQUIRE(blank.bends.size() == 1);
     CHECK(blank.bends.front().inside_radius == doctest::Approx(radius).epsilon(1e-9));
     CHECK(blank.bends.front().angle == doctest::Approx(angle).epsilon(1e-9));
@@ -134,12 +135,12 @@ TEST_CASE("a tray and a Z with sharp corners, a hole and a slit between walls") 
     for (const Bend& bend : blank.bends) CHECK(bend.inside_radius == doctest::Approx(t));
 
     const TopoDS_Shape zed = refused::prism(
-        {{0, 0}, {30, 0}, {30, 39}, {60, 39}, {60, 40}, {29, 40}, {29, 1}, {0, 1}}, width);
+        {{0, 0}, {30, 0}, {30, 39}, {60, 39}, {60, 40}, {29, 40}, {29, 1}, {0, 1}}, corner_width);
     const Blank flat = unfolded(zed, k);
     REQUIRE(flat.bends.size() == 2);
     CHECK(flat.bends[0].up != flat.bends[1].up);
     CHECK(flat.outline.area() ==
-          doctest::Approx(width * (30.0 + 40.0 + 31.0 - 4.0 * 2.0 * t + pi * (t + k * t)))
+          doctest::Approx(corner_width * (30.0 + 40.0 + 31.0 - 4.0 * 2.0 * t + pi * (t + k * t)))
               .epsilon(1e-9));
 }
 

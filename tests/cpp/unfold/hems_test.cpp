@@ -18,7 +18,7 @@ using sheets::Flange;
 namespace {
 
 constexpr double k = 0.42;
-constexpr double width = 30.0;
+constexpr double hem_width = 30.0;
 
 TopoDS_Shape moved(const TopoDS_Shape& shape, double x, double y, double z) {
     gp_Trsf motion;
@@ -35,7 +35,7 @@ TopoDS_Shape mirrored(const TopoDS_Shape& shape) {
 /// A wall of 40 mm with what goes on from its end, joined to one piece: walls that touch have
 /// nothing between them.
 TopoDS_Shape fused_hem(double t, double from, double to, const std::vector<Flange>& rest) {
-    const TopoDS_Shape wall = refused::box(0, 0, 0, 40, width, t);
+    const TopoDS_Shape wall = refused::box(0, 0, 0, 40, hem_width, t);
     const TopoDS_Shape body =
         refused::fused(wall, moved(sheets::strip(t, to - from, 0.0, rest), 40, from, 0));
     REQUIRE(BRepCheck_Analyzer(body).IsValid());
@@ -75,8 +75,8 @@ TEST_CASE("hems with a slit between their walls, up and down, after bends and al
             const std::vector<Flange> after{{0.5 * pi, true, t, 25.0}, {pi, up, 0.0, 9.0}};
             for (const auto& rest : {alone, after}) {
                 const double length = 40.0 + length_of(t, rest);
-                const Blank blank = sheets::unfolded(sheets::strip(t, width, 40.0, rest), k);
-                check_hem(blank, t, length * width, length, rest.size());
+                const Blank blank = sheets::unfolded(sheets::strip(t, hem_width, 40.0, rest), k);
+                check_hem(blank, t, length * hem_width, length, rest.size());
                 CHECK(!tells_of_hem(blank));
             }
         }
@@ -88,12 +88,12 @@ TEST_CASE("hems drawn as one piece: the same blank as with a slit") {
             CAPTURE(t);
             CAPTURE(up);
             const std::vector<Flange> rest{{pi, up, 0.0, 12.0}};
-            const TopoDS_Shape body = fused_hem(t, 0.0, width, rest);
+            const TopoDS_Shape body = fused_hem(t, 0.0, hem_width, rest);
             const double length = 40.0 + length_of(t, rest);
             const Blank blank = sheets::unfolded(body, k);
-            check_hem(blank, t, length * width, length, 1);
+            check_hem(blank, t, length * hem_width, length, 1);
             CHECK(tells_of_hem(blank));
-            const Blank slit = sheets::unfolded(sheets::strip(t, width, 40.0, rest), k);
+            const Blank slit = sheets::unfolded(sheets::strip(t, hem_width, 40.0, rest), k);
             CHECK(sheets::difference(blank.outline, slit.outline, 1e-3) < 1e-9);
             const Blank other = sheets::unfolded(mirrored(body), k);
             CHECK(sheets::difference(blank.outline, other.outline, 1e-3) < 1e-9);
@@ -104,30 +104,30 @@ TEST_CASE("a hem on a part of an edge, and one at each end") {
     const double t = 1.5;
     const std::vector<Flange> rest{{pi, true, 0.0, 8.0}};
     const double more = length_of(t, rest);
-    check_hem(sheets::unfolded(fused_hem(t, 6.0, 24.0, rest), k), t, 40.0 * width + 18.0 * more,
+    check_hem(sheets::unfolded(fused_hem(t, 6.0, 24.0, rest), k), t, 40.0 * hem_width + 18.0 * more,
               40.0 + more, 1);
-    const TopoDS_Shape one = fused_hem(t, 0.0, width, rest);
+    const TopoDS_Shape one = fused_hem(t, 0.0, hem_width, rest);
     gp_Trsf turn;
-    turn.SetRotation(gp_Ax1(gp_Pnt(20, 0.5 * width, 0), gp_Dir(0, 0, 1)), pi);
+    turn.SetRotation(gp_Ax1(gp_Pnt(20, 0.5 * hem_width, 0), gp_Dir(0, 0, 1)), pi);
     const TopoDS_Shape other =
         BRepBuilderAPI_Transform(fused_hem(t, 3.0, 20.0, rest), turn, Standard_True).Shape();
     check_hem(sheets::unfolded(refused::fused(one, other), k), t,
-              (40.0 + more) * width + 17.0 * more, 40.0 + 2.0 * more, 2);
+              (40.0 + more) * hem_width + 17.0 * more, 40.0 + 2.0 * more, 2);
 }
 
 TEST_CASE("a hem that is bent away again, and holes through both of its walls") {
     const double t = 1.0;
     const std::vector<Flange> rest{{pi, true, 0.0, 20.0}, {0.5 * pi, false, 1.0, 15.0}};
     const double length = 40.0 + length_of(t, rest);
-    const TopoDS_Shape body = fused_hem(t, 0.0, width, rest);
-    check_hem(sheets::unfolded(body, k), t, length * width, length, 2);
+    const TopoDS_Shape body = fused_hem(t, 0.0, hem_width, rest);
+    check_hem(sheets::unfolded(body, k), t, length * hem_width, length, 2);
 
     const double radius = 2.5;
     const TopoDS_Shape drilled =
         refused::cut(refused::cut(body, refused::cylinder(34, 9, -1, radius, 4)),
                      refused::cylinder(5, 20, -1, radius, 4));
     const Blank blank = sheets::unfolded(drilled, k);
-    check_hem(blank, t, length * width - 3.0 * pi * radius * radius, length, 2);
+    check_hem(blank, t, length * hem_width - 3.0 * pi * radius * radius, length, 2);
     // 6 mm before the fold and 6 mm after it.
     std::vector<double> centers;
     for (const Contour& hole : blank.outline.profiles().front().holes())
@@ -142,7 +142,7 @@ TEST_CASE("a hem that is bent away again, and holes through both of its walls") 
 
 TEST_CASE("doubled walls without a fold stay one body that is no sheet of one thickness") {
     const double t = 1.0;
-    TopoDS_Shape bracket = sheets::strip(t, width, 40.0, {{0.5 * pi, true, 2.0, 30.0}});
-    const TopoDS_Shape doubled = refused::fused(bracket, refused::box(5, 0, t, 20, width, t));
+    TopoDS_Shape bracket = sheets::strip(t, hem_width, 40.0, {{0.5 * pi, true, 2.0, 30.0}});
+    const TopoDS_Shape doubled = refused::fused(bracket, refused::box(5, 0, t, 20, hem_width, t));
     CHECK(sheets::refused(doubled).reason == NotUnfolded::not_one_thickness);
 }

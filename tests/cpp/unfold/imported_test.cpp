@@ -29,7 +29,7 @@ using sheets::Flange;
 
 namespace {
 
-constexpr double degree = pi / 180.0;
+using sheets::degree;
 
 TopoDS_Shape bracket() {
     return sheets::strip(2.0, 50.0, 40.0, {{90.0 * degree, true, 3.0, 30.0}});

@@ -19,7 +19,7 @@ using sheets::Flange;
 
 namespace {
 
-constexpr double degree = pi / 180.0;
+using sheets::degree;
 
 class Random {
   public:

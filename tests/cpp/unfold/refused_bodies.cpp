@@ -41,8 +41,9 @@ using sheets::BentSheet;
 
 namespace {
 
+using sheets::degree;
+
 constexpr double right_angle = 0.5 * pi;
-constexpr double degree = pi / 180.0;
 
 gp_Ax2 upright(double x, double y, double z) { return {gp_Pnt(x, y, z), gp_Dir(0, 0, 1)}; }
 

@@ -10,12 +10,13 @@
 #include <cmath>
 
 #include "planform/unfold.hpp"
+#include "unfold/sheets.hpp"
 
 using namespace planform;
 
 namespace {
 
-constexpr double degree = pi / 180.0;
+using sheets::degree;
 
 struct Correction {
     double thickness, radius, correction;

@@ -17,6 +17,9 @@ using planform::Point2;
 using planform::Point3;
 using planform::ProfileSet;
 
+/// rad
+constexpr double degree = planform::pi / 180.0;
+
 /// A bend and the wall after it. Radius 0 has a sharp inner edge.
 struct Flange {
     double angle;  ///< rad

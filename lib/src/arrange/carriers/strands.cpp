@@ -24,8 +24,8 @@ constexpr double shortest = 1000.0;
 /// Nodes on a curve within this many times the distance are one.
 constexpr double one_node = 4.0;
 /// Samples a piece has at the least, and a span of its spline.
-constexpr int samples_of_piece = 64;
-constexpr int samples_of_span = 8;
+constexpr int places_of_piece = 64;
+constexpr int places_of_span = 8;
 
 /// A place on a piece.
 struct Sample {
@@ -65,7 +65,7 @@ struct Share {
 };
 
 /// A part of a strand, [from, to] of its own parameters, that runs along a guide.
-struct Stretch {
+struct StrandStretch {
     double from;
     double to;
     std::size_t guide;
@@ -111,9 +111,9 @@ class Bundling {
         const Piece& p = set_.pieces[index];
         const Carrier& c = carrier(p.carrier);
         // A span of higher degree may turn oftener.
-        int steps = std::max(samples_of_span, 2 * std::get<Spline>(c.curve).degree);
+        int steps = std::max(places_of_span, 2 * std::get<Spline>(c.curve).degree);
         const auto spans = static_cast<int>(places_along(c, p.from, p.to, 1).size()) - 1;
-        steps = std::max(steps, (samples_of_piece + spans - 1) / spans);
+        steps = std::max(steps, (places_of_piece + spans - 1) / spans);
         Strand strand{index, {}, 0.0};
         for (const double t : places_along(c, p.from, p.to, steps)) {
             strand.samples.push_back({t, c.position(t)});
@@ -213,13 +213,13 @@ class Bundling {
     }
 
     /// The stretch of a strand that begins at `from` (before sample `next`) and follows a guide.
-    Stretch followed(const Strand& strand, double from, std::size_t next, std::size_t g,
-                     double first) const {
+    StrandStretch followed(const Strand& strand, double from, std::size_t next, std::size_t g,
+                           double first) const {
         const Guide& guide = guides_[g];
         const Carrier& own = carrier(piece(strand).carrier);
         const double along = own.direction(from).dot(carrier(guide).direction(first));
         const double sense = along < 0.0 ? -1.0 : 1.0;
-        Stretch stretch{from, from, g, first, first};
+        StrandStretch stretch{from, from, g, first, first};
         double step = 0.0;
         const auto on_guide = [&](const Point2& point) -> std::optional<double> {
             const auto at = foot(guide, point, stretch.last + step);
@@ -252,17 +252,17 @@ class Bundling {
         return stretch;
     }
 
-    double length(const Stretch& stretch) const {
+    double length(const StrandStretch& stretch) const {
         const Carrier& c = carrier(guides_[stretch.guide]);
         return c.extent(stretch.first, stretch.last);
     }
 
     /// The longest stretch that begins at a place.
-    std::optional<Stretch> longest_from(const Strand& strand, double from, const Point2& point,
-                                        std::size_t next) const {
-        std::optional<Stretch> best;
+    std::optional<StrandStretch> longest_from(const Strand& strand, double from,
+                                              const Point2& point, std::size_t next) const {
+        std::optional<StrandStretch> best;
         for (const auto& [g, at] : guides_at(point)) {
-            const Stretch stretch = followed(strand, from, next, g, at);
+            const StrandStretch stretch = followed(strand, from, next, g, at);
             if (!is_nothing(strand, from, stretch.to) && (!best || stretch.to > best->to))
                 best = stretch;
         }
@@ -270,7 +270,7 @@ class Bundling {
     }
 
     /// Where, from a place that lies on no guide on, a stretch begins that was found further on.
-    double entry(const Strand& strand, double free, const Stretch& stretch) const {
+    double entry(const Strand& strand, double free, const StrandStretch& stretch) const {
         const Carrier& own = carrier(piece(strand).carrier);
         constexpr int halvings = 30;
         const Guide& guide = guides_[stretch.guide];
@@ -283,8 +283,8 @@ class Bundling {
             .second;
     }
 
-    std::vector<Stretch> stretches_of(const Strand& strand) const {
-        std::vector<Stretch> found;
+    std::vector<StrandStretch> stretches_of(const Strand& strand) const {
+        std::vector<StrandStretch> found;
         const Carrier& own = carrier(piece(strand).carrier);
         const std::size_t count = strand.samples.size();
         double at = strand.samples.front().parameter;
@@ -313,15 +313,17 @@ class Bundling {
     }
 
     /// Without those that are short for no good reason.
-    std::vector<Stretch> kept(const Strand& strand, std::vector<Stretch> stretches) const {
+    std::vector<StrandStretch> kept(const Strand& strand,
+                                    std::vector<StrandStretch> stretches) const {
         double at = piece(strand).from;
         bool is_covered = true;
-        for (const Stretch& s : stretches) {
+        for (const StrandStretch& s : stretches) {
             is_covered = is_covered && is_nothing(strand, at, s.from);
             at = s.to;
         }
         if (is_covered && is_nothing(strand, at, piece(strand).to)) return stretches;
-        std::erase_if(stretches, [&](const Stretch& s) { return length(s) < shortest * near_; });
+        std::erase_if(stretches,
+                      [&](const StrandStretch& s) { return length(s) < shortest * near_; });
         return stretches;
     }
 
@@ -370,10 +372,10 @@ class Bundling {
     void lay(std::size_t s) {
         const Strand& strand = strands_[s];
         const Piece own = piece(strand);
-        const std::vector<Stretch> stretches = kept(strand, stretches_of(strand));
+        const std::vector<StrandStretch> stretches = kept(strand, stretches_of(strand));
         double at = own.from;
         int node = own.start_node;
-        for (const Stretch& stretch : stretches) {
+        for (const StrandStretch& stretch : stretches) {
             if (!is_nothing(strand, at, stretch.from))
                 node = lay_free(s, at, stretch.from, node, -1);
             const GuideNode first = beside(node, stretch.guide, stretch.first);

@@ -34,19 +34,19 @@ bool may_go_round(const Spline& spline) {
     return most - least > full_turn - parallel;
 }
 
-struct Sample {
+struct WoundSample {
     double parameter;
     Point2 point;
     double angle;  ///< of the direction, counted on from the first
 };
 
-std::vector<Sample> samples_of(const Spline& spline) {
+std::vector<WoundSample> samples_of(const Spline& spline) {
     constexpr std::size_t a_piece = 8, most = 600;
     std::vector<double> knots = spline.knots;
     knots.erase(std::unique(knots.begin(), knots.end()), knots.end());
     const std::size_t pieces = knots.size() - 1;
     const std::size_t steps = std::max<std::size_t>(1, std::min(a_piece, most / pieces));
-    std::vector<Sample> samples;
+    std::vector<WoundSample> samples;
     Vector2 before = Vector2::Zero();
     for (std::size_t k = 0; k <= pieces * steps; ++k) {
         const std::size_t piece = std::min(k / steps, pieces - 1);
@@ -76,7 +76,7 @@ double distance_beside(const Spline& spline, const Point2& point, double t, doub
 }
 
 /// Does the curve, a turn later, come to lie on itself?
-bool lies_on_itself(const Spline& spline, const std::vector<Sample>& samples, double near) {
+bool lies_on_itself(const Spline& spline, const std::vector<WoundSample>& samples, double near) {
     // The ends of a closed curve meet, and lie on nothing for that.
     for (std::size_t i = 1; i + 1 < samples.size(); ++i)
         for (std::size_t j = i + 1; j + 1 < samples.size(); ++j) {
@@ -96,7 +96,7 @@ bool lies_on_itself(const Spline& spline, const std::vector<Sample>& samples, do
 std::vector<double> cuts(const Spline& spline, double near) {
     std::vector<double> places;
     if (!may_go_round(spline)) return places;
-    const std::vector<Sample> samples = samples_of(spline);
+    const std::vector<WoundSample> samples = samples_of(spline);
     if (!lies_on_itself(spline, samples, near)) return places;
     double least = 0.0, most = 0.0;
     for (std::size_t k = 1; k + 1 < samples.size(); ++k) {

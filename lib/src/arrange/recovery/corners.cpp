@@ -14,7 +14,7 @@ namespace {
 constexpr double exact_gap = 1e-3;
 constexpr double resolved_cells = 8.0;
 /// Below this sine of the angle between two curves, chords may turn the other way than the curves.
-constexpr double clear_sine = 0.1;
+constexpr double clear_corner_sine = 0.1;
 /// A search for a tangency that ends with a larger sine than this stopped at the end of a spline.
 constexpr double tangent_sine = 1e-5;
 
@@ -139,7 +139,7 @@ class CornerFinder {
         const double sine = signed_sine(end, begin);
         const double far = moved(end, begin);
         if (far * std::abs(sine) > reach_ || far > farthest_from_nodes()) return std::nullopt;
-        if (turns_alike && std::abs(sine) < clear_sine && turns_otherwise(sine))
+        if (turns_alike && std::abs(sine) < clear_corner_sine && turns_otherwise(sine))
             return std::nullopt;
         // Lines that close a wedge thinner than the grid resolves: its tip may lie beyond other
         // edges, and it is left where the grid closes it if that is further off than the tolerance.

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "curve/index.hpp"
 #include "flatten/bounds/binomials.hpp"
 
 namespace planform::flatten {
@@ -12,7 +13,7 @@ namespace {
 constexpr int highest = most_binomials / 2;
 using Weights = std::array<double, highest + 1>;
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// Coefficients of the polynomial with t^n that is least on 0..1, T_n / 2^(2n - 1), in Bernstein
 /// form: (-1)^(n - i) C(2n, 2i) / C(n, i) / 2^(2n - 1) (A. Rababah, Comput. Methods Appl. Math. 3

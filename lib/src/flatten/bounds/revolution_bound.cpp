@@ -9,6 +9,7 @@
 #include <type_traits>
 #include <vector>
 
+#include "curve/index.hpp"
 #include "flatten/bounds/binomials.hpp"
 #include "flatten/bounds/spline_direction.hpp"
 #include "model/kernel/points.hpp"
@@ -23,14 +24,14 @@ namespace {
 // a polynomial in v for every u. For a rational curve P / W, C' has the direction P' W - P W'.
 
 /// A polynomial vector in Bernstein form on 0..1, and its weight.
-struct Piece {
+struct MeridianPiece {
     std::vector<Vector3> p;
     std::vector<double> w;
 
     int degree() const { return static_cast<int>(p.size()) - 1; }
 };
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using detail::index;
 
 /// Coefficients of what is bilinear in two polynomials: `product` of their coefficients.
 template <class A, class B, class Product>
@@ -54,7 +55,7 @@ std::vector<Value> derivative(const std::vector<Value>& a) {
 }
 
 /// Direction of the derivative.
-std::vector<Vector3> slope_of(const Piece& piece, bool is_rational) {
+std::vector<Vector3> slope_of(const MeridianPiece& piece, bool is_rational) {
     if (!is_rational) return derivative(piece.p);
     const auto times = [](const Vector3& a, double b) -> Vector3 { return b * a; };
     std::vector<Vector3> slope = convolve(derivative(piece.p), piece.w, times);
@@ -71,7 +72,7 @@ Vector3 placed(const gp_Pnt& point, const gp_Trsf& placement) {
 /// weights.
 struct Generator {
     SplineDirection knots;
-    Piece poles;
+    MeridianPiece poles;
     bool is_rational = false;
 };
 
@@ -107,9 +108,9 @@ std::optional<Generator> generator_of(const solid::FaceSurface& surface, const V
     return generator;
 }
 
-Piece bezier_of(const Generator& generator, int span) {
+MeridianPiece bezier_of(const Generator& generator, int span) {
     const SplineDirection& knots = generator.knots;
-    Piece piece;
+    MeridianPiece piece;
     for (const std::vector<double>& row : knots.to_bezier(span, knots.clipped(span))) {
         Vector3 p = Vector3::Zero();
         double w = 0.0;
@@ -154,7 +155,7 @@ std::optional<Range> bound_revolution(const solid::FaceSurface& surface, const B
     double size = 0.0;
     bool is_first = true;
     for (const int span : generator->knots.spans()) {
-        const Piece piece = bezier_of(*generator, span);
+        const MeridianPiece piece = bezier_of(*generator, span);
         std::vector<Vector3> arms;
         for (const Vector3& p : piece.p) arms.push_back(axis.cross(p));
         const std::vector<Vector3> slope = slope_of(piece, generator->is_rational);

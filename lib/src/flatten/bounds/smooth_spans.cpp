@@ -11,10 +11,10 @@ namespace planform::flatten {
 namespace {
 
 /// Of the whole: ends nearer than this are one.
-constexpr double same_place = 1e-9;
+constexpr double same_knot = 1e-9;
 
 std::vector<double> without_doubles(const std::vector<double>& sorted) {
-    const double least = same_place * (sorted.back() - sorted.front());
+    const double least = same_knot * (sorted.back() - sorted.front());
     std::vector<double> result = {sorted.front()};
     for (const double at : sorted)
         if (at - result.back() > least) result.push_back(at);

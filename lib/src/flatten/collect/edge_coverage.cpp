@@ -10,7 +10,7 @@ namespace planform::flatten {
 namespace {
 
 /// Places on an edge nearer than this, as a share of the edge, are one.
-constexpr double same_place = 1e-10;
+constexpr double same_parameter = 1e-10;
 
 }  // namespace
 
@@ -27,7 +27,8 @@ EdgeCoverage::Break& EdgeCoverage::break_at(double t) {
 int EdgeCoverage::node_at(double t, Outline& outline) {
     prepare();
     const Break& nearest = break_at(t);
-    if (std::abs(nearest.at - t) <= same_place * (edge_->last - edge_->first)) return nearest.node;
+    if (std::abs(nearest.at - t) <= same_parameter * (edge_->last - edge_->first))
+        return nearest.node;
     const int node = outline.add_node(edge_->point(t).head<2>());
     const auto place = std::upper_bound(breaks_.begin(), breaks_.end(), t,
                                         [](double value, const Break& b) { return value < b.at; });

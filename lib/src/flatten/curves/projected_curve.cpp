@@ -26,22 +26,22 @@ constexpr double point_size = 1e-9;
 /// A piece of a closed curve that lacks less than this share of its period is all of it.
 constexpr double whole = 1e-9;
 
-Point2 flat(const gp_Pnt& p) { return {p.X(), p.Y()}; }
-Vector2 flat(const gp_Dir& d) { return {d.X(), d.Y()}; }
+Point2 flat_direction(const gp_Pnt& p) { return {p.X(), p.Y()}; }
+Vector2 flat_direction(const gp_Dir& d) { return {d.X(), d.Y()}; }
 
 template <typename Conic>
 void frame_of(const Conic& conic, const gp_Trsf& placement, bool is_placed, Point2& center,
               Vector2& x, Vector2& y) {
     gp_Ax2 frame = conic->Position();
     if (is_placed) frame.Transform(placement);
-    center = flat(frame.Location());
-    x = flat(frame.XDirection());
-    y = flat(frame.YDirection());
+    center = flat_direction(frame.Location());
+    x = flat_direction(frame.XDirection());
+    y = flat_direction(frame.YDirection());
 }
 
-/// Poles and knots of a kernel's spline as they stand, periodic or not clamped.
-struct Poles {
-    Poles(const Geom_BSplineCurve& source, const gp_Trsf& placement, bool is_placed)
+/// KernelPoles and knots of a kernel's spline as they stand, periodic or not clamped.
+struct KernelPoles {
+    KernelPoles(const Geom_BSplineCurve& source, const gp_Trsf& placement, bool is_placed)
         : degree(source.Degree()), is_rational(source.IsRational()) {
         if (source.IsPeriodic()) {
             for (int i = source.FirstUKnotIndex(); i < source.LastUKnotIndex(); ++i)
@@ -55,7 +55,7 @@ struct Poles {
         for (int i = 1; i <= source.NbPoles(); ++i) {
             gp_Pnt pole = source.Pole(i);
             if (is_placed) pole.Transform(placement);
-            points.push_back(flat(pole));
+            points.push_back(flat_direction(pole));
             if (is_rational) weights.push_back(source.Weight(i));
         }
     }
@@ -75,7 +75,7 @@ struct Poles {
 
 /// The same curve from its first to its last parameter with ends that count degree + 1 times.
 /// Beyond its domain a spline that isn't clamped gets poles that have no say within.
-Spline clamped(const Poles& poles) {
+Spline clamped(const KernelPoles& poles) {
     const auto order = static_cast<std::size_t>(poles.degree) + 1;
     const std::vector<double>& u = poles.knots;
     const double first = u[order - 1], last = u[u.size() - order];
@@ -100,7 +100,8 @@ Spline clamped(const Poles& poles) {
 /// The piece from..to of a periodic spline, at most a period long: its knots and poles are laid out
 /// over some periods and what is not asked for is cut off (not by the kernel: its own restriction
 /// gives random poles where `to` is a period and a last digit away from `from`).
-Spline periodic_piece(const Poles& poles, double first, double period, double from, double to) {
+Spline periodic_piece(const KernelPoles& poles, double first, double period, double from,
+                      double to) {
     const double turns = std::floor((from - first) / period);
     from -= turns * period;
     to -= turns * period;
@@ -121,7 +122,7 @@ Spline periodic_piece(const Poles& poles, double first, double period, double fr
 
 Spline spline_piece(const Geom_BSplineCurve& source, double from, double to,
                     const gp_Trsf& placement, bool is_placed) {
-    const Poles poles(source, placement, is_placed);
+    const KernelPoles poles(source, placement, is_placed);
     const double first = source.FirstParameter(), last = source.LastParameter();
     if (source.IsPeriodic()) return periodic_piece(poles, first, last - first, from, to);
     const Spline spline = clamped(poles);

@@ -7,6 +7,9 @@
 
 namespace planform::flatten {
 
+/// No more than this share of an edge is left out at each end.
+constexpr double largest_margin = 0.05;
+
 /// Signs of a function over an interval: positive or not at its start, changing at each root.
 struct SignScan {
     bool starts_positive = false;

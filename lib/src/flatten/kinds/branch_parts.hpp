@@ -13,6 +13,12 @@ namespace planform::flatten {
 /// A direction is in a plane, or two directions are perpendicular, if the cosine is below this.
 constexpr double perpendicular = 1e-10;
 
+/// Error of fitted curves relative to the surface: closed forms deserve full precision.
+constexpr double fit_relative = 1e-11;
+
+/// On the datum.
+inline Vector2 flat(const Vector3& v) { return v.head<2>(); }
+
 /// The angle with whole turns taken off, within [-pi, pi].
 double wrapped(double angle);
 

@@ -15,8 +15,6 @@ namespace {
 /// quadratic that covers parabolas and hyperbolas too: an ellipse loses digits as it grows long.
 constexpr double largest_eccentricity = 0.999;
 
-Vector2 flat(const Vector3& v) { return v.head<2>(); }
-
 /// Sections of a cone. With g(u) = sin a radial(u) + cos a Z its points are apex + s g(u), so that
 /// the plane at height 0 meets the generator u at s = c / (g . n), c = -(height of the apex):
 /// P(u) = apex + c g / (g . n), linear in g and thus in (cos u, sin u, 1) as homogeneous

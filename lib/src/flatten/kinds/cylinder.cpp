@@ -14,10 +14,6 @@ namespace {
 /// Cylinders whose axis makes less than this (rad) with the plane have an ellipse too long to be
 /// written as one.
 constexpr double nearly_parallel = 1e-5;
-/// Error of fitted curves relative to the surface.
-constexpr double fit_relative = 1e-11;
-
-Vector2 flat(const Vector3& v) { return v.head<2>(); }
 
 /// A slanted plane cuts a cylinder in an ellipse, u the eccentric angle.
 Branch cylinder_ellipse(const solid::FaceSurface& s, double height) {

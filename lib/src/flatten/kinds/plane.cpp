@@ -1,11 +1,10 @@
 #include <cmath>
 
+#include "flatten/kinds/branch_parts.hpp"
 #include "flatten/kinds/surface_kind.hpp"
 
 namespace planform::flatten {
 namespace {
-
-Vector2 flat(const Vector3& v) { return v.head<2>(); }
 
 std::vector<Branch> plane_line(const solid::FaceSurface& s, double height) {
     const Vector3 normal = s.z();

@@ -37,10 +37,10 @@ Handle(Geom_SurfaceOfRevolution) revolution_of(const solid::FaceSurface& surface
     return Handle(Geom_SurfaceOfRevolution)::DownCast(s);
 }
 
-class Revolution {
+class CutRevolution {
   public:
-    Revolution(const Handle(Geom_SurfaceOfRevolution) & turned, const solid::FaceSurface& surface,
-               double level)
+    CutRevolution(const Handle(Geom_SurfaceOfRevolution) & turned,
+                  const solid::FaceSurface& surface, double level)
         : profile_(turned->BasisCurve()),
           axis_(turned->Axis()),
           placement_(surface.placement()),
@@ -125,7 +125,7 @@ class Revolution {
     struct PlacedProfile {
         gp_Trsf placed;
         solid::GraphEdge edge;
-        PlacedProfile(const Revolution& of, double u) {
+        PlacedProfile(const CutRevolution& of, double u) {
             gp_Trsf turn;
             turn.SetRotation(of.axis_, u);
             placed = of.placement_.Multiplied(turn);
@@ -247,7 +247,7 @@ std::optional<std::vector<Branch>> revolution_section(const solid::FaceSurface& 
                                                       double level) {
     const Handle(Geom_SurfaceOfRevolution) turned = revolution_of(surface);
     if (turned.IsNull()) return std::nullopt;
-    const Revolution revolution(turned, surface, level);
+    const CutRevolution revolution(turned, surface, level);
     const bool is_square = revolution.is_square();
     if (!is_square && !revolution.holds_axis()) return std::nullopt;
     const auto x = revolution.plane_direction();
@@ -259,7 +259,7 @@ std::optional<std::vector<Point2>> revolution_seeds(const solid::FaceSurface& su
                                                     double level) {
     const Handle(Geom_SurfaceOfRevolution) turned = revolution_of(surface);
     if (turned.IsNull()) return std::nullopt;
-    return Revolution(turned, surface, level).seeds();
+    return CutRevolution(turned, surface, level).seeds();
 }
 
 }  // namespace planform::flatten

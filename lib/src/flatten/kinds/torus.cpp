@@ -12,9 +12,6 @@
 namespace planform::flatten {
 namespace {
 
-/// Error of fitted outlines of tori, relative to the torus: closed forms deserve full precision.
-constexpr double fit_relative = 1e-11;
-
 // Folds of a torus. A point with outward tube normal n has position O + R e + r n, e the direction
 // of n along the centre circle's plane, or O - R e + r n on the inner half. The normals across the
 // view (the z axis of datum coordinates) are n(w) = cos w X + sin w Y, so that the outline is the

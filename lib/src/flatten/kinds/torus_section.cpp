@@ -25,8 +25,6 @@ namespace {
 // Both factors are c + r cos(v -+ b) with tan b = zeta / rho: the ends of these ranges of v are
 // known.
 
-/// Error of fitted curves, relative to the torus.
-constexpr double fit_relative = 1e-11;
 /// Two ends of ranges farther apart than this (rad) are never one place where the plane touches.
 constexpr double widest_touch = 0.01;
 /// ... nor where the torus leaves the plane by more than this (mm) between them: a little more than
@@ -49,13 +47,13 @@ struct Factor {
 /// sin(x) / x.
 double sinc(double x) { return std::abs(x) < 1e-8 ? 1.0 : std::sin(x) / x; }
 
-struct Torus {
+struct CutTorus {
     Point3 origin;
     Vector3 x, y, z;
     double R, r;
     double height, rho, zeta, f;
 
-    Torus(const solid::FaceSurface& s, double level) : R(s.radius()), r(s.tube_radius()) {
+    CutTorus(const solid::FaceSurface& s, double level) : R(s.radius()), r(s.tube_radius()) {
         // The axes of the file: FaceSurface straightens those of nearly upright tori.
         const gp_Ax3 frame = s.adaptor().Torus().Transformed(s.placement()).Position();
         origin = s.origin();
@@ -82,12 +80,12 @@ struct Torus {
 /// A loop of the section over a range [v0, v1] of v that ends where both points u of a tube circle
 /// meet: v = m - d cos(angle), u - f = arccos(-N / D) for angles up to pi and its negative beyond.
 struct RangeLoop {
-    Torus torus;
+    CutTorus torus;
     double m, d;
     double snap;  ///< zeros this near to an end are the end
     Factor difference, sum;
 
-    RangeLoop(const Torus& t, double v0, double v1, double snap_to_end)
+    RangeLoop(const CutTorus& t, double v0, double v1, double snap_to_end)
         : torus(t),
           m(0.5 * (v0 + v1)),
           d(0.5 * (v1 - v0)),
@@ -185,7 +183,7 @@ Branch half_loop(const RangeLoop& loop, double side) {
 }
 
 /// Where the plane meets every tube circle: two closed curves u(v).
-Branch all_round(const Torus& torus, double side) {
+Branch all_round(const CutTorus& torus, double side) {
     const auto u = [torus, side](double v) {
         const double n = torus.N(v), d = torus.D(v);
         return torus.f + side * std::atan2(std::sqrt(std::max(0.0, (d - n) * (d + n))), -n);
@@ -205,7 +203,7 @@ Branch all_round(const Torus& torus, double side) {
 }
 
 /// A plane square to the axis cuts two circles, v = asin and v = pi - asin.
-std::vector<Branch> parallels(const Torus& torus) {
+std::vector<Branch> parallels(const CutTorus& torus) {
     const double sine = -torus.height / (torus.r * torus.zeta);
     std::vector<Branch> result;
     if (!(std::abs(sine) < 1.0)) return result;
@@ -229,7 +227,7 @@ std::vector<Branch> parallels(const Torus& torus) {
 }
 
 /// A plane through the axis cuts two tube circles u = const.
-std::vector<Branch> meridians(const Torus& torus) {
+std::vector<Branch> meridians(const CutTorus& torus) {
     std::vector<Branch> result;
     for (const double u : {torus.f - 0.5 * pi, torus.f + 0.5 * pi}) {
         Branch branch;
@@ -256,7 +254,7 @@ struct RangeEnd {
 /// Ends of the ranges, ascending within a turn. Where the gap between two ranges is in the plane
 /// within `in_plane`, the plane touches: both ends become one place, so that the branches that meet
 /// there do.
-std::vector<RangeEnd> range_ends(const Torus& torus) {
+std::vector<RangeEnd> range_ends(const CutTorus& torus) {
     std::vector<RangeEnd> ends;
     for (const Factor& factor : {torus.difference(), torus.sum()}) {
         if (!factor.half) continue;
@@ -279,7 +277,7 @@ std::vector<RangeEnd> range_ends(const Torus& torus) {
     return ends;
 }
 
-std::vector<Branch> quartic(const Torus& torus) {
+std::vector<Branch> quartic(const CutTorus& torus) {
     const std::vector<RangeEnd> ends = range_ends(torus);
     if (ends.empty()) {
         if (torus.difference()(0.0) * torus.sum()(0.0) < 0.0) return {};
@@ -307,7 +305,7 @@ std::vector<Branch> quartic(const Torus& torus) {
 }  // namespace
 
 std::optional<std::vector<Branch>> torus_section(const solid::FaceSurface& surface, double level) {
-    const Torus torus(surface, level);
+    const CutTorus torus(surface, level);
     // Touches at most, as PlaneCut takes it: its edges are not cut there.
     if (torus.rho * torus.R + torus.r - std::abs(torus.height) <= in_plane)
         return std::vector<Branch>();

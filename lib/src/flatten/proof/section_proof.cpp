@@ -31,7 +31,7 @@ constexpr int most_asked = 12;
 constexpr int contradictions = 3;
 
 /// A curve of the outline as chords with their parameters, to find what is near.
-struct Piece {
+struct ProofPiece {
     const Curve* curve;
     Box2 box;
     std::vector<std::pair<double, Point2>> places;
@@ -56,7 +56,7 @@ class OutlinePieces {
     /// Within `reach`; a direction of nought agrees with all.
     Near look(const Point2& at, const Vector2& outward, double reach) const {
         Near near;
-        for (const Piece& piece : pieces_) {
+        for (const ProofPiece& piece : pieces_) {
             if (piece.box.exteriorDistance(at) > reach) continue;
             const double t = nearest(piece, at);
             const double distance = (point_at(*piece.curve, t) - at).norm();
@@ -72,7 +72,7 @@ class OutlinePieces {
 
     double distance(const Point2& at) const {
         double least = std::numeric_limits<double>::infinity();
-        for (const Piece& piece : pieces_) {
+        for (const ProofPiece& piece : pieces_) {
             if (piece.box.exteriorDistance(at) >= least) continue;
             least = std::min(least, (point_at(*piece.curve, nearest(piece, at)) - at).norm());
         }
@@ -94,7 +94,7 @@ class OutlinePieces {
     void add(const Contour& contour) {
         contours_.push_back(&contour);
         for (const Curve& curve : contour.curves()) {
-            Piece piece{&curve, {}, {}};
+            ProofPiece piece{&curve, {}, {}};
             const Interval whole = domain(curve);
             int count = 1;
             if (std::holds_alternative<Arc>(curve) || std::holds_alternative<EllipticalArc>(curve))
@@ -132,7 +132,7 @@ class OutlinePieces {
     }
 
     /// Parameter of the nearest point: of the nearest chord, then by Newton's method.
-    static double nearest(const Piece& piece, const Point2& at) {
+    static double nearest(const ProofPiece& piece, const Point2& at) {
         double best = piece.places.front().first, least = std::numeric_limits<double>::infinity();
         for (std::size_t i = 0; i + 1 < piece.places.size(); ++i) {
             const auto& [t0, a] = piece.places[i];
@@ -161,7 +161,7 @@ class OutlinePieces {
     }
 
     double tolerance_;
-    std::vector<Piece> pieces_;
+    std::vector<ProofPiece> pieces_;
     std::vector<const Contour*> contours_;
     std::vector<std::vector<Point2>> polygons_;
 };

@@ -12,8 +12,6 @@
 namespace planform::flatten {
 namespace {
 
-/// No more than this share of an edge is left out at each end.
-constexpr double largest_margin = 0.05;
 /// How far beside an edge in the plane the face is looked at, as shares of its parameter box: the
 /// first place that leaves the plane tells the side.
 constexpr double looks[] = {1e-5, 1e-4, 1e-3, 1e-2};

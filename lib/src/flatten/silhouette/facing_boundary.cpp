@@ -15,8 +15,6 @@
 namespace planform::flatten {
 namespace {
 
-/// No more than this share of an edge is left out at each end.
-constexpr double largest_margin = 0.05;
 /// A root on the boundary itself is taken if it is this near to the one inside, as a share of the
 /// edge.
 constexpr double polish_reach = 1e-3;

@@ -13,7 +13,7 @@ constexpr std::array<double, 4> deeper = {3e-5, 1e-4, 3e-4, 1e-3};
 /// depth on the surface.
 constexpr double width_share = 1e-3, depth_share = 0.1;
 /// Below this at the least depth, the field is that of a face seen edge-on along its boundary.
-constexpr double grazing = 1e-3;
+constexpr double grazing_sine = 1e-3;
 /// A strip changes more slowly than the signs that are sought along it.
 constexpr int most_places = 128;
 /// Towards its ends a strip narrows, so that it does not reach past the next edge.
@@ -25,7 +25,7 @@ struct EdgeFacing {
     double width = 0.0;  ///< mm on the surface, for a depth of 1
 
     double at(double depth) const { return at_edge + depth * slope; }
-    bool is_grazing() const { return std::abs(at(solid::InsetCurve::inset)) < grazing; }
+    bool is_grazing() const { return std::abs(at(solid::InsetCurve::inset)) < grazing_sine; }
 };
 
 /// To first order: a strip is too thin for more.

@@ -34,12 +34,10 @@ struct Stop {
     int node;
 };
 
-struct Piece {
+struct CurvePiece {
     Stop from, to;
 };
 
-/// Places nearer than this (mm) are one.
-constexpr double rounding = 2e-7;
 /// Of a face's boundary, in its parameters.
 constexpr double usual_width = 1e-7;
 
@@ -149,7 +147,7 @@ class BranchJoiner {
                        [&](double a, double b) { return (point(b) - point(a)).norm(); });
         if (possible.empty()) fail("starts and ends do not alternate along a fold");
         const auto pieces_of = [&](const StopPairing& pairing) {
-            std::vector<Piece> pieces;
+            std::vector<CurvePiece> pieces;
             for (std::size_t i = 0; i < starts.size(); ++i) {
                 Stop end = *ends[pairing.ends[i].first];
                 const double turn = way * pairing.ends[i].second * branch.period.value_or(0.0);
@@ -159,15 +157,15 @@ class BranchJoiner {
             }
             return pieces;
         };
-        std::vector<Piece> best = pieces_of(possible.front());
+        std::vector<CurvePiece> best = pieces_of(possible.front());
         for (std::size_t i = 0; i < possible.size() && possible.size() > 1; ++i) {
-            std::vector<Piece> pieces = pieces_of(possible[i]);
+            std::vector<CurvePiece> pieces = pieces_of(possible[i]);
             const Place place = place_of(branch, pieces);
             if (place == Place::outside) continue;
             best = std::move(pieces);
             if (place == Place::inside) break;
         }
-        for (const Piece& piece : best) add_piece(branch, forward, piece.from, piece.to);
+        for (const CurvePiece& piece : best) add_piece(branch, forward, piece.from, piece.to);
     }
 
     /// Of a stretch that no edge crosses. It may touch the boundary, where a place tells nothing:
@@ -183,9 +181,9 @@ class BranchJoiner {
     enum class Place { inside, outside, too_short_to_tell };
 
     /// Where ends lie so close to starts that their order says nothing, places on the pieces tell.
-    Place place_of(const Branch& branch, const std::vector<Piece>& pieces) {
+    Place place_of(const Branch& branch, const std::vector<CurvePiece>& pieces) {
         Place result = Place::too_short_to_tell;
-        for (const Piece& piece : pieces) {
+        for (const CurvePiece& piece : pieces) {
             const auto point = [&](double share) -> Point3 {
                 const double at = piece.from.order + share * (piece.to.order - piece.from.order);
                 return field_.surface().first_order(branch.uv(at)).position;
@@ -241,8 +239,8 @@ class BranchJoiner {
         } else {
             // Runs backward by what the edges of the model miss each other by.
             const Line line{place(from.exact), place(to.exact)};
-            // Within rounding the two nodes are one point.
-            if ((line.end - line.start).norm() > rounding) curve.curves = {line};
+            // Nearer than that the two nodes are one point.
+            if ((line.end - line.start).norm() > one_place) curve.curves = {line};
         }
         // A rim seen edge-on: long on the surface, a point on the datum.
         if (curve.curves.empty()) curve.place = place(from.node < 0 ? from.exact : to.exact);

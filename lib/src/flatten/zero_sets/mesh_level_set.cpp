@@ -30,13 +30,13 @@ namespace {
 constexpr double deflection_share = 0.5;
 constexpr double largest_turn = 0.2;  // rad
 
-[[noreturn]] void fail(const std::string& cause) {
+[[noreturn]] void fail_on_mesh(const std::string& cause) {
     throw GeometryError(ErrorKind::face_not_flattened, cause);
 }
 
 /// Two mesh nodes, lower first.
-using Side = std::pair<int, int>;
-Side side_of(int a, int b) { return std::minmax(a, b); }
+using TriangleSide = std::pair<int, int>;
+TriangleSide side_of(int a, int b) { return std::minmax(a, b); }
 
 /// Where the zero set crosses a side of a triangle.
 struct SideCrossing {
@@ -75,14 +75,16 @@ class MeshFollower {
         TopLoc_Location location;
         triangulation_ = BRep_Tool::Triangulation(copy_, location);
         if (triangulation_.IsNull() || !triangulation_->HasUVNodes())
-            fail("its folds can't be followed and the kernel can't mesh it; repair the face");
+            fail_on_mesh(
+                "its folds can't be followed and the kernel can't mesh it; repair the face");
         for (TopExp_Explorer it(copy_, TopAbs_EDGE); it.More(); it.Next()) {
             const TopAbs_Orientation way = it.Current().Orientation();
             if (way != TopAbs_FORWARD && way != TopAbs_REVERSED) continue;
             const TopoDS_Edge& edge = TopoDS::Edge(it.Current());
             polygons_.push_back(BRep_Tool::PolygonOnTriangulation(edge, triangulation_, location));
         }
-        if (polygons_.size() != face_.uses.size()) fail("its mesh has other edges than itself");
+        if (polygons_.size() != face_.uses.size())
+            fail_on_mesh("its mesh has other edges than itself");
     }
 
     Point2 uv(int node) const { return model::from_kernel(triangulation_->UVNode(node)); }
@@ -91,7 +93,7 @@ class MeshFollower {
     /// Stretches of one edge where the field is positive, and the crossings on its polygon.
     void walk_use(const solid::EdgeUse& use, const Handle(Poly_PolygonOnTriangulation) & polygon) {
         if (polygon.IsNull() || polygon->Parameters().IsNull())
-            fail("its mesh does not follow one of its edges");
+            fail_on_mesh("its mesh does not follow one of its edges");
         const solid::GraphEdge& edge = graph_.edges[static_cast<std::size_t>(use.edge)];
         const TColStd_Array1OfInteger& nodes = polygon->Nodes();
         const TColStd_Array1OfReal& at = polygon->Parameters()->Array1();
@@ -143,7 +145,7 @@ class MeshFollower {
         for (std::size_t i = 0; i < 3; ++i) {
             const int lone = n[i], next = n[(i + 1) % 3], last = n[(i + 2) % 3];
             if (positive(lone) == positive(next) || positive(lone) == positive(last)) continue;
-            const Side ahead = side_of(lone, next), behind = side_of(last, lone);
+            const TriangleSide ahead = side_of(lone, next), behind = side_of(last, lone);
             note_crossing(lone, next);
             note_crossing(last, lone);
             // Counter-clockwise about the positive part, seen from outside.
@@ -155,17 +157,17 @@ class MeshFollower {
     /// Pieces of neighbouring triangles run on from one to the next: each side that is crossed
     /// inside the face ends one piece and starts another.
     void join_pieces() {
-        std::set<Side> ends;
+        std::set<TriangleSide> ends;
         for (const auto& [start, end] : next_) ends.insert(end);
-        std::vector<Side> starts;
+        std::vector<TriangleSide> starts;
         for (const auto& [start, end] : next_)
             if (ends.count(start) == 0) starts.push_back(start);
-        for (const Side& start : starts) follow(start);
+        for (const TriangleSide& start : starts) follow(start);
         while (!next_.empty()) follow(next_.begin()->first);  // loops
     }
 
-    void follow(const Side& start) {
-        std::vector<Side> chain = {start};
+    void follow(const TriangleSide& start) {
+        std::vector<TriangleSide> chain = {start};
         for (auto piece = next_.find(start); piece != next_.end();
              piece = next_.find(chain.back())) {
             chain.push_back(piece->second);
@@ -173,7 +175,8 @@ class MeshFollower {
         }
         const ZeroSet zero_set(field_, along_fold);
         std::vector<Point2> path;
-        for (const Side& side : chain) path.push_back(zero_set.scale(crossings_.at(side).uv));
+        for (const TriangleSide& side : chain)
+            path.push_back(zero_set.scale(crossings_.at(side).uv));
         set_.curves.push_back({fit_path(zero_set, path, tolerance_),
                                crossings_.at(chain.front()).node,
                                crossings_.at(chain.back()).node});
@@ -189,8 +192,9 @@ class MeshFollower {
     Handle(Poly_Triangulation) triangulation_;
     std::vector<Handle(Poly_PolygonOnTriangulation)> polygons_;
     std::vector<double> values_;
-    std::map<Side, SideCrossing> crossings_;
-    std::map<Side, Side> next_;  ///< pieces of the zero set in triangles, from side to side
+    std::map<TriangleSide, SideCrossing> crossings_;
+    std::map<TriangleSide, TriangleSide>
+        next_;  ///< pieces of the zero set in triangles, from side to side
     MeshLevelSet set_;
 };
 

@@ -14,8 +14,6 @@ namespace {
 /// exactly as the kernel evaluates; where they were taken inside the boundary; at a vertex beside
 /// the line; in a strip along a wall. The nearer ones are joined first.
 constexpr double widths[] = {1e-9, 1e-7, 1e-6, 1e-5, 1e-4, 1e-3, 4e-3};
-/// Nodes nearer than this (mm) are joined without a line.
-constexpr double rounding = 2e-7;
 
 using Group = std::vector<BoundaryRoot>;
 
@@ -31,7 +29,7 @@ void join(const solid::FaceSurface& surface, const Group& group, std::vector<Lev
     for (std::size_t i = 0; i + 1 < group.size(); i += 2) {
         const BoundaryRoot& from = group[i].starts ? group[i] : group[i + 1];
         const BoundaryRoot& to = group[i].starts ? group[i + 1] : group[i];
-        curves.push_back(straight_curve(surface, from, to, rounding));
+        curves.push_back(straight_curve(surface, from, to, one_place));
     }
 }
 

@@ -11,9 +11,6 @@
 namespace planform::flatten {
 namespace {
 
-/// Places nearer than this (mm) are one.
-constexpr double rounding = 2e-7;
-
 void take_out(std::vector<BoundaryRoot>& roots, std::size_t one, std::size_t other) {
     roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(std::max(one, other)));
     roots.erase(roots.begin() + static_cast<std::ptrdiff_t>(std::min(one, other)));
@@ -129,7 +126,7 @@ std::vector<LevelCurve> join_across_touch(const HeightField& field,
         if (end == roots.end())
             throw GeometryError(ErrorKind::face_not_flattened,
                                 "edges cross the plane where the face only touches it");
-        joined.push_back(straight_curve(field.surface(), *start, *end, rounding));
+        joined.push_back(straight_curve(field.surface(), *start, *end, one_place));
         roots.erase(std::max(start, end));
         roots.erase(std::min(start, end));
     }

@@ -11,6 +11,9 @@
 
 namespace planform::flatten {
 
+/// Places nearer than this (mm) are one, and need no line between them.
+constexpr double one_place = 2e-7;
+
 /// The line on the datum from one root to another; no curve where they lie within `least` mm.
 LevelCurve straight_curve(const solid::FaceSurface& surface, const BoundaryRoot& from,
                           const BoundaryRoot& to, double least);

@@ -51,12 +51,12 @@ struct Side {
     Point2 to() const { return at(forward() ? last : first); }
 };
 
-using Sides = std::vector<Side>;
+using EdgeSides = std::vector<Side>;
 
 /// Works on one face; gives up by returning false.
-class Completion {
+class FaceCompletion {
   public:
-    Completion(const TopoDS_Face& face, double precision)
+    FaceCompletion(const TopoDS_Face& face, double precision)
         : surface_(BRep_Tool::Surface(face)), adaptor_(surface_), precision_(precision) {
         period_ = {adaptor_.IsUPeriodic() ? adaptor_.UPeriod() : 0.0,
                    adaptor_.IsVPeriodic() ? adaptor_.VPeriod() : 0.0};
@@ -81,7 +81,7 @@ class Completion {
         }
         if (!project() ||
             !std::all_of(loops_.begin(), loops_.end(),
-                         [&](Sides& loop) { return connect(loop); }) ||
+                         [&](EdgeSides& loop) { return connect(loop); }) ||
             !place_loops()) {
             take_back();
             return false;
@@ -187,14 +187,14 @@ class Completion {
     /// two curves is which only healing knows.
     bool project() {
         if (unsolved_.empty()) return true;
-        for (const Sides& loop : loops_) {
+        for (const EdgeSides& loop : loops_) {
             for (const Side& side : loop) {
                 if (!side.is_straight && other_use(side) != nullptr) return false;
             }
         }
         const Handle(ShapeAnalysis_Surface) analysis = new ShapeAnalysis_Surface(surface_);
         ShapeFix_Edge tool;
-        for (Sides& loop : loops_) {
+        for (EdgeSides& loop : loops_) {
             for (Side& side : loop) {
                 if (side.is_straight) continue;
                 tool.FixAddPCurve(side.edge, surface_, {}, Standard_False, analysis, precision_);
@@ -225,7 +225,7 @@ class Completion {
     }
 
     /// Moves the curves of a loop by periods so that each starts where the one before ends.
-    bool connect(Sides& loop) const {
+    bool connect(EdgeSides& loop) const {
         for (size_t i = 1; i < loop.size(); ++i) {
             const Point2 end = loop[i - 1].to();
             loop[i].shift += shift(loop[i].from(), end);
@@ -238,7 +238,7 @@ class Completion {
         return ((a - b).cwiseAbs().array() <= largest_jump_.array()).all();
     }
 
-    static std::vector<Point2> polygon_of(const Sides& loop) {
+    static std::vector<Point2> polygon_of(const EdgeSides& loop) {
         std::vector<Point2> points;
         for (const Side& side : loop) {
             const int chords = side.is_straight ? 1 : chords_of_projected;
@@ -263,7 +263,7 @@ class Completion {
         return box;
     }
 
-    static void move(Sides& loop, const Vector2& shift) {
+    static void move(EdgeSides& loop, const Vector2& shift) {
         for (Side& side : loop) side.shift += shift;
     }
 
@@ -271,7 +271,7 @@ class Completion {
     bool place_loops() {
         std::vector<double> areas;
         std::vector<Box2> boxes;
-        for (const Sides& loop : loops_) {
+        for (const EdgeSides& loop : loops_) {
             const std::vector<Point2> polygon = polygon_of(loop);
             areas.push_back(area_of(polygon));
             boxes.push_back(box_of(polygon));
@@ -298,7 +298,7 @@ class Completion {
     }
 
     void write() const {
-        for (const Sides& loop : loops_) {
+        for (const EdgeSides& loop : loops_) {
             for (const Side& side : loop) {
                 const Side* other = other_use(side);
                 if (other == nullptr) {
@@ -317,7 +317,7 @@ class Completion {
 
     /// Of a seam.
     const Side* other_use(const Side& side) const {
-        for (const Sides& loop : loops_) {
+        for (const EdgeSides& loop : loops_) {
             for (const Side& other : loop) {
                 if (&other != &side && other.edge.IsSame(side.edge)) return &other;
             }
@@ -337,7 +337,7 @@ class Completion {
     Vector2 period_ = Vector2::Zero();
     Vector2 largest_jump_ = Vector2::Zero();
     bool is_open_or_periodic_ = true;
-    std::vector<Sides> loops_;
+    std::vector<EdgeSides> loops_;
     std::vector<TopoDS_Edge> unsolved_;
     BRep_Builder builder_;
 };
@@ -346,7 +346,7 @@ class Completion {
 
 bool add_parameter_curves(const TopoDS_Face& face, const std::vector<Loop>& loops, double precision,
                           TopTools_IndexedMapOfShape& projected) {
-    return Completion(face, precision).run(loops, projected);
+    return FaceCompletion(face, precision).run(loops, projected);
 }
 
 }  // namespace planform::model

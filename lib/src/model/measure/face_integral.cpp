@@ -46,13 +46,13 @@ struct Place {
 };
 
 /// A place on the way along the boundary and its share of the outer integral.
-struct Node {
+struct RuleNode {
     Place place;
     double weight;
 };
 
 /// A curve in the parameters, with the way it is run along.
-struct Side {
+struct FaceSide {
     TopoDS_Edge edge;
     Geom2dAdaptor_Curve curve;
     double first, last;
@@ -129,7 +129,7 @@ class CurvedFace {
             const double middle = 0.5 * (stops[i] + stops[i + 1]);
             const double half = 0.5 * (stops[i + 1] - stops[i]);
             const auto& rule = detail::gauss_rule(16);
-            std::vector<Node> nodes;
+            std::vector<RuleNode> nodes;
             for (std::size_t k = 0; k < rule.nodes.size(); ++k)
                 nodes.push_back({{middle + half * rule.nodes[k], v_end}, half * rule.weights[k]});
             sum += inner(nodes, 2);
@@ -140,7 +140,7 @@ class CurvedFace {
     Sums within_boundary() {
         start_ = place_of(sides_.front().curve.Value(sides_.front().first)).inner;
         std::vector<Piece> pieces;
-        for (const Side& side : sides_) add_pieces(side, pieces);
+        for (const FaceSide& side : sides_) add_pieces(side, pieces);
         Sums sum = Sums::Zero();
         for (Piece& piece : pieces) {
             piece.value = over(piece);
@@ -156,7 +156,7 @@ class CurvedFace {
     }
 
     struct Piece {
-        const Side* side;
+        const FaceSide* side;
         double from, to;
         int nodes;
         bool is_exact;
@@ -192,7 +192,7 @@ class CurvedFace {
         }
     }
 
-    void add_pieces(const Side& side, std::vector<Piece>& pieces) {
+    void add_pieces(const FaceSide& side, std::vector<Piece>& pieces) {
         const bool is_exact = is_exact_surface();
         if (side.is_line()) {
             const gp_Dir2d direction = side.curve.Line().Direction();
@@ -218,7 +218,7 @@ class CurvedFace {
     }
 
     /// Parameters of the side, in its own order, at which it or the surface under it has a break.
-    std::vector<double> stops_of(const Side& side) const {
+    std::vector<double> stops_of(const FaceSide& side) const {
         const std::vector<double> own = own_stops(side);
         std::vector<double> stops{own.front()};
         for (std::size_t i = 0; i + 1 < own.size(); ++i) {
@@ -234,7 +234,7 @@ class CurvedFace {
         return stops;
     }
 
-    std::vector<double> own_stops(const Side& side) const {
+    std::vector<double> own_stops(const FaceSide& side) const {
         const std::vector<double> own = pieces_of(side.curve.Curve()).cover(side.first, side.last);
         if (effort_ != Effort::quick || own.size() <= quick_breaks) return own;
         std::vector<double> few;
@@ -245,7 +245,7 @@ class CurvedFace {
 
     /// Where a smooth stretch of a side goes over breaks of the surface: between samples that lie
     /// on two sides of one, by bisection.
-    void add_crossings(const Side& side, double from, double to, bool over_inner,
+    void add_crossings(const FaceSide& side, double from, double to, bool over_inner,
                        std::vector<double>& found) const {
         const SmoothPieces& along = over_inner ? inner_ : outer_;
         const auto at = [&](double t) {
@@ -343,10 +343,10 @@ class CurvedFace {
 
     /// Sum over the nodes of the integral over v from the start: cell by cell of the surface, as
     /// that is how it evaluates fastest.
-    Sums inner(const std::vector<Node>& nodes, int fineness) const {
+    Sums inner(const std::vector<RuleNode>& nodes, int fineness) const {
         Sums sum = Sums::Zero();
         double low = start_, high = start_;
-        for (const Node& node : nodes) {
+        for (const RuleNode& node : nodes) {
             low = std::min(low, node.place.inner);
             high = std::max(high, node.place.inner);
         }
@@ -354,7 +354,7 @@ class CurvedFace {
         const auto& rule = detail::gauss_rule(nodes_along(inner_));
         const std::vector<double> stops = inner_.cover(low, high);
         for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
-            for (const Node& node : nodes) {
+            for (const RuleNode& node : nodes) {
                 const double from = std::max(stops[i], std::min(start_, node.place.inner));
                 const double to = std::min(stops[i + 1], std::max(start_, node.place.inner));
                 if (!(from < to)) continue;
@@ -396,7 +396,7 @@ class CurvedFace {
     void add_strips(FaceIntegral& result) const {
         if (sides_.empty()) return;
         Strips strips;
-        for (const Side& side : sides_) {
+        for (const FaceSide& side : sides_) {
             if (!BRep_Tool::Degenerated(side.edge)) add_strip(side, strips);
         }
         result.unexplained = strips.unexplained(result.vector_area);
@@ -404,7 +404,7 @@ class CurvedFace {
         result.vector_area += strips.vector_area();
     }
 
-    void add_strip(const Side& side, Strips& strips) const {
+    void add_strip(const FaceSide& side, Strips& strips) const {
         const BRepAdaptor_Curve curve(side.edge);
         const double first = curve.FirstParameter();
         const double rate = (curve.LastParameter() - first) / (side.last - side.first);
@@ -450,8 +450,8 @@ class CurvedFace {
     Effort effort_;
     SmoothPieces outer_, inner_;
     bool inner_is_u_ = false;
-    std::vector<Side> sides_;
-    std::vector<Node> nodes_;
+    std::vector<FaceSide> sides_;
+    std::vector<RuleNode> nodes_;
     double start_ = 0.0;  ///< of the inner integral
     Sums scale_ = Sums::Zero();
     mutable std::size_t evaluations_ = 0;

@@ -20,11 +20,11 @@ namespace planform::model {
 namespace {
 
 /// A piece and its halves agree to this part of the square of its distance from the apex.
-constexpr double agreement = 1e-13;
+constexpr double planar_agreement = 1e-13;
 constexpr int deepest = 20;
 /// Of a quick integral, a piece and an edge.
-constexpr int quick_nodes = 5;
-constexpr std::size_t quick_breaks = 8;
+constexpr int quick_planar_nodes = 5;
+constexpr std::size_t quick_planar_breaks = 8;
 
 class PlanarFace {
   public:
@@ -55,8 +55,8 @@ class PlanarFace {
         const double way = edge.Orientation() == TopAbs_FORWARD ? 1.0 : -1.0;
         SmoothPieces along = pieces_of(curve.Curve().Curve());
         const bool is_quick = effort_ == Effort::quick;
-        if (is_quick) along = along.thinned(quick_breaks);
-        const int nodes = is_quick ? std::min(quick_nodes, along.nodes(3)) : along.nodes(3);
+        if (is_quick) along = along.thinned(quick_planar_breaks);
+        const int nodes = is_quick ? std::min(quick_planar_nodes, along.nodes(3)) : along.nodes(3);
         const std::vector<double> stops =
             along.cover(curve.FirstParameter(), curve.LastParameter());
         double area = 0.0;
@@ -98,7 +98,7 @@ class PlanarFace {
         const double size = at(curve, from).point.squaredNorm() +
                             at(curve, middle).point.squaredNorm() +
                             at(curve, to).point.squaredNorm();
-        if (depth >= deepest || std::abs(left + right - whole) <= agreement * size)
+        if (depth >= deepest || std::abs(left + right - whole) <= planar_agreement * size)
             return left + right;
         return refined(curve, from, middle, nodes, left, depth + 1) +
                refined(curve, middle, to, nodes, right, depth + 1);

@@ -13,7 +13,7 @@ namespace planform::model {
 
 namespace {
 
-[[noreturn]] void throw_damaged(const std::string& source, const std::string& why) {
+[[noreturn]] void refuse_brep(const std::string& source, const std::string& why) {
     throw LoadError(ErrorKind::file_damaged,
                     source + ": the BREP data are damaged: " + why +
                         "; copy the file again, or write it again from the program that made it");
@@ -24,18 +24,18 @@ namespace {
 /// '*').
 void check_end_of_text(std::string_view bytes, const std::string& source) {
     const size_t star = bytes.rfind('*');
-    if (star == std::string_view::npos) throw_damaged(source, "they end before the shapes");
+    if (star == std::string_view::npos) refuse_brep(source, "they end before the shapes");
     std::string_view rest = bytes.substr(star + 1);
     const size_t start = rest.find_first_not_of(" \t\r\n");
     if (start == std::string_view::npos)
-        throw_damaged(source, "the root shape is missing at the end");
+        refuse_brep(source, "the root shape is missing at the end");
     rest.remove_prefix(start);
     const bool oriented = std::string_view("+-io").find(rest.front()) != std::string_view::npos;
     const size_t number_end = rest.find_first_not_of("0123456789", 1);
     const bool numbered = number_end != 1 && number_end != std::string_view::npos;
     const bool placed =
         numbered && rest.find_first_of("0123456789", number_end) != std::string_view::npos;
-    if (!oriented || !placed) throw_damaged(source, "they end in the middle of the shapes");
+    if (!oriented || !placed) refuse_brep(source, "they end in the middle of the shapes");
 }
 
 Model model_of(const TopoDS_Shape& shape, const std::string& source, const LoadOptions& options) {
@@ -57,7 +57,7 @@ Model read_brep_text(std::string_view bytes, const std::string& source,
         MemoryStream stream(bytes, true);
         TopoDS_Shape shape;
         BRepTools::Read(shape, stream, BRep_Builder());
-        if (shape.IsNull()) throw_damaged(source, "the kernel finds no shape in them");
+        if (shape.IsNull()) refuse_brep(source, "the kernel finds no shape in them");
         return model_of(shape, source, options);
     });
 }
@@ -69,7 +69,7 @@ Model read_brep_binary(std::string_view bytes, const std::string& source,
         MemoryStream stream(bytes, true);
         TopoDS_Shape shape;
         BinTools::Read(shape, stream);
-        if (shape.IsNull()) throw_damaged(source, "the kernel finds no shape in them");
+        if (shape.IsNull()) refuse_brep(source, "the kernel finds no shape in them");
         return model_of(shape, source, options);
     });
 }

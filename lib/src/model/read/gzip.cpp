@@ -51,7 +51,7 @@ class Inflater {
     bool ready_ = false;
 };
 
-[[noreturn]] void throw_damaged(const std::string& source, const std::string& why) {
+[[noreturn]] void refuse_gzip(const std::string& source, const std::string& why) {
     throw LoadError(ErrorKind::file_damaged,
                     source + ": the gzip data " + why + "; copy or download the file again");
 }
@@ -60,7 +60,7 @@ class Inflater {
 
 std::string unpack_gzip(std::string_view bytes, const std::string& source, size_t limit) {
     Inflater inflater(bytes);
-    if (!inflater.ready()) throw_damaged(source, "can't be unpacked: zlib does not start");
+    if (!inflater.ready()) refuse_gzip(source, "can't be unpacked: zlib does not start");
     std::string result;
     std::string block(1 << 18, '\0');
     for (;;) {
@@ -68,8 +68,8 @@ std::string unpack_gzip(std::string_view bytes, const std::string& source, size_
         const int status = inflater.fill(block, count);
         result.append(block, 0, count);
         if (result.size() > limit) {
-            throw_damaged(source, "unpack to more than " + std::to_string(limit) +
-                                      " bytes, which no model here may");
+            refuse_gzip(source, "unpack to more than " + std::to_string(limit) +
+                                    " bytes, which no model here may");
         }
         if (status == Z_STREAM_END) {
             // Further members are joined (RFC 1952, 2.2); padding after the last one is ignored.
@@ -77,9 +77,9 @@ std::string unpack_gzip(std::string_view bytes, const std::string& source, size_
             inflater.next_member();
         } else if (status == Z_BUF_ERROR ||
                    (status == Z_OK && count < block.size() && inflater.input_used_up())) {
-            throw_damaged(source, "end before the packed file does (truncated)");
+            refuse_gzip(source, "end before the packed file does (truncated)");
         } else if (status != Z_OK) {
-            throw_damaged(source, "are damaged: a check of the packed bytes fails");
+            refuse_gzip(source, "are damaged: a check of the packed bytes fails");
         }
     }
 }

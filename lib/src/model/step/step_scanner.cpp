@@ -6,7 +6,7 @@ namespace planform::model {
 
 namespace {
 
-constexpr int deepest = 200;  ///< lists in lists; far above any schema's
+constexpr int deepest_nesting = 200;  ///< lists in lists; far above any schema's
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
@@ -62,7 +62,7 @@ bool RecordScanner::instance(const char* name) {
 }
 
 bool RecordScanner::list(const char* name, const char* type) {
-    if (!take('(') || ++depth_ > deepest) return false;
+    if (!take('(') || ++depth_ > deepest_nesting) return false;
     const std::size_t first = open_.size();
     if (!take(')') && !parameters_of_list()) return false;
     parameters_.insert(parameters_.end(), open_.begin() + static_cast<std::ptrdiff_t>(first),

@@ -10,7 +10,7 @@ namespace planform::model {
 
 namespace {
 
-[[noreturn]] void throw_damaged(const std::string& source, const std::string& why) {
+[[noreturn]] void refuse_step(const std::string& source, const std::string& why) {
     throw LoadError(ErrorKind::file_damaged,
                     source + ": the STEP data are damaged: " + why +
                         "; copy the file again, or export the model again");
@@ -34,9 +34,9 @@ class Scanner {
             }
             step();
         }
-        throw_damaged(source_, in_statement_ && defining_
-                                   ? "the file is cut off in instance " + instance_name(*defining_)
-                                   : "END-ISO-10303-21 is missing, so the file is cut off");
+        refuse_step(source_, in_statement_ && defining_
+                                 ? "the file is cut off in instance " + instance_name(*defining_)
+                                 : "END-ISO-10303-21 is missing, so the file is cut off");
     }
 
   private:
@@ -67,7 +67,7 @@ class Scanner {
                 ++position_;
                 break;
             case ')':
-                if (--depth_ < 0) throw_damaged(source_, where() + " has a bracket too many");
+                if (--depth_ < 0) refuse_step(source_, where() + " has a bracket too many");
                 ++position_;
                 break;
             case ';':
@@ -89,7 +89,7 @@ class Scanner {
     void skip_string() {
         in_statement_ = true;
         const size_t end = bytes_.find('\'', position_ + 1);
-        if (end == std::string_view::npos) throw_damaged(source_, where() + " has an open string");
+        if (end == std::string_view::npos) refuse_step(source_, where() + " has an open string");
         position_ = end + 1;
     }
 
@@ -99,7 +99,7 @@ class Scanner {
             return;
         }
         const size_t end = bytes_.find("*/", position_ + 2);
-        if (end == std::string_view::npos) throw_damaged(source_, where() + " has an open comment");
+        if (end == std::string_view::npos) refuse_step(source_, where() + " has an open comment");
         position_ = end + 2;
     }
 
@@ -112,7 +112,7 @@ class Scanner {
             number = number * 10 + static_cast<std::uint64_t>(bytes_[position_] - '0');
         }
         if (digits == 0 || digits > 18) {
-            throw_damaged(source_, where() + " has a '#' without a sensible number");
+            refuse_step(source_, where() + " has a '#' without a sensible number");
         }
         if (!in_statement_) {
             in_statement_ = true;
@@ -131,12 +131,12 @@ class Scanner {
         while (next < bytes_.size() && std::isspace(static_cast<unsigned char>(bytes_[next])))
             ++next;
         if (next < bytes_.size() && bytes_[next] == '=') {
-            throw_damaged(source_, where() + " is not closed before the next one starts");
+            refuse_step(source_, where() + " is not closed before the next one starts");
         }
     }
 
     void end_statement() {
-        if (depth_ != 0) throw_damaged(source_, where() + " has a bracket that is not closed");
+        if (depth_ != 0) refuse_step(source_, where() + " has a bracket that is not closed");
         in_statement_ = false;
         defining_.reset();
         ++position_;
@@ -146,16 +146,16 @@ class Scanner {
         std::sort(defined_.begin(), defined_.end());
         const auto twice = std::adjacent_find(defined_.begin(), defined_.end());
         if (twice != defined_.end()) {
-            throw_damaged(source_, "instance " + instance_name(*twice) + " is defined twice");
+            refuse_step(source_, "instance " + instance_name(*twice) + " is defined twice");
         }
         std::sort(referred_.begin(), referred_.end());
         auto known = defined_.begin();
         for (const Reference& reference : referred_) {
             while (known != defined_.end() && *known < reference.to) ++known;
             if (known == defined_.end() || *known != reference.to) {
-                throw_damaged(source_, "instance " + instance_name(reference.from) + " refers to " +
-                                           instance_name(reference.to) +
-                                           ", which is not in the file");
+                refuse_step(source_, "instance " + instance_name(reference.from) + " refers to " +
+                                         instance_name(reference.to) +
+                                         ", which is not in the file");
             }
         }
     }

@@ -20,11 +20,11 @@ namespace {
 /// Areas nearer than this share of the surface count as equal.
 constexpr double equal_areas = 1e-7;
 
-Turning around(const gp_Ax1& axis) {
+TurnAxis around(const gp_Ax1& axis) {
     return {model::from_kernel(axis.Location()), model::from_kernel(axis.Direction())};
 }
 
-std::optional<Turning> turning_of(const BRepAdaptor_Surface& surface) {
+std::optional<TurnAxis> turning_of(const BRepAdaptor_Surface& surface) {
     switch (surface.GetType()) {
         case GeomAbs_Cylinder:
             return around(surface.Cylinder().Axis());
@@ -35,7 +35,7 @@ std::optional<Turning> turning_of(const BRepAdaptor_Surface& surface) {
         case GeomAbs_SurfaceOfRevolution:
             return around(surface.AxeOfRevolution());
         case GeomAbs_Sphere:
-            return Turning{model::from_kernel(surface.Sphere().Location()), Vector3::Zero()};
+            return TurnAxis{model::from_kernel(surface.Sphere().Location()), Vector3::Zero()};
         default:
             return std::nullopt;
     }

@@ -12,7 +12,7 @@
 namespace planform::plate {
 
 /// A surface that turns around an axis.
-struct Turning {
+struct TurnAxis {
     Point3 point;
     Vector3 axis;  ///< zero for a sphere: any axis through its centre
 };
@@ -32,7 +32,7 @@ struct FaceFacts {
     double area = 0.0;
     std::optional<model::Plane> plane;
     std::optional<Cylinder> cylinder;
-    std::optional<Turning> turning;
+    std::optional<TurnAxis> turning;
 };
 
 std::vector<FaceFacts> face_facts(const TopoDS_Shape& shape);

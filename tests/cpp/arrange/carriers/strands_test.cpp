@@ -18,8 +18,8 @@ using namespace planform::arrange;
 
 namespace {
 
-constexpr double tolerance = 0.01;
-constexpr double near_of_tolerance = 0.05 * tolerance;
+constexpr double strand_tolerance = 0.01;
+constexpr double near_of_tolerance = 0.05 * strand_tolerance;
 
 /// A stretch of a ring's edge, from one angle to another: cubic Bezier pieces of some 10 degrees,
 /// whose joints stray by up to `stray` from the radius.
@@ -65,7 +65,7 @@ test::Shapes sectors(double inner, double outer, int count, double turns, double
 
 Options options(bool unites_strands) {
     Options result;
-    result.tolerance = tolerance;
+    result.tolerance = strand_tolerance;
     result.inside = test::either;
     result.unites_strands = unites_strands;
     return result;

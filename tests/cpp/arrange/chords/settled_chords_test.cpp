@@ -16,7 +16,7 @@
 namespace planform::arrange::test {
 namespace {
 
-constexpr double fine = 2.5e-3, margin = 8e-5, same = 2e-7;  // mm
+constexpr double fine = 2.5e-3, margin = 8e-5, same_chord = 2e-7;  // mm
 
 using Random = std::mt19937;
 
@@ -114,13 +114,13 @@ Input tangle(Random& random, int count) {
     return shapes.input();
 }
 
-TEST_CASE("settled chords cross as often as their curves, and in the same order") {
+TEST_CASE("settled chords cross as often as their curves, and in the same_chord order") {
     Random random(21);
     int long_chords = 0, crossed = 0, ordered = 0;
     for (int round = 0; round < 40; ++round) {
         CAPTURE(round);
-        CarrierSet set = collect_carriers(tangle(random, 4 + round % 12), same);
-        split_at_touches(set, same);
+        CarrierSet set = collect_carriers(tangle(random, 4 + round % 12), same_chord);
+        split_at_touches(set, same_chord);
         const std::vector<Chord> chords = chords_of(set);
         for (const Chord& a : chords) {
             if (a.tolerance <= fine) continue;
@@ -158,11 +158,12 @@ TEST_CASE("settled chords cross as often as their curves, and in the same order"
 }
 
 TEST_CASE("a circle alone is an octagon, two that touch are fine where they touch") {
-    CarrierSet alone = collect_carriers(Shapes().circle({3, 4}, 5).input(), same);
+    CarrierSet alone = collect_carriers(Shapes().circle({3, 4}, 5).input(), same_chord);
     CHECK(settled_chords(alone, fine, fine, margin).points.size() == 9);
 
-    CarrierSet set = collect_carriers(Shapes().circle({0, 0}, 5).circle({8, 0}, 3).input(), same);
-    split_at_touches(set, same);
+    CarrierSet set =
+        collect_carriers(Shapes().circle({0, 0}, 5).circle({8, 0}, 3).input(), same_chord);
+    split_at_touches(set, same_chord);
     const Polylines lines = settled_chords(set, fine, fine, margin);
     double longest = 0.0, at_touch = 1.0;
     for (std::size_t i = 0; i < lines.points.size(); ++i) {

@@ -45,8 +45,8 @@ double distance(const grid::GridPoint& p, const GridSegment& s) {
 
 /// What is wrong with a graph, or nothing. A vertex on a segment's path is the centre of a unit
 /// square that the segment meets: at most half a diagonal away.
-std::string fault(const std::vector<GridSegment>& segments, const PlanarGraph& graph,
-                  double most_stray = 0.7072) {
+std::string graph_fault(const std::vector<GridSegment>& segments, const PlanarGraph& graph,
+                        double most_stray = 0.7072) {
     if (!std::is_sorted(graph.vertices.begin(), graph.vertices.end())) return "vertices unsorted";
     if (std::adjacent_find(graph.vertices.begin(), graph.vertices.end()) != graph.vertices.end())
         return "a vertex twice";
@@ -78,7 +78,7 @@ std::string fault(const std::vector<GridSegment>& segments, const PlanarGraph& g
 }
 
 void check(const std::vector<GridSegment>& segments) {
-    const std::string wrong = fault(segments, snap_round(segments));
+    const std::string wrong = graph_fault(segments, snap_round(segments));
     if (wrong.empty()) return;
     std::ostringstream text;
     for (const GridSegment& s : segments)
@@ -146,7 +146,7 @@ TEST_CASE("fans and coincident segments") {
     }
 }
 
-/// The edges of a graph that was arranged again, in the order in which `fault` wants them: by
+/// The edges of a graph that was arranged again, in the order in which `graph_fault` wants them: by
 /// segment, and along each from its start.
 PlanarGraph in_order(PlanarGraph graph, const std::vector<GridSegment>& segments) {
     std::vector<GraphEdge> ordered;
@@ -202,7 +202,7 @@ void check_replacements(std::vector<GridSegment> segments, Random& random, unsig
             REQUIRE(e.segment >= 0);
         }
         const std::string wrong =
-            fault(current, in_order(renumbered, current), 0.7072 * (again + 1));
+            graph_fault(current, in_order(renumbered, current), 0.7072 * (again + 1));
         CHECK_MESSAGE(wrong.empty(), wrong);
     }
 }

@@ -93,12 +93,12 @@ solid::ShapeGraph seen(const TopoDS_Shape& face, const gp_Dir& view) {
     return solid::build_shape_graph(face, Datum(Point3(1.0, 2.0, 3.0), normal, x));
 }
 
-struct Tally {
+struct BoundTally {
     int told = 0, wrong = 0;
 };
 
 /// Compares what the bounds tell of a face with its field at 41 x 41 places.
-void compare(const TopoDS_Shape& face, const gp_Dir& view, Tally& tally) {
+void compare(const TopoDS_Shape& face, const gp_Dir& view, BoundTally& tally) {
     const solid::ShapeGraph graph = seen(face, view);
     const solid::FaceSurface surface(graph.faces.front(), graph.placement);
     const FacingField field(surface, graph.faces.front().outward);
@@ -120,7 +120,7 @@ void compare(const TopoDS_Shape& face, const gp_Dir& view, Tally& tally) {
 
 TEST_CASE("bounds of turned splines: never another sign than the surface has") {
     Dice dice(1);
-    Tally tally;
+    BoundTally tally;
     for (int i = 0; i < 2000; ++i) {
         const gp_Dir axis = dice.direction();
         const Handle(Geom_BSplineCurve) curve = profile(dice);
@@ -164,7 +164,7 @@ TEST_CASE("bounds of a turned spline seen along its axis: told wherever it rises
 
 TEST_CASE("bounds of spline surfaces: never another sign, and patches keep to the surface") {
     Dice dice(2);
-    Tally tally;
+    BoundTally tally;
     double worst = 0.0, worst_in_box = 0.0, looser = 0.0;
     for (int i = 0; i < 300; ++i) {
         const Handle(Geom_BSplineSurface) surface = patch(dice, dice.between(0.1, 3.0));

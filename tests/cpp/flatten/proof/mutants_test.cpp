@@ -25,14 +25,13 @@
 #include "flatten/silhouette/random_solids.hpp"
 #include "planform/demo.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
 namespace {
 
 constexpr double tolerance = 0.01;
-
-bool in_full() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr; }
 
 /// The least share of harmful mutants that must be caught, and that there were any.
 void check(const mutants::Table& table, double least) {
@@ -44,7 +43,7 @@ void check(const mutants::Table& table, double least) {
 }
 
 void try_random_solids(Verify verify, int most, mutants::Table& table) {
-    const int count = in_full() ? 300 : 20;
+    const int count = runs_in_full() ? 300 : 20;
     for (int seed = 0; seed < count; ++seed) {
         const random_solids::Case made = random_solids::make(static_cast<std::uint64_t>(seed));
         if (made.shape.IsNull()) continue;
@@ -118,7 +117,7 @@ TEST_CASE("mutants of planes with limits of their own: they are never split") {
 }
 
 TEST_CASE("mutants of real models: the quick proof catches 99 of 100, the full one all") {
-    if (!in_full()) return;
+    if (!runs_in_full()) return;
     mutants::Table quick, full;
     const std::filesystem::path parts = "/usr/share/kicad/3dmodels";
     for (const std::filesystem::path& folder :

@@ -9,7 +9,7 @@ using namespace planform;
 
 namespace {
 
-constexpr double precision = 1e-9;
+constexpr double to_closed_form = 1e-9;
 
 /// The plane through `origin`: over a turn about the Z axis it is z = height + slope * s, s the
 /// coordinate along the horizontal direction in which it climbs.
@@ -96,10 +96,10 @@ TEST_CASE("a tube by 10,000 random planes: an elliptical annulus, partly cut by 
         (inner_chords + outer_chords > 0.0 ? cut_by_ends : whole) += 1;
         worst_area = std::max(worst_area, std::abs(set.area() / area - 1.0));
         worst_length = std::max(worst_length, std::abs(set.length() / length - 1.0));
-        if (std::abs(set.area() / area - 1.0) > precision ||
-            std::abs(set.length() / length - 1.0) > precision) {
-            CHECK(set.area() == doctest::Approx(area).epsilon(precision));
-            CHECK(set.length() == doctest::Approx(length).epsilon(precision));
+        if (std::abs(set.area() / area - 1.0) > to_closed_form ||
+            std::abs(set.length() / length - 1.0) > to_closed_form) {
+            CHECK(set.area() == doctest::Approx(area).epsilon(to_closed_form));
+            CHECK(set.length() == doctest::Approx(length).epsilon(to_closed_form));
         }
     }
     MESSAGE("tube: " << cut_by_ends << " cut by the ends, " << whole << " whole, " << empty
@@ -107,7 +107,7 @@ TEST_CASE("a tube by 10,000 random planes: an elliptical annulus, partly cut by 
                      << worst_length);
     CHECK(cut_by_ends > 5000);
     CHECK(whole > 500);
-    CHECK(worst_area < precision);
+    CHECK(worst_area < to_closed_form);
 }
 
 namespace {
@@ -170,8 +170,8 @@ TEST_CASE("a cone by random planes: circles, ellipses, parabolas, hyperbolas") {
         CAPTURE(i);
         CAPTURE(plane.slope);
         CAPTURE(plane.height);
-        CHECK(set.area() == doctest::Approx(expected.area).epsilon(precision));
-        CHECK(set.length() == doctest::Approx(expected.length).epsilon(precision));
+        CHECK(set.area() == doctest::Approx(expected.area).epsilon(to_closed_form));
+        CHECK(set.length() == doctest::Approx(expected.length).epsilon(to_closed_form));
         REQUIRE(set.profiles().size() == 1);
         for (const Curve& curve : set.profiles()[0].outer().curves())
             if (const auto* spline = std::get_if<Spline>(&curve)) CHECK(spline->degree == 2);
@@ -194,7 +194,7 @@ TEST_CASE("a plane through a cone's tip cuts a triangle") {
             const ProfileSet set = section(cone, Datum({0, 0, H}, normal));
             const double chord = 2.0 * std::sqrt(R * R - distance * distance);
             CHECK(set.area() ==
-                  doctest::Approx(0.5 * chord * std::hypot(H, distance)).epsilon(precision));
+                  doctest::Approx(0.5 * chord * std::hypot(H, distance)).epsilon(to_closed_form));
             REQUIRE(set.profiles().size() == 1);
             CHECK(set.profiles()[0].outer().curves().size() == 3);
         }
@@ -215,8 +215,8 @@ TEST_CASE("a sphere by random planes: one circle") {
         CAPTURE(height);
         REQUIRE(set.profiles().size() == 1);
         CHECK(set.profiles()[0].outer().is_circle());
-        CHECK(set.area() == doctest::Approx(pi * square).epsilon(precision));
-        CHECK(set.length() == doctest::Approx(2 * pi * std::sqrt(square)).epsilon(precision));
+        CHECK(set.area() == doctest::Approx(pi * square).epsilon(to_closed_form));
+        CHECK(set.length() == doctest::Approx(2 * pi * std::sqrt(square)).epsilon(to_closed_form));
     }
 }
 

@@ -16,12 +16,11 @@
 
 #include "flatten/bodies.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
 namespace {
-
-bool is_long() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr; }
 
 /// Integral over [low, high] of the width 2 sqrt(R^2 - d^2), d = distance + tilt v, by Simpson's
 /// rule: over v, or where the strip comes to an end over s with R - d = s^2, in which it is smooth.
@@ -62,7 +61,7 @@ TopoDS_Shape filleted(double radius, double height, double fillet, int ends) {
 }  // namespace
 
 TEST_CASE("planes all but parallel to a cylinder's axis, near its side") {
-    const int rounds = is_long() ? 40 : 3;
+    const int rounds = runs_in_full() ? 40 : 3;
     int planes = 0, wrong = 0, refused = 0;
     std::mt19937_64 random(11);
     std::uniform_real_distribution<double> unit(0.0, 1.0);
@@ -111,7 +110,7 @@ TEST_CASE("planes all but parallel to a cylinder's axis, near its side") {
 }
 
 TEST_CASE("filleted cylinders from memory through their axis") {
-    const int bodies_asked = is_long() ? 64 : 8;
+    const int bodies_asked = runs_in_full() ? 64 : 8;
     int planes = 0, wrong = 0, refused = 0;
     std::mt19937_64 random(12);
     std::uniform_real_distribution<double> unit(0.0, 1.0);

@@ -124,7 +124,7 @@ double kernel_length(const TopoDS_Shape& shape, const Datum& datum) {
     return length;
 }
 
-struct Count {
+struct PlaceCount {
     int planes = 0, errors = 0, empty = 0, inconsistent = 0;
     int kernel_compared = 0, kernel_misses = 0;
 };
@@ -132,11 +132,11 @@ struct Count {
 /// The section of a plane must have the area between those of two planes beside it, 1e-5 apart from
 /// it, within what that distance can change; it must be the mirror image of what is seen from
 /// behind; and the area must be that of the closed contours, oriented.
-Count run(const std::string& name, const TopoDS_Shape& shape, const std::vector<double>& radii,
-          int planes, int kernel_share, unsigned seed) {
+PlaceCount run(const std::string& name, const TopoDS_Shape& shape, const std::vector<double>& radii,
+               int planes, int kernel_share, unsigned seed) {
     std::mt19937_64 random(seed);
     const auto solids = bodies::solids_of(shape);
-    Count count;
+    PlaceCount count;
     for (int i = 0; i < planes; ++i) {
         const Datum datum = sampled_plane(random, radii, i);
         ++count.planes;
@@ -191,12 +191,11 @@ Count run(const std::string& name, const TopoDS_Shape& shape, const std::vector<
 
 /// The whole count, and the kernel's section of each plane, with the environment variable
 /// PLANFORM_LONG_TESTS set.
-bool is_long() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr; }
 int planes_each() { return random_count(700, 7000); }
 /// One plane out of so many is cut by the kernel, too.
-int kernel_share() { return is_long() ? 1 : 20; }
+int kernel_share() { return runs_in_full() ? 1 : 20; }
 
-void check(const Count& count) {
+void check(const PlaceCount& count) {
     CHECK(count.errors == 0);
     CHECK(count.inconsistent == 0);
     CHECK(count.planes - count.empty > count.planes / 2);

@@ -20,7 +20,7 @@ using namespace planform;
 namespace {
 
 /// Ellipses that turn on their way up: one free-form wall.
-TopoDS_Shape loft() {
+TopoDS_Shape slanted_loft() {
     BRepOffsetAPI_ThruSections sections(Standard_True, Standard_False);
     for (int i = 0; i < 5; ++i) {
         const gp_Ax2 frame(gp_Pnt(i, 0.5 * i * i, 8.0 * i), gp_Dir(0.1 * i, 0, 1),
@@ -38,7 +38,7 @@ TopoDS_Shape loft() {
 TEST_CASE("eight threads on one stack get the digits of one thread") {
     const bool is_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
     const int threads = 8, rounds = is_long ? 300 : 2, offsets = 7;
-    std::vector<TopoDS_Shape> shapes = {loft()};
+    std::vector<TopoDS_Shape> shapes = {slanted_loft()};
     shapes.push_back(turned_bodies::as_splines(turned_bodies::turned(3).shape));
     shapes.push_back(turned_bodies::swept(3).shape);
     int compared = 0;

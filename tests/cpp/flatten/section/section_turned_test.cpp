@@ -13,12 +13,11 @@
 #include "flatten/bodies.hpp"
 #include "flatten/turned_bodies.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
 namespace {
-
-bool is_long() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr; }
 
 /// By the kernel.
 double volume_of(const TopoDS_Shape& shape) {
@@ -29,7 +28,7 @@ double volume_of(const TopoDS_Shape& shape) {
 
 int count_of(const char* variable, int usual, int all) {
     if (const char* count = std::getenv(variable)) return std::atoi(count);
-    return is_long() ? all : usual;
+    return runs_in_full() ? all : usual;
 }
 
 }  // namespace

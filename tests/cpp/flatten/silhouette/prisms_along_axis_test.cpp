@@ -11,25 +11,22 @@
 #include "planform/flatten.hpp"
 #include "planform/occt.hpp"
 #include "planform/write.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 using namespace planform::test;
 
-namespace {
-
-const bool run_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
-
-}  // namespace
+namespace {}  // namespace
 
 TEST_CASE(
     "prisms on splines of every kind seen along their axis enclose what Green's theorem says") {
     std::mt19937_64 random(2024);
     const TemporaryFolder folder;
-    const int wanted = run_long ? 1000 : 40;
+    const int wanted = runs_in_full() ? 1000 : 40;
     int tried = 0;
     for (int i = 0; tried < wanted; ++i) {
         REQUIRE(i < 4 * wanted);
-        const OutlineRecipe recipe = random_recipe(random, run_long ? 1500 : 120);
+        const OutlineRecipe recipe = random_recipe(random, runs_in_full() ? 1500 : 120);
         const Handle(Geom_BSplineCurve) curve = outline_curve(recipe, random);
         if (!is_star_shaped(*curve)) continue;
         const double area = enclosed_area(*curve);
@@ -72,7 +69,7 @@ TEST_CASE("a disc on a periodic spline through many points has the same bytes in
             const ProfileSet first = seen();
             CHECK(first.area() == doctest::Approx(enclosed_area(*curve)).epsilon(1e-6));
             const std::string bytes = json_text(first);
-            const int calls = run_long || poles < 100 ? 100 : 5;
+            const int calls = runs_in_full() || poles < 100 ? 100 : 5;
             for (int call = 1; call < calls; ++call) REQUIRE(json_text(seen()) == bytes);
         }
     }
@@ -81,7 +78,7 @@ TEST_CASE("a disc on a periodic spline through many points has the same bytes in
 TEST_CASE("prisms on lines, Bezier curves and splines seen along their axis") {
     std::mt19937_64 random(2028);
     const TemporaryFolder folder;
-    const int wanted = run_long ? 1000 : 45;
+    const int wanted = runs_in_full() ? 1000 : 45;
     for (int i = 0; i < wanted; ++i) {
         const std::vector<Handle(Geom_Curve)> chain = random_chain(random);
         const gp_Trsf motion = random_motion(random, 300.0);

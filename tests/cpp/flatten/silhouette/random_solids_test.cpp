@@ -19,8 +19,8 @@ using namespace planform;
 
 namespace {
 
-constexpr double tolerance = 0.01;   // mm
-constexpr double deflection = 0.01;  // mm, of the mesh
+constexpr double usual_tolerance = 0.01;  // mm
+constexpr double deflection = 0.01;       // mm, of the mesh
 
 int case_count() {
     const char* wanted = std::getenv("PLANFORM_RANDOM_SOLIDS");
@@ -51,7 +51,7 @@ bool all_exact(const ProfileSet& set) {
 int crossings(const ProfileSet& set) {
     std::vector<std::pair<Point2, Point2>> legs;
     const auto add = [&](const Contour& contour) {
-        const std::vector<Point2> points = contour.points(0.1 * tolerance);
+        const std::vector<Point2> points = contour.points(0.1 * usual_tolerance);
         for (std::size_t i = 0; i < points.size(); ++i)
             legs.emplace_back(points[i], points[(i + 1) % points.size()]);
     };
@@ -64,10 +64,10 @@ int crossings(const ProfileSet& set) {
     const auto sides = [](const auto& leg, const auto& other) {
         const Vector2 way = leg.second - leg.first;
         const double size = way.norm();
-        if (size < tolerance) return false;
+        if (size < usual_tolerance) return false;
         const double a = cross(way, other.first - leg.first) / size;
         const double b = cross(way, other.second - leg.first) / size;
-        return std::min(std::abs(a), std::abs(b)) > 0.5 * tolerance && (a > 0.0) != (b > 0.0);
+        return std::min(std::abs(a), std::abs(b)) > 0.5 * usual_tolerance && (a > 0.0) != (b > 0.0);
     };
     int count = 0;
     for (std::size_t i = 0; i < legs.size(); ++i)
@@ -95,7 +95,7 @@ TEST_CASE(
         CAPTURE(made.description);
         try {
             const std::vector<Solid> solids = bodies::solids_of(made.shape);
-            const FlattenOptions options{tolerance, Merge::unite};
+            const FlattenOptions options{usual_tolerance, Merge::unite};
             const ProfileSet set = silhouette(solids, made.datum, options);
             ++checked;
             if (!all_exact(set)) ++splines;
@@ -111,7 +111,7 @@ TEST_CASE(
             }
             CHECK(crossings(set) == 0);
             // Lines, arcs and ellipses are exact; splines keep to the tolerance.
-            const double same = all_exact(set) ? 1e-6 * set.area() : tolerance * set.length();
+            const double same = all_exact(set) ? 1e-6 * set.area() : usual_tolerance * set.length();
             CHECK(std::abs(silhouette(solids, turned(made.datum, 0.3), options).area() -
                            set.area()) <= same);
             const Datum behind(made.datum.origin(), -made.datum.normal(), made.datum.x());
@@ -120,7 +120,7 @@ TEST_CASE(
             // Seen from behind, with the same x direction, y is turned over.
             CHECK(
                 (mirrored.bounds().min() - Point2(set.bounds().min().x(), -set.bounds().max().y()))
-                    .norm() <= tolerance);
+                    .norm() <= usual_tolerance);
             std::vector<Solid> doubled = solids;
             doubled.insert(doubled.end(), solids.begin(), solids.end());
             CHECK(std::abs(silhouette(doubled, made.datum, options).area() - set.area()) <= same);

@@ -12,16 +12,13 @@
 #include "flatten/base_outlines.hpp"
 #include "flatten/bodies.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 using base_outlines::Base;
 using base_outlines::Walls;
 
 namespace {
-
-int count_of(int in_full, int by_default) {
-    return std::getenv("PLANFORM_LONG_TESTS") != nullptr ? in_full : by_default;
-}
 
 /// From above, from the side, along a wall and along its normal, level and tilted, and any.
 std::vector<Vector3> views_of(const Base& base, std::mt19937_64& random) {
@@ -39,13 +36,13 @@ std::vector<Vector3> views_of(const Base& base, std::mt19937_64& random) {
     return views;
 }
 
-struct Tally {
+struct PrismTally {
     int bodies = 0, silhouettes = 0;
     double worst = 0.0;  ///< of the relative differences
 };
 
 void check_prism(const Base& base, double height, Walls walls, std::mt19937_64& random,
-                 Tally& tally) {
+                 PrismTally& tally) {
     const std::vector<Solid> solids = bodies::solids_of(base_outlines::prism(base, height, walls));
     ++tally.bodies;
     for (const Vector3& view : views_of(base, random)) {
@@ -69,7 +66,7 @@ void check_prism(const Base& base, double height, Walls walls, std::mt19937_64& 
     }
 }
 
-void report(const Tally& tally, int wanted) {
+void report(const PrismTally& tally, int wanted) {
     MESSAGE(tally.silhouettes << " silhouettes of " << tally.bodies << " prisms, worst off by "
                               << tally.worst);
     CHECK(tally.bodies == wanted);
@@ -94,8 +91,8 @@ TEST_CASE("the swept area of a square, a sweep that leaves a gap, and one that c
 
 TEST_CASE("prisms with flat walls of every degree, Bezier and B-spline") {
     std::mt19937_64 random(101);
-    Tally tally;
-    const int wanted = count_of(500, 20);
+    PrismTally tally;
+    const int wanted = (runs_in_full() ? 500 : 20);
     for (int i = 0; i < wanted; ++i) {
         const Base base = base_outlines::walled(static_cast<std::uint64_t>(i), 0.0);
         CAPTURE(i);
@@ -107,8 +104,8 @@ TEST_CASE("prisms with flat walls of every degree, Bezier and B-spline") {
 
 TEST_CASE("prisms with walls that bulge by nanometres to millimetres") {
     std::mt19937_64 random(102);
-    Tally tally;
-    const int wanted = count_of(500, 20);
+    PrismTally tally;
+    const int wanted = (runs_in_full() ? 500 : 20);
     for (int i = 0; i < wanted; ++i) {
         const double sag =
             std::pow(10.0, std::uniform_real_distribution<double>(-9.0, 0.3)(random));
@@ -122,8 +119,8 @@ TEST_CASE("prisms with walls that bulge by nanometres to millimetres") {
 
 TEST_CASE("prisms on waves that are interpolated through many points") {
     std::mt19937_64 random(103);
-    Tally tally;
-    const int wanted = count_of(500, 10);
+    PrismTally tally;
+    const int wanted = (runs_in_full() ? 500 : 10);
     for (int i = 0; i < wanted; ++i) {
         const int lobes = i == 0 ? 12 : std::uniform_int_distribution<int>(2, 40)(random);
         const int points = i == 0 ? 72 : lobes * std::uniform_int_distribution<int>(4, 12)(random);
@@ -139,8 +136,8 @@ TEST_CASE("prisms on waves that are interpolated through many points") {
 
 TEST_CASE("prisms on one closed spline: all degrees, creases, rational, up to 1,500 poles") {
     std::mt19937_64 random(104);
-    Tally tally;
-    const int wanted = count_of(500, 16);
+    PrismTally tally;
+    const int wanted = (runs_in_full() ? 500 : 16);
     for (int i = 0; i < wanted; ++i) {
         const Base base =
             base_outlines::random_spline(static_cast<std::uint64_t>(i), i % 8 == 7 ? 1500 : 60);

@@ -11,13 +11,12 @@
 #include "model/support.hpp"
 #include "planform/flatten.hpp"
 #include "planform/occt.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 using namespace planform::test;
 
 namespace {
-
-const bool run_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
 
 struct Plate {
     TopoDS_Shape shape;
@@ -58,7 +57,7 @@ Plate plate_with_tangent_holes(std::mt19937_64& random, int number) {
 TEST_CASE("holes that touch each other are all there, in sections, silhouette and volume") {
     std::mt19937_64 random(11);
     const TemporaryFolder folder;
-    const int wanted = run_long ? 600 : 36;
+    const int wanted = runs_in_full() ? 600 : 36;
     for (int i = 0; i < wanted; ++i) {
         const Plate plate = plate_with_tangent_holes(random, i / 3);
         CAPTURE(i);

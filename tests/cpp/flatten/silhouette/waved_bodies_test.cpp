@@ -25,14 +25,11 @@
 #include "flatten/bodies.hpp"
 #include "flatten/mesh_oracle.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
 namespace {
-
-int count_of(int in_full, int by_default) {
-    return std::getenv("PLANFORM_LONG_TESTS") != nullptr ? in_full : by_default;
-}
 
 /// A spline turned about the z axis from z = 0 to z = 20, with flat ends.
 struct Turned {
@@ -127,7 +124,7 @@ TEST_CASE("turned waves from the side, askew and along the axis") {
         return std::uniform_real_distribution<double>(low, high)(random);
     };
     // Many waves at a free angle take long, where their folds are followed on a mesh.
-    const int wanted = count_of(500, 3), most_waves = count_of(30, 3);
+    const int wanted = (runs_in_full() ? 500 : 3), most_waves = (runs_in_full() ? 30 : 3);
     double worst = 0.0;
     int noted = 0;
     for (int i = 0; i < wanted; ++i) {
@@ -163,7 +160,7 @@ TEST_CASE("lofts through waves against a mesh") {
     const auto number = [&](double low, double high) {
         return std::uniform_real_distribution<double>(low, high)(random);
     };
-    const int wanted = count_of(500, 3);
+    const int wanted = (runs_in_full() ? 500 : 3);
     int compared = 0;
     for (int i = 0; i < wanted; ++i) {
         const int lobes = std::uniform_int_distribution<int>(3, 24)(random);

@@ -31,7 +31,7 @@ using namespace planform;
 
 namespace {
 
-constexpr double height = 60.0, end_angle = 2.0, start_angle = 0.8, outer = 24.0;
+constexpr double wave_height = 60.0, end_angle = 2.0, start_angle = 0.8, outer = 24.0;
 
 /// An edge in the parameters of a cylinder (angle, height).
 TopoDS_Edge edge_on(const Handle(Geom_Surface) & surface, const std::vector<gp_Pnt2d>& places,
@@ -52,8 +52,8 @@ TopoDS_Edge edge_on(const Handle(Geom_Surface) & surface, const std::vector<gp_P
     return edge;
 }
 
-/// Where the waved edge runs, as angle and height: places so dense that the trapezoidal rule is
-/// good to 1e-4 mm2.
+/// Where the waved edge runs, as angle and height: places so dense that the trapezoidal rule
+/// is good to 1e-4 mm2.
 std::vector<gp_Pnt2d> places_on(const TopoDS_Edge& edge, const Handle(Geom_Surface) & surface,
                                 const std::vector<double>& inner_knots) {
     double first = 0.0, last = 0.0;
@@ -74,7 +74,8 @@ struct Shell {
     TopoDS_Shape shape;
     std::vector<gp_Pnt2d> edge;  ///< places along the waved edge
 
-    /// Seen along y: at each height from the outer radius at the far edge to the furthest right.
+    /// Seen along y: at each height from the outer radius at the far edge to the furthest
+    /// right.
     double shadow() const {
         const auto reach = [](const gp_Pnt2d& p) {
             return outer * (std::cos(std::max(0.0, p.X())) - std::cos(end_angle));
@@ -89,11 +90,11 @@ struct Shell {
 /// A shell 4 mm thick; its waves reach `swing` rad to either side of the fold, all within `part` of
 /// the edge's 1000.
 Shell waved_shell(int waves, double part, double swing) {
-    std::vector<gp_Pnt2d> places = {{start_angle, 0.0}, {start_angle, 0.5 * height}};
+    std::vector<gp_Pnt2d> places = {{start_angle, 0.0}, {start_angle, 0.5 * wave_height}};
     for (int i = 0; i < waves; ++i)
         places.emplace_back(i % 2 == 0 ? -swing : swing, 30.0 + 10.0 * (i + 1) / (waves + 1));
     places.emplace_back(start_angle, 40.0);
-    places.emplace_back(start_angle, height);
+    places.emplace_back(start_angle, wave_height);
     const int count = waves;  // inner knots of a cubic with waves + 4 poles
     std::vector<double> knots;
     for (int i = 0; i < count; ++i) knots.push_back(500.0 + part * (i / (count - 1.0) - 0.5));
@@ -103,7 +104,7 @@ Shell waved_shell(int waves, double part, double swing) {
     for (const std::size_t side : {0, 1}) {
         const Handle(Geom_Surface) pipe =
             new Geom_CylindricalSurface(gp_Ax3(gp::XOY()), side == 0 ? 20.0 : outer);
-        const gp_Pnt2d a(start_angle, height), b(end_angle, height), c(end_angle, 0.0),
+        const gp_Pnt2d a(start_angle, wave_height), b(end_angle, wave_height), c(end_angle, 0.0),
             d(start_angle, 0.0);
         rims[side] = {edge_on(pipe, places, knots, 3), edge_on(pipe, {a, b}, {}, 1),
                       edge_on(pipe, {b, c}, {}, 1), edge_on(pipe, {c, d}, {}, 1)};

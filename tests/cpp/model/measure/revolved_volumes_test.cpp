@@ -25,13 +25,12 @@
 #include "model/support.hpp"
 #include "planform/model.hpp"
 #include "planform/occt.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 using namespace planform::test;
 
 namespace {
-
-const bool run_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
 
 double uniform(std::mt19937_64& random, double low, double high) {
     return std::uniform_real_distribution<double>(low, high)(random);
@@ -76,7 +75,7 @@ Profile random_profile(std::mt19937_64& random, int kind) {
     OutlineRecipe recipe;
     Handle(Geom_BSplineCurve) curve;
     do {
-        recipe = random_recipe(random, run_long ? 300 : 40);
+        recipe = random_recipe(random, runs_in_full() ? 300 : 40);
         curve = outline_curve(recipe, random);
     } while (!is_star_shaped(*curve));
     return {recipe.describe(), outline_face(curve), 2.0 * recipe.radius, enclosed_area(*curve),
@@ -99,7 +98,7 @@ TEST_CASE("bodies of revolution have the volume of Pappus and the right side out
     // Pappus: area times the way of its centroid.
     std::mt19937_64 random(2026);
     const TemporaryFolder folder;
-    const int wanted = run_long ? 2000 : 96;
+    const int wanted = runs_in_full() ? 2000 : 96;
     int turned_count = 0;
     for (int i = 0; i < wanted; ++i) {
         const Profile profile = random_profile(random, i % 4);

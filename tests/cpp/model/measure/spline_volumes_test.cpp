@@ -10,24 +10,21 @@
 #include "model/support.hpp"
 #include "planform/model.hpp"
 #include "planform/occt.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 using namespace planform::test;
 
-namespace {
-
-const bool run_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
-
-}  // namespace
+namespace {}  // namespace
 
 TEST_CASE("the volume of a prism on a spline is area times height wherever it lies") {
     std::mt19937_64 random(2025);
     const TemporaryFolder folder;
-    const int wanted = run_long ? 1000 : 60;
+    const int wanted = runs_in_full() ? 1000 : 60;
     int tried = 0;
     for (int i = 0; tried < wanted; ++i) {
         REQUIRE(i < 4 * wanted);
-        const OutlineRecipe recipe = random_recipe(random, run_long ? 1500 : 120);
+        const OutlineRecipe recipe = random_recipe(random, runs_in_full() ? 1500 : 120);
         const Handle(Geom_BSplineCurve) curve = outline_curve(recipe, random);
         if (!is_star_shaped(*curve)) continue;
         const double height = 3.0;
@@ -55,7 +52,7 @@ TEST_CASE("the volume of a prism on a spline is area times height wherever it li
 TEST_CASE("the volume of a prism on lines, Bezier curves and splines is area times height") {
     std::mt19937_64 random(2027);
     const TemporaryFolder folder;
-    const int wanted = run_long ? 1000 : 45;
+    const int wanted = runs_in_full() ? 1000 : 45;
     for (int i = 0; i < wanted; ++i) {
         const std::vector<Handle(Geom_Curve)> chain = random_chain(random);
         const double reach = i % 2 == 0 ? 10.0 : 10000.0;
