@@ -16,7 +16,7 @@ using planform::Datum;
 using planform::ProfileSet;
 using planform::Solid;
 
-struct Task {
+struct SectionTask {
     std::string name;
     Solid solid;
     std::size_t number;  ///< of the solid, for its mesh
@@ -26,7 +26,7 @@ struct Task {
 /// The section of a task between its two halves.
 using Kept = std::shared_ptr<std::optional<ProfileSet>>;
 
-Outcome cut_solid(const Task& task, const Kept& kept) {
+Outcome cut_solid(const SectionTask& task, const Kept& kept) {
     Outcome outcome;
     const ProcessorTime time;
     try {
@@ -44,7 +44,7 @@ Outcome cut_solid(const Task& task, const Kept& kept) {
     return outcome;
 }
 
-void judge(const Task& task, const Kept& kept, SolidMeshes& meshes, Outcome& outcome) {
+void judge_cut(const SectionTask& task, const Kept& kept, SolidMeshes& meshes, Outcome& outcome) {
     if (!*kept) return;
     const Limits limits = limits_for({task.solid}, (*kept)->tolerance());
     const Mesh mesh = meshes.of({task.number}, limits.deflection());
@@ -64,13 +64,14 @@ std::vector<Step> section_steps(const std::vector<Solid>& solids) {
     std::vector<Step> steps;
     for (std::size_t k = 0; k < solids.size(); ++k)
         for (const auto& [where, plane] : special_planes(solids[k])) {
-            const Task task{
+            const SectionTask task{
                 "solid " + std::to_string(k + 1) + " \"" + solids[k].name() + "\" " + where,
                 solids[k], k, plane};
             auto kept = std::make_shared<std::optional<ProfileSet>>();
-            steps.push_back(
-                {task.name, [task, kept] { return cut_solid(task, kept); },
-                 [task, kept, meshes](Outcome& outcome) { judge(task, kept, *meshes, outcome); }});
+            steps.push_back({task.name, [task, kept] { return cut_solid(task, kept); },
+                             [task, kept, meshes](Outcome& outcome) {
+                                 judge_cut(task, kept, *meshes, outcome);
+                             }});
         }
     return steps;
 }
