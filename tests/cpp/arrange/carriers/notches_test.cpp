@@ -9,6 +9,7 @@
 
 #include "arrange/arrange.hpp"
 #include "arrange/shapes.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 using namespace planform::arrange;
@@ -73,13 +74,16 @@ double miss(const std::vector<Loop>& loops, const Point2& place) {
 TEST_CASE("a notch between two samples of a curve beside it is no part of it") {
     constexpr double radius = 500.0, sweep = 5.5;
     const int plain = static_cast<int>(std::ceil(sweep / 0.18));
-    int count = 0;
+    constexpr int all = 4 * 3 * 2 * 2 * 2 * 2;
+    const int stride = (all / random_count(all, all)) | 1;  // odd: some of each kind
+    int count = 0, number = 0;
     for (const double depth : {1.5, 0.5, 0.1, 0.03})
         for (const double width : {0.02, 0.004, 0.0012})
             for (const int pieces : {plain, 4 * plain})
                 for (const double stray : {0.0, 1e-5})
                     for (const bool is_first : {true, false})
                         for (const bool unites : {true, false}) {
+                            if (number++ % stride != 0) continue;
                             CAPTURE(depth);
                             CAPTURE(width);
                             CAPTURE(pieces);
@@ -109,5 +113,5 @@ TEST_CASE("a notch between two samples of a curve beside it is no part of it") {
                                 radius * Point2(std::cos(middle), std::sin(middle));
                             CHECK(miss(loops, place) <= tolerance);
                         }
-    CHECK(count >= 180);
+    CHECK(count >= 180 / stride);
 }

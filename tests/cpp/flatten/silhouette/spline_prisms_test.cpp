@@ -92,7 +92,7 @@ TEST_CASE("the swept area of a square, a sweep that leaves a gap, and one that c
 TEST_CASE("prisms with flat walls of every degree, Bezier and B-spline") {
     std::mt19937_64 random(101);
     PrismTally tally;
-    const int wanted = (runs_in_full() ? 500 : 20);
+    const int wanted = random_count(20, 500);
     for (int i = 0; i < wanted; ++i) {
         const Base base = base_outlines::walled(static_cast<std::uint64_t>(i), 0.0);
         CAPTURE(i);
@@ -105,7 +105,7 @@ TEST_CASE("prisms with flat walls of every degree, Bezier and B-spline") {
 TEST_CASE("prisms with walls that bulge by nanometres to millimetres") {
     std::mt19937_64 random(102);
     PrismTally tally;
-    const int wanted = (runs_in_full() ? 500 : 20);
+    const int wanted = random_count(20, 500);
     for (int i = 0; i < wanted; ++i) {
         const double sag =
             std::pow(10.0, std::uniform_real_distribution<double>(-9.0, 0.3)(random));
@@ -120,7 +120,7 @@ TEST_CASE("prisms with walls that bulge by nanometres to millimetres") {
 TEST_CASE("prisms on waves that are interpolated through many points") {
     std::mt19937_64 random(103);
     PrismTally tally;
-    const int wanted = (runs_in_full() ? 500 : 10);
+    const int wanted = random_count(10, 500);
     for (int i = 0; i < wanted; ++i) {
         const int lobes = i == 0 ? 12 : std::uniform_int_distribution<int>(2, 40)(random);
         const int points = i == 0 ? 72 : lobes * std::uniform_int_distribution<int>(4, 12)(random);
@@ -137,7 +137,7 @@ TEST_CASE("prisms on waves that are interpolated through many points") {
 TEST_CASE("prisms on one closed spline: all degrees, creases, rational, up to 1,500 poles") {
     std::mt19937_64 random(104);
     PrismTally tally;
-    const int wanted = (runs_in_full() ? 500 : 16);
+    const int wanted = random_count(16, 500);
     for (int i = 0; i < wanted; ++i) {
         const Base base =
             base_outlines::random_spline(static_cast<std::uint64_t>(i), i % 8 == 7 ? 1500 : 60);
