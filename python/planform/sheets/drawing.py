@@ -65,7 +65,7 @@ def label(placement: Placement) -> tuple[str, float, float, float]:
 def inner_point(profile: Profile) -> tuple[float, float]:
     """A point in the material: the middle of the longest stretch of material on one of a few lines across."""
     rings = [profile.outer.points(0.1), *(hole.points(0.1) for hole in profile.holes)]
-    low, high = float(rings[0][:, 1].min()), float(rings[0][:, 1].max())
+    low, high = float(numpy.min(rings[0][:, 1])), float(numpy.max(rings[0][:, 1]))
     best = (0.0, float(rings[0][:, 0].mean()), (low + high) / 2)
     for share in (0.5, 0.35, 0.65, 0.2, 0.8):
         y = low + share * (high - low) + 1e-7 * (high - low)

@@ -182,7 +182,7 @@ def search_ring(spot: Spot) -> Ring:
 def end_of(spot: Spot, axis: int = 0) -> float:
     """The right end (the upper with axis 1) of the polygon that holds a placed unit, mm."""
     ring = turned(spot.unit.shape.rings[0], spot.angle, spot.mirrored)
-    return float(ring[:, axis].max()) + (spot.y if axis else spot.x)
+    return float(numpy.max(ring[:, axis])) + (spot.y if axis else spot.x)
 
 
 def fitting_angles(unit: Unit, room: Room, mirrored: bool = False) -> list[float] | None:

@@ -91,7 +91,7 @@ class Row:
             there = StripPlace(place.item, place.angle, place.x - comb.x, place.y - self.wall)
             spot = self.strip.spot(there, *offer[place.item - 1][:2])
             ring = search_ring(spot)
-            low, high = float(ring[:, axis].min()), float(ring[:, axis].max())
+            low, high = float(numpy.min(ring[:, axis])), float(numpy.max(ring[:, axis]))
             number = math.floor((low + high) / 2 / self.step)
             start = number * self.step
             if number in range(self.number) and (
