@@ -144,7 +144,7 @@ bool same_bends(std::vector<Flange> expected, const std::vector<Bend>& bends, bo
 }  // namespace
 
 TEST_CASE("random bent sheets unfold to the blanks that they were made from") {
-    const int count = random_count(12, 500);
+    const int count = std::max(3, random_count(12, 500));  // so many have holes in bends among them
     int tried = 0;
     int with_bend_holes = 0;
     unsigned seed = 1;
