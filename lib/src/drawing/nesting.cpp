@@ -16,7 +16,7 @@ namespace planform {
 namespace {
 
 /// Chords that stand for contours where only inside and outside are asked, relative to their size.
-constexpr double chord_share = 1e-4;
+constexpr double nesting_chord_share = 1e-4;
 
 struct Edge {
     std::int32_t contour;
@@ -63,7 +63,7 @@ class Nesting {
         std::vector<Edge> edges;
         for (std::size_t index = 0; index < contours.size(); ++index) {
             const double size = contours[index].bounds().diagonal().norm();
-            const std::vector<Point2> points = contours[index].points(chord_share * size);
+            const std::vector<Point2> points = contours[index].points(nesting_chord_share * size);
             for (std::size_t i = 0; i < points.size(); ++i) {
                 const Point2 &a = points[i], &b = points[(i + 1) % points.size()];
                 if (a.y() == b.y()) continue;

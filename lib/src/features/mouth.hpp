@@ -20,7 +20,7 @@ class EdgeDistance {
     /// `most` if it is no nearer than that.
     double to(const Point2& place, double least, double most) const;
 
-    /// The whole edge, seen from above, lies in it.
+    /// The edge lies in it, seen from above, as far as its samples tell.
     Box2 box() const;
 
   private:

@@ -16,7 +16,8 @@ BoxGrid::BoxGrid(const std::vector<Box2>& boxes) {
     Box2 all;
     for (const Box2& box : boxes) all.extend(box);
     low_ = all.min();
-    scale_ = steps / std::max(all.sizes().maxCoeff(), 1e-300);
+    // Where all boxes are one place, lengths on the grid can still be squared.
+    scale_ = steps / std::max(all.sizes().maxCoeff(), 1e-100);
 }
 
 GridBox BoxGrid::operator()(const Box2& box) const {

@@ -127,7 +127,7 @@ TEST_CASE("random triangles never overlap") {
         }
 }
 
-TEST_CASE("containing polygons hold a grown disc and keep its box_rings") {
+TEST_CASE("containing polygons hold a grown disc and keep its box") {
     const auto polygons = containing_polygons(disc(10), 2.0, 0.02);
     REQUIRE(polygons.size() == 1);
     const Ring& ring = polygons[0].outer;
@@ -177,7 +177,7 @@ TEST_CASE("simplified polygons have fewer corners, hold the old one and stay wit
     }
 }
 
-TEST_CASE("polygons that overlap by a trace are moved apart and into the box_rings") {
+TEST_CASE("polygons that overlap by a trace are moved apart and into the box") {
     std::vector<Ring> rings;
     for (int i = 0; i < 5; ++i) {
         const double x = 10.0 * i - 1e-4 * i;

@@ -39,7 +39,7 @@ void frame_of(const Conic& conic, const gp_Trsf& placement, bool is_placed, Poin
     y = flat_direction(frame.YDirection());
 }
 
-/// KernelPoles and knots of a kernel's spline as they stand, periodic or not clamped.
+/// Poles and knots of a kernel's spline as they stand, periodic or not clamped.
 struct KernelPoles {
     KernelPoles(const Geom_BSplineCurve& source, const gp_Trsf& placement, bool is_placed)
         : degree(source.Degree()), is_rational(source.IsRational()) {

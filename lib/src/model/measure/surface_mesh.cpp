@@ -20,7 +20,7 @@ namespace planform {
 namespace {
 
 /// Triangles turn by so much, rad: round enough to be looked at.
-constexpr double mesh_angle = 0.3;
+constexpr double surface_mesh_angle = 0.3;
 
 void add_face(const TopoDS_Face& face, const std::string& what, SurfaceMesh& mesh) {
     TopLoc_Location location;
@@ -53,7 +53,7 @@ SurfaceMesh surface_mesh(const Solid& solid, double tolerance) {
     try {
         // The kernel keeps triangles in the shape: a solid stays as it is.
         const TopoDS_Shape copy = BRepBuilderAPI_Copy(shape_of(solid)).Shape();
-        BRepMesh_IncrementalMesh(copy, tolerance, Standard_False, mesh_angle);
+        BRepMesh_IncrementalMesh(copy, tolerance, Standard_False, surface_mesh_angle);
         int number = 1;
         for (TopExp_Explorer faces(copy, TopAbs_FACE); faces.More(); faces.Next(), ++number)
             add_face(TopoDS::Face(faces.Current()),

@@ -114,7 +114,7 @@ Input tangle(Random& random, int count) {
     return shapes.input();
 }
 
-TEST_CASE("settled chords cross as often as their curves, and in the same_chord order") {
+TEST_CASE("settled chords cross as often as their curves, and in the same order") {
     Random random(21);
     int long_chords = 0, crossed = 0, ordered = 0;
     for (int round = 0; round < 40; ++round) {

@@ -16,8 +16,6 @@
 using namespace planform;
 using namespace planform::test;
 
-namespace {}  // namespace
-
 TEST_CASE(
     "prisms on splines of every kind seen along their axis enclose what Green's theorem says") {
     std::mt19937_64 random(2024);

@@ -15,8 +15,6 @@
 using namespace planform;
 using namespace planform::test;
 
-namespace {}  // namespace
-
 TEST_CASE("the volume of a prism on a spline is area times height wherever it lies") {
     std::mt19937_64 random(2025);
     const TemporaryFolder folder;
