@@ -42,6 +42,8 @@ for owner in vars(module).values():
         function = getattr(member, "__func__", getattr(member, "fget", member))
         if isinstance(function, types.FunctionType) and function.__doc__:
             function.__doc__ = inspect.cleandoc(function.__doc__)
+            if isinstance(member, property):  # it has a copy
+                member.__doc__ = function.__doc__
 main(sys.argv[1:])
 """
 

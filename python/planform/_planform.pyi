@@ -2489,8 +2489,8 @@ class ProfileSet:
         """
         The caller's own metadata, a dict that is made anew in each call; empty if there is none.
 
-            Kept by motions and in JSON, under the key ``data``; no part of the geometry: ``==`` and `digest` don't
-            ask for it. See `with_data`.
+        Kept by motions and in JSON, under the key ``data``; no part of the geometry: ``==`` and `digest` don't
+        ask for it. See `with_data`.
         """
     @property
     def datum(self) -> Datum:

@@ -43,7 +43,17 @@ def asked(folder: Path, version: str, *options: str) -> str:
     cmake = shutil.which("cmake")
     assert cmake
     done = subprocess.run(
-        [cmake, "-S", folder, "-B", folder / "build", f"-DCMAKE_PREFIX_PATH={prefix()}", *options],
+        [
+            cmake,
+            "-G",
+            "Ninja",
+            "-S",
+            folder,
+            "-B",
+            folder / "build",
+            f"-DCMAKE_PREFIX_PATH={prefix()}",
+            *options,
+        ],
         capture_output=True,
         text=True,
         check=True,

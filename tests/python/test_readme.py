@@ -86,7 +86,7 @@ def test_cpp_example(tmp_path: Path) -> None:
     build = tmp_path / "build"
     prefix = os.environ["PLANFORM_PREFIX"]
     subprocess.run(
-        [cmake, "-S", tmp_path, "-B", build, f"-DCMAKE_PREFIX_PATH={prefix}"],
+        [cmake, "-G", "Ninja", "-S", tmp_path, "-B", build, f"-DCMAKE_PREFIX_PATH={prefix}"],
         check=True,
         capture_output=True,
     )
