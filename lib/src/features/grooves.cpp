@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <set>
-#include <utility>
 #include <vector>
 
 #include "features/finder.hpp"
@@ -130,7 +129,7 @@ double Finder::depth_into_wall(const Region& region) const {
         if (junction.bend == Bend::convex) rim.emplace_back(edge_of(junction));
     });
     if (rim.empty()) return region.high() - region.low();
-    const Mouth mouth(std::move(rim));
+    const Mouth mouth(rim);
     double depth = 0.0;
     for (const std::size_t face : region.faces) {
         double at_sample = depth;

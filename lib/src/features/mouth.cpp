@@ -98,8 +98,10 @@ double EdgeDistance::around(int i, const Point2& place) const {
     return std::min({distance(low), distance(high), at_a, at_b});
 }
 
-Mouth::Mouth(std::vector<EdgeDistance> edges)
-    : edges_(std::move(edges)), boxes_(boxes_of(edges_)), grid_(boxes_), tree_(grid_(boxes_)) {}
+Mouth::Mouth(std::vector<EdgeDistance> edges, const std::vector<Box2>& boxes)
+    : edges_(std::move(edges)), grid_(boxes), tree_(grid_(boxes)) {}
+
+Mouth::Mouth(const std::vector<EdgeDistance>& edges) : Mouth(edges, boxes_of(edges)) {}
 
 double Mouth::deeper(double depth, const Point2& place) const {
     const Point2 on_grid = grid_.place(place);

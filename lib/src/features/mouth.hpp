@@ -40,14 +40,15 @@ class EdgeDistance {
 class Mouth {
   public:
     /// At least one edge.
-    explicit Mouth(std::vector<EdgeDistance> edges);
+    explicit Mouth(const std::vector<EdgeDistance>& edges);
 
     /// The larger of `depth` and the horizontal distance from the place to the nearest edge, mm.
     double deeper(double depth, const Point2& place) const;
 
   private:
+    Mouth(std::vector<EdgeDistance> edges, const std::vector<Box2>& boxes);
+
     std::vector<EdgeDistance> edges_;
-    std::vector<Box2> boxes_;
     grid::BoxGrid grid_;
     grid::BoxTree tree_;
 };

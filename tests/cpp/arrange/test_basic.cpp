@@ -4,12 +4,11 @@
 
 #include <cmath>
 
+#include "arrange/expected.hpp"
 #include "arrange/shapes.hpp"
 
 namespace planform::arrange::test {
 namespace {
-
-void check_sound(const std::vector<Loop>& loops) { CHECK(fault(loops, 1e-7, 1e-4) == ""); }
 
 TEST_CASE("two overlapping circles make one outline of two arcs") {
     const Input input = Shapes().circle({0, 0}, 10).circle({12, 0}, 8).input();

@@ -5,13 +5,12 @@
 #include <cmath>
 #include <variant>
 
+#include "arrange/expected.hpp"
 #include "arrange/shapes.hpp"
 #include "planform/error.hpp"
 
 namespace planform::arrange::test {
 namespace {
-
-doctest::Approx close_to(double value) { return doctest::Approx(value).epsilon(1e-9); }
 
 /// Gaps may be as large as the grid's resolution where curves are one on the grid.
 void check_sound_close(const std::vector<Loop>& loops, double chord = 1e-5) {

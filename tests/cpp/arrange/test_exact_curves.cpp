@@ -7,14 +7,11 @@
 #include <random>
 #include <variant>
 
+#include "arrange/expected.hpp"
 #include "arrange/shapes.hpp"
 
 namespace planform::arrange::test {
 namespace {
-
-void check_sound_curves(const std::vector<Loop>& loops) { CHECK(fault(loops, 1e-7, 1e-4) == ""); }
-
-doctest::Approx as_exact_as(double value) { return doctest::Approx(value).epsilon(1e-9); }
 
 template <typename Kind>
 std::size_t count_kind(const std::vector<Loop>& loops) {
@@ -62,29 +59,29 @@ TEST_CASE("lens of two disks") {
         Options options;
         if (distance < 2.0) {
             options.inside = both;
-            CHECK(area(arrange(input, options)) == as_exact_as(25 * pi));
+            CHECK(area(arrange(input, options)) == close_to(25 * pi));
             options.inside = first_only;
             const std::vector<Loop> ring = arrange(input, options);
-            CHECK(area(ring) == as_exact_as(24 * pi));
+            CHECK(area(ring) == close_to(24 * pi));
             CHECK(ring.size() == 2);
             continue;
         }
         const double lens = lens_area(7, 5, distance);
         options.inside = both;
         std::vector<Loop> loops = arrange(input, options);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(count_curves(loops) == 2);
-        CHECK(area(loops) == as_exact_as(lens));
+        CHECK(area(loops) == close_to(lens));
         options.inside = first_only;
         loops = arrange(input, options);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(count_curves(loops) == 2);
-        CHECK(area(loops) == as_exact_as(49 * pi - lens));
+        CHECK(area(loops) == close_to(49 * pi - lens));
         options.inside = either;
         loops = arrange(input, options);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(count_curves(loops) == 2);
-        CHECK(area(loops) == as_exact_as(74 * pi - lens));
+        CHECK(area(loops) == close_to(74 * pi - lens));
     }
 }
 
@@ -99,14 +96,14 @@ TEST_CASE("a ring of overlapping disks") {
             shapes.circle({ring * std::cos(angle), ring * std::sin(angle)}, 5, 0, 1, 0.3 * i);
         }
         const std::vector<Loop> loops = arrange(shapes.input());
-        check_sound_curves(loops);
+        check_sound(loops);
         // Three disks of radius 5 at pitch 8 leave a hole: their circumradius 4.62 is below 5, so
         // no.
         const double common = count == 3 ? 1.0 : 0.0;
         REQUIRE(loops.size() == (count == 3 ? 1 : 2));
         CHECK(count_curves(loops) == (count == 3 ? 3 : 2 * static_cast<std::size_t>(count)));
         if (common == 0.0)
-            CHECK(area(loops) == as_exact_as(count * (25 * pi - lens_area(5, 5, pitch))));
+            CHECK(area(loops) == close_to(count * (25 * pi - lens_area(5, 5, pitch))));
     }
 }
 
@@ -119,14 +116,14 @@ TEST_CASE("ellipse cut by a line") {
     Options options;
     options.inside = both;
     std::vector<Loop> loops = arrange(input, options);
-    check_sound_curves(loops);
+    check_sound(loops);
     CHECK(count_curves(loops) == 2);
     CHECK(count_kind<EllipticalArc>(loops) == 1);
-    CHECK(area(loops) == as_exact_as(b / a * segment_area(a, std::acos(h / a))));
+    CHECK(area(loops) == close_to(b / a * segment_area(a, std::acos(h / a))));
     options.inside = first_only;
     loops = arrange(input, options);
-    check_sound_curves(loops);
-    CHECK(area(loops) == as_exact_as(pi * a * b - b / a * segment_area(a, std::acos(h / a))));
+    check_sound(loops);
+    CHECK(area(loops) == close_to(pi * a * b - b / a * segment_area(a, std::acos(h / a))));
 }
 
 TEST_CASE("two crossed ellipses") {
@@ -138,9 +135,9 @@ TEST_CASE("two crossed ellipses") {
     Options options;
     options.inside = both;
     const std::vector<Loop> loops = arrange(input, options);
-    check_sound_curves(loops);
+    check_sound(loops);
     CHECK(count_curves(loops) == 4);
-    CHECK(area(loops) == as_exact_as(4 * a * b * std::atan(b / a)));
+    CHECK(area(loops) == close_to(4 * a * b * std::atan(b / a)));
 }
 
 TEST_CASE("half a disk") {
@@ -148,10 +145,10 @@ TEST_CASE("half a disk") {
     Options options;
     options.inside = first_only;
     const std::vector<Loop> loops = arrange(input, options);
-    check_sound_curves(loops);
+    check_sound(loops);
     REQUIRE(loops.size() == 1);
     CHECK(loops[0].curves.size() == 2);
-    CHECK(area(loops) == as_exact_as(50 * pi));
+    CHECK(area(loops) == close_to(50 * pi));
 }
 
 TEST_CASE("one circle in many guises is one circle") {
@@ -170,7 +167,7 @@ TEST_CASE("one circle in many guises is one circle") {
         const std::vector<Loop> loops = arrange(shapes.input());
         REQUIRE(loops.size() == 1);
         CHECK(loops[0].curves.size() == 1);
-        CHECK(area(loops) == as_exact_as(144 * pi));
+        CHECK(area(loops) == close_to(144 * pi));
     }
     SUBCASE("full circles from different angles") {
         Shapes shapes;
@@ -180,7 +177,7 @@ TEST_CASE("one circle in many guises is one circle") {
         const std::vector<Loop> loops = arrange(shapes.input());
         REQUIRE(loops.size() == 1);
         CHECK(loops[0].curves.size() == 1);
-        CHECK(area(loops) == as_exact_as(144 * pi));
+        CHECK(area(loops) == close_to(144 * pi));
     }
     SUBCASE("one cancels another that is cut elsewhere") {
         Shapes shapes;
@@ -194,13 +191,13 @@ TEST_CASE("one circle in many guises is one circle") {
         const std::vector<Loop> loops = arrange(shapes.input());
         REQUIRE(loops.size() == 1);
         CHECK(loops[0].curves.size() == 1);
-        CHECK(area(loops) == as_exact_as(144 * pi));
+        CHECK(area(loops) == close_to(144 * pi));
         Options twice;
         twice.inside = [](const Winding& w) { return w[0] > 1; };
         const std::vector<Loop> half = arrange(shapes.input(), twice);
         REQUIRE(half.size() == 1);
         CHECK(half[0].curves.size() == 2);
-        CHECK(area(half) == as_exact_as(72 * pi));
+        CHECK(area(half) == close_to(72 * pi));
     }
 }
 
@@ -208,27 +205,27 @@ TEST_CASE("tangent circles") {
     SUBCASE("outside") {
         const Input input = Shapes().circle({0, 0}, 5).circle({12, 0}, 7).input();
         const std::vector<Loop> loops = arrange(input);
-        check_sound_curves(loops);
-        CHECK(area(loops) == as_exact_as(74 * pi));
+        check_sound(loops);
+        CHECK(area(loops) == close_to(74 * pi));
     }
     SUBCASE("outside, slanted") {
         const Input input = Shapes().circle({0, 0}, 5).circle({7.2, 9.6}, 7).input();
         const std::vector<Loop> loops = arrange(input);
-        check_sound_curves(loops);
-        CHECK(area(loops) == as_exact_as(74 * pi));
+        check_sound(loops);
+        CHECK(area(loops) == close_to(74 * pi));
     }
     SUBCASE("a hole that touches the edge from inside") {
         const Input input = Shapes().circle({0, 0}, 10).circle({3.6, 4.8}, 4, 0, -1).input();
         const std::vector<Loop> loops = arrange(input);
-        check_sound_curves(loops);
-        CHECK(area(loops) == as_exact_as(84 * pi));
+        check_sound(loops);
+        CHECK(area(loops) == close_to(84 * pi));
     }
     SUBCASE("a disk inside another, touching") {
         const Input input = Shapes().circle({0, 0}, 10).circle({3.6, 4.8}, 4).input();
         const std::vector<Loop> loops = arrange(input);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(count_curves(loops) == 1);
-        CHECK(area(loops) == as_exact_as(100 * pi));
+        CHECK(area(loops) == close_to(100 * pi));
     }
 }
 
@@ -241,10 +238,10 @@ TEST_CASE("a slot stays two lines and two arcs") {
         const Transform2 turn{Eigen::Rotation2Dd(angle)};
         const std::vector<Loop> loops = arrange(transformed(shapes.input(), turn));
         REQUIRE(loops.size() == 1);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(count_kind<Line>(loops) == 2);
         CHECK(count_kind<Arc>(loops) == 2);
-        CHECK(area(loops) == as_exact_as(240 + 16 * pi));
+        CHECK(area(loops) == close_to(240 + 16 * pi));
     }
 }
 
@@ -261,10 +258,10 @@ TEST_CASE("a rounded plate made of overlapping bodies") {
         const Transform2 turn{Eigen::Rotation2Dd(angle)};
         const std::vector<Loop> loops = arrange(transformed(shapes.input(), turn));
         REQUIRE(loops.size() == 1);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(count_kind<Line>(loops) == 4);
         CHECK(count_kind<Arc>(loops) == 4);
-        CHECK(area(loops) == as_exact_as(4 * w * h - (4 - pi) * r * r));
+        CHECK(area(loops) == close_to(4 * w * h - (4 - pi) * r * r));
     }
 }
 
@@ -272,17 +269,17 @@ TEST_CASE("weights and reversal") {
     Shapes shapes;
     shapes.circle({0, 0}, 10, 0, 2).rectangle(-3, -30, 3, 30, 0, 1);
     const double strip = area(arrange(Shapes().rectangle(-3, -30, 3, 30).input()));
-    CHECK(strip == as_exact_as(360));
+    CHECK(strip == close_to(360));
     const std::vector<Loop> loops = arrange(shapes.input());
-    check_sound_curves(loops);
+    check_sound(loops);
     Options below;
     below.inside = [](const Winding& w) { return w[0] < 0; };
     const std::vector<Loop> turned = arrange(turned_round(shapes.input()), below);
-    check_sound_curves(turned);
-    CHECK(area(turned) == as_exact_as(area(loops)));
+    check_sound(turned);
+    CHECK(area(turned) == close_to(area(loops)));
     // Disk plus strip less their common part: twice the strip of half width 3 in the disk.
     const double common = 100 * pi - 2 * segment_area(10, std::acos(0.3));
-    CHECK(area(loops) == as_exact_as(100 * pi + 360 - common));
+    CHECK(area(loops) == close_to(100 * pi + 360 - common));
 }
 
 TEST_CASE("splines") {
@@ -301,9 +298,9 @@ TEST_CASE("splines") {
     SUBCASE("alone") {
         const std::vector<Loop> loops = arrange(shapes.input());
         REQUIRE(loops.size() == 1);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(loops[0].curves.size() == 2);
-        CHECK(area(loops) == as_exact_as(integral));
+        CHECK(area(loops) == close_to(integral));
     }
     SUBCASE("cut in the middle by a line") {
         shapes.rectangle(-10, -10, 20, 50, 1);
@@ -311,9 +308,9 @@ TEST_CASE("splines") {
         options.inside = both;
         const std::vector<Loop> loops = arrange(shapes.input(), options);
         REQUIRE(loops.size() == 1);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(loops[0].curves.size() == 3);
-        CHECK(area(loops) == as_exact_as(integral / 2));
+        CHECK(area(loops) == close_to(integral / 2));
     }
     SUBCASE("cut at half its height") {
         // y = 7.5 at t = 1/2 -+ sqrt(1/8): 60 t (1 - t) = 7.5.
@@ -323,23 +320,23 @@ TEST_CASE("splines") {
         options.inside = both;
         const std::vector<Loop> loops = arrange(shapes.input(), options);
         REQUIRE(loops.size() == 1);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(loops[0].curves.size() == 2);
         double cap = 0.0;
         for (int i = 0; i < steps; ++i) {
             const double s = t + (1 - 2 * t) * (i + 0.5) / steps;
             cap += (60 * s * (1 - s) - 7.5) * derivative_at(hump, s).x() * (1 - 2 * t) / steps;
         }
-        CHECK(area(loops) == as_exact_as(cap));
+        CHECK(area(loops) == close_to(cap));
     }
     SUBCASE("the same spline from both sides cancels") {
         shapes.chain(
             {hump, Line{{40, 0}, {40, 50}}, Line{{40, 50}, {0, 50}}, Line{{0, 50}, {0, 0}}});
         const std::vector<Loop> loops = arrange(shapes.input());
         REQUIRE(loops.size() == 1);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(loops[0].curves.size() == 4);
-        CHECK(area(loops) == as_exact_as(2000));
+        CHECK(area(loops) == close_to(2000));
     }
 }
 
@@ -351,7 +348,7 @@ TEST_CASE("a closed spline") {
         const std::vector<Loop> loops = arrange(Shapes().chain({blob}).input());
         REQUIRE(loops.size() == 1);
         CHECK(loops[0].curves.size() == 1);
-        CHECK(area(loops) == as_exact_as(whole));
+        CHECK(area(loops) == close_to(whole));
     }
     SUBCASE("halved, the halves add up") {
         const Input input = Shapes().chain({blob}).rectangle(-50, 1, 50, 50, 1).input();
@@ -360,11 +357,11 @@ TEST_CASE("a closed spline") {
         const std::vector<Loop> upper = arrange(input, options);
         options.inside = first_only;
         const std::vector<Loop> lower = arrange(input, options);
-        check_sound_curves(upper);
-        check_sound_curves(lower);
+        check_sound(upper);
+        check_sound(lower);
         CHECK(count_curves(upper) == 2);
         CHECK(count_curves(lower) == 3);  // its own seam stays a corner
-        CHECK(area(upper) + area(lower) == as_exact_as(whole));
+        CHECK(area(upper) + area(lower) == close_to(whole));
     }
     SUBCASE("twice, the second time the other way: nothing is left") {
         const Input input = Shapes().chain({blob}).chain({reversed(blob)}).input();
@@ -376,15 +373,15 @@ TEST_CASE("a closed spline") {
         Options options;
         options.inside = [](const Winding& w) { return w[0] != 0; };
         const std::vector<Loop> loops = arrange(Shapes().chain({eight}).input(), options);
-        check_sound_curves(loops);
+        check_sound(loops);
         CHECK(loops.size() == 2);
         const std::vector<Loop> positive = arrange(Shapes().chain({eight}).input());
-        check_sound_curves(positive);
+        check_sound(positive);
         CHECK(positive.size() == 1);
         options.inside = [](const Winding& w) { return w[0] < 0; };
         const std::vector<Loop> negative = arrange(Shapes().chain({eight}).input(), options);
-        check_sound_curves(negative);
-        CHECK(area(positive) - area(negative) == as_exact_as(swept_area(eight)));
+        check_sound(negative);
+        CHECK(area(positive) - area(negative) == close_to(swept_area(eight)));
     }
 }
 

@@ -10,7 +10,6 @@
 #include <cmath>
 #include <gp_Ax2.hxx>
 #include <random>
-#include <utility>
 #include <vector>
 
 using namespace planform;
@@ -31,7 +30,7 @@ solid::GraphEdge edge_on(const Handle(Geom_Curve) & curve, double first, double 
 
 TEST_CASE("a mouth of one upright edge is a place") {
     const auto edge = edge_on(new Geom_Line(gp_Pnt(1, 2, 0), gp_Dir(0, 0, 1)), 0.0, 5.0);
-    const Mouth mouth({EdgeDistance(edge)});
+    const Mouth mouth(std::vector<EdgeDistance>{EdgeDistance(edge)});
     CHECK(mouth.deeper(0.0, {4.0, 6.0}) == doctest::Approx(5.0).epsilon(1e-12));
     CHECK(mouth.deeper(7.0, {4.0, 6.0}) == 7.0);
     CHECK(mouth.deeper(0.0, {1.0, 2.0}) == 0.0);
@@ -51,7 +50,7 @@ TEST_CASE("the nearest of many edges: whole circles, by their radii") {
     }
     std::vector<EdgeDistance> distances;
     for (const solid::GraphEdge& edge : edges) distances.emplace_back(edge);
-    const Mouth mouth(std::move(distances));
+    const Mouth mouth(distances);
     for (int i = 0; i < 400; ++i) {
         const Point2 at(1.5 * place(random), 1.5 * place(random));  // beyond them all, too
         double nearest = INFINITY;

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "flatten/plate_bodies.hpp"
+#include "random_count.hpp"
 
 namespace {
 
@@ -128,7 +129,7 @@ class Lines {
 }  // namespace
 
 TEST_CASE("random plates: the four outlines against lines through the solid") {
-    const bool all = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
+    const bool all = runs_in_full();
     const int plates = all ? 200 : 12, places = 50;
     std::mt19937_64 random(20261125);
     std::uniform_real_distribution<double> x(-1.0, plate_length + 1.0), y(-1.0, plate_width + 1.0);

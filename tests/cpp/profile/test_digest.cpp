@@ -8,6 +8,7 @@
 #include <string>
 
 #include "profile/outlines.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
@@ -182,7 +183,7 @@ Transform2 motion(double angle, const Vector2& shift) {
     return Transform2(Eigen::Translation2d(shift) * Eigen::Rotation2Dd(angle));
 }
 
-int cases(int usual, int all) { return std::getenv("PLANFORM_LONG_TESTS") ? all : usual; }
+int cases(int usual, int all) { return runs_in_full() ? all : usual; }
 
 /// A plate with corners at and around odd places of a step: five corners, a hole, a slot.
 ProfileSet awkward_plate(std::mt19937& random, double step) {

@@ -26,17 +26,17 @@ constexpr double point_size = 1e-9;
 /// A piece of a closed curve that lacks less than this share of its period is all of it.
 constexpr double whole = 1e-9;
 
-Point2 flat_direction(const gp_Pnt& p) { return {p.X(), p.Y()}; }
-Vector2 flat_direction(const gp_Dir& d) { return {d.X(), d.Y()}; }
+Point2 on_datum(const gp_Pnt& p) { return {p.X(), p.Y()}; }
+Vector2 on_datum(const gp_Dir& d) { return {d.X(), d.Y()}; }
 
 template <typename Conic>
 void frame_of(const Conic& conic, const gp_Trsf& placement, bool is_placed, Point2& center,
               Vector2& x, Vector2& y) {
     gp_Ax2 frame = conic->Position();
     if (is_placed) frame.Transform(placement);
-    center = flat_direction(frame.Location());
-    x = flat_direction(frame.XDirection());
-    y = flat_direction(frame.YDirection());
+    center = on_datum(frame.Location());
+    x = on_datum(frame.XDirection());
+    y = on_datum(frame.YDirection());
 }
 
 /// Poles and knots of a kernel's spline as they stand, periodic or not clamped.
@@ -55,7 +55,7 @@ struct KernelPoles {
         for (int i = 1; i <= source.NbPoles(); ++i) {
             gp_Pnt pole = source.Pole(i);
             if (is_placed) pole.Transform(placement);
-            points.push_back(flat_direction(pole));
+            points.push_back(on_datum(pole));
             if (is_rational) weights.push_back(source.Weight(i));
         }
     }

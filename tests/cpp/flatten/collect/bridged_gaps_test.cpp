@@ -18,6 +18,7 @@
 
 #include "flatten/bodies.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
@@ -101,7 +102,7 @@ TEST_CASE("a gap inside the shadow changes nothing: a note says where it is") {
 
 TEST_CASE("small bodies with vertices off: right to the tolerance and a hundredth, or refused") {
     // Every case runs in full when PLANFORM_LONG_TESTS is set.
-    const int wanted = std::getenv("PLANFORM_LONG_TESTS") != nullptr ? 500 : 60;
+    const int wanted = runs_in_full() ? 500 : 60;
     std::mt19937_64 random(37);
     const auto number = [&](double low, double high) {
         return std::uniform_real_distribution<double>(low, high)(random);

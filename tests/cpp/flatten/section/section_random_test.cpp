@@ -13,6 +13,7 @@
 #include "flatten/bodies.hpp"
 #include "flatten/silhouette/random_solids.hpp"
 #include "planform/error.hpp"
+#include "random_count.hpp"
 #include "solid/shape_graph.hpp"
 
 using namespace planform;
@@ -20,7 +21,7 @@ using namespace planform;
 namespace {
 
 /// 2,000 with the environment variable PLANFORM_LONG_TESTS set.
-int sampled() { return std::getenv("PLANFORM_LONG_TESTS") != nullptr ? 2000 : 12; }
+int sampled() { return runs_in_full() ? 2000 : 12; }
 
 /// The first of them, and those that once went wrong: a plane that all but meets a cone's apex or
 /// touches a torus along its crest, an oval whose far end lies on a corner of its face, a section a
@@ -180,7 +181,7 @@ TEST_CASE("the union of many sections grows to the silhouette") {
     const SectionStack stack(solids, datum);
     const Interval extent = stack.extent();
     arrange::Input input;
-    const bool is_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
+    const bool is_long = runs_in_full();
     const int count = is_long ? 400 : 80;
     for (int i = 0; i < count; ++i)
         add_set(stack.at(extent.first + (i + 0.5) / count * (extent.last - extent.first)), 0,

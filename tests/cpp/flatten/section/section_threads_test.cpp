@@ -14,6 +14,7 @@
 
 #include "flatten/bodies.hpp"
 #include "flatten/turned_bodies.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
@@ -36,7 +37,7 @@ TopoDS_Shape slanted_loft() {
 }  // namespace
 
 TEST_CASE("eight threads on one stack get the digits of one thread") {
-    const bool is_long = std::getenv("PLANFORM_LONG_TESTS") != nullptr;
+    const bool is_long = runs_in_full();
     const int threads = 8, rounds = is_long ? 300 : 2, offsets = 7;
     std::vector<TopoDS_Shape> shapes = {slanted_loft()};
     shapes.push_back(turned_bodies::as_splines(turned_bodies::turned(3).shape));
