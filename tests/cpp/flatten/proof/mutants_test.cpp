@@ -43,7 +43,7 @@ void check(const mutants::Table& table, double least) {
 }
 
 void try_random_solids(Verify verify, int most, mutants::Table& table) {
-    const int count = runs_in_full() ? 300 : 20;
+    const int count = std::max(4, random_count(20, 300));  // so many make enough mutants
     for (int seed = 0; seed < count; ++seed) {
         const random_solids::Case made = random_solids::make(static_cast<std::uint64_t>(seed));
         if (made.shape.IsNull()) continue;

@@ -20,8 +20,7 @@ using namespace planform;
 
 namespace {
 
-/// 2,000 with the environment variable PLANFORM_LONG_TESTS set.
-int sampled() { return runs_in_full() ? 2000 : 12; }
+int sampled() { return random_count(12, 2000); }
 
 /// The first of them, and those that once went wrong: a plane that all but meets a cone's apex or
 /// touches a torus along its crest, an oval whose far end lies on a corner of its face, a section a
