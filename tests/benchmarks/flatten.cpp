@@ -64,14 +64,15 @@ void run_stages(const std::vector<Solid>& solids, Stages& best) {
     for (const Solid& solid : solids) names.push_back(solid.name());
     for (std::size_t i = 0; i < solids.size(); ++i) {
         const Stopwatch graph_time;
-        solid::ShapeGraph graph = solid::build_shape_graph(shape_of(solids[i]), Datum::xy(),
-                                                           solid::EdgeReading::on_demand);
+        solid::ShapeGraph graph =
+            solid::build_shape_graph(solids[i], Datum::xy(), solid::EdgeReading::on_demand);
         flatten::check_closed(graph);
         sum.graph += graph_time.milliseconds();
         const Stopwatch face_time;
         flatten::add_silhouette(
             graph, solids[i].data().mass->area_vectors(shape_of(solids[i]).Located({})),
             {static_cast<int>(i), tolerance, {}, Verify::quick, {}, nullptr}, outline);
+        graph.give_back(solids[i]);
         sum.faces += face_time.milliseconds();
     }
     const Stopwatch arrange_time;

@@ -25,12 +25,13 @@ class Unwatched final : public flatten::Tampering {
 void take(const std::vector<Solid>& solids, flatten::Tampering* tampering) {
     flatten::flatten_all(
         solids, Datum::xy(), {}, [&](const Solid& solid, int index, flatten::Outline& outline) {
-            solid::ShapeGraph graph = solid::build_shape_graph(shape_of(solid), Datum::xy(),
-                                                               solid::EdgeReading::on_demand);
+            solid::ShapeGraph graph =
+                solid::build_shape_graph(solid, Datum::xy(), solid::EdgeReading::on_demand);
             flatten::check_closed(graph);
             flatten::add_silhouette(graph,
                                     solid.data().mass->area_vectors(shape_of(solid).Located({})),
                                     {index, 0.01, {}, Verify::quick, {}, tampering}, outline);
+            graph.give_back(solid);
         });
 }
 

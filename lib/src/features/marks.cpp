@@ -223,7 +223,7 @@ std::vector<Mark> feature_marks(const Solid& solid, const Datum& datum, MarkedSi
                             "the tolerance of marks must be a positive finite number (mm)");
     if (sides == MarkedSides::none) return marks;
     return features::guarded(solid, [&] {
-        const PlateView view{solid::SectionSolid(solid::build_shape_graph(shape_of(solid), datum))};
+        const PlateView view{solid::SectionSolid(solid::build_shape_graph(solid, datum))};
         const std::vector<UncuttableFeature> found = features::Finder(view).run();
         RimMarks rims(view, found, tolerance);
         if (sides != MarkedSides::down && view.top_is_flat()) rims.add_side(true, marks);

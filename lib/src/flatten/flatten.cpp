@@ -99,6 +99,7 @@ class Shadow {
             flatten::add_silhouette(
                 graph, areas_of(solid),
                 {index, options_.tolerance, {}, verify, doubted[index], nullptr}, outline);
+            graph.give_back(solid);
             if (options_.verify == Verify::quick) graphs_.erase(index);
         };
         while (true) {
@@ -122,7 +123,7 @@ class Shadow {
         const auto known = graphs_.find(index);
         if (known == graphs_.end())
             return graphs_
-                .emplace(index, Placed{solid::build_shape_graph(shape_of(solid), datum,
+                .emplace(index, Placed{solid::build_shape_graph(solid, datum,
                                                                 solid::EdgeReading::on_demand),
                                        datum})
                 .first->second.graph;

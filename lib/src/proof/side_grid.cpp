@@ -72,7 +72,8 @@ void SideGrid::add(std::span<const Profile> profiles, double tolerance, int set)
 }
 
 void SideGrid::set_cells() {
-    // About half as many cells as sides, square ones.
+    // Four times as many cells as sides, square ones: few cells hold many sides, and many places
+    // are asked.
     constexpr double most_a_way = 1024.0;
     Box2 box;
     for (const Side& side : sides_) {
@@ -84,7 +85,7 @@ void SideGrid::set_cells() {
     low_ = box.min() - border;
     high_ = box.max() + border;
     const Vector2 extent = high_ - low_;
-    const double step = std::sqrt(extent.prod() / (0.5 * static_cast<double>(sides_.size()) + 1.0));
+    const double step = std::sqrt(extent.prod() / (4.0 * static_cast<double>(sides_.size()) + 1.0));
     const auto count = [&](double length) {
         return static_cast<int>(std::clamp(std::ceil(length / step), 1.0, most_a_way));
     };

@@ -20,11 +20,13 @@ constexpr double in_slit = 0.6;
 /// Spans of one spline that are looked at one by one in quick; of more, this many places in all.
 constexpr std::size_t most_spans = 12;
 
+/// Places along a line.
+int places_a_line(Verify verify) { return verify == Verify::full ? 3 : 1; }
+
 /// Parameters of a curve at which places beside it are asked about.
 std::vector<double> parameters(const Curve& curve, Verify verify) {
-    const int times = verify == Verify::full ? 3 : 1;
     std::vector<double> ends{domain(curve).first, domain(curve).last};
-    int a_part = times;
+    int a_part = places_a_line(verify);
     if (const auto* arc = std::get_if<Arc>(&curve))
         a_part *= static_cast<int>(std::ceil(std::abs(arc->sweep) / (0.5 * pi)));
     if (const auto* arc = std::get_if<EllipticalArc>(&curve))
@@ -62,8 +64,11 @@ class WindingLaw {
     }
 
     void ask_beside(const Curve& curve, Verify verify) {
-        if (const auto* line = std::get_if<Line>(&curve); line && verify == Verify::quick) {
-            ask_beside(Point2(0.5 * (line->start + line->end)), line->end - line->start);
+        if (const auto* line = std::get_if<Line>(&curve)) {
+            const int count = places_a_line(verify);
+            const Vector2 along = line->end - line->start;
+            for (int i = 0; i < count; ++i)
+                ask_beside(Point2(line->start + (i + 0.5) / count * along), along);
             return;
         }
         if (const auto* arc = std::get_if<Arc>(&curve)) {

@@ -17,6 +17,7 @@
 #include <gp_Torus.hxx>
 #include <utility>
 
+#include "model/heal/boundary_unwrap.hpp"
 #include "model/kernel/points.hpp"
 
 namespace planform::solid {
@@ -181,6 +182,13 @@ Point3 FaceSurface::placed(const gp_Pnt& p) const {
 
 Vector3 FaceSurface::turned(const gp_Vec& v) const {
     return model::from_kernel(v.Transformed(placement_));
+}
+
+Point3 FaceSurface::position(const Point2& uv) const {
+    if (!is_closed_form_) return placed(adaptor_.Value(uv.x(), uv.y()));
+    if (kind_ == GeomAbs_Plane) return origin_ + uv.x() * x_ + uv.y() * y_;
+    const Meridian at = meridian(uv.y());
+    return origin_ + at.radius * radial(uv.x()) + at.height * z_;
 }
 
 SurfacePoint FaceSurface::first_order(const Point2& uv) const {

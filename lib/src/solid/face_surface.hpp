@@ -10,7 +10,7 @@
 #include <optional>
 #include <vector>
 
-#include "model/heal/boundary_unwrap.hpp"
+#include "model/body/face_boundaries.hpp"
 #include "planform/geometry.hpp"
 #include "solid/shape_graph.hpp"
 
@@ -23,14 +23,8 @@ struct SurfacePoint {
     Vector3 duu, dvv, duv;  ///< set by FaceSurface::second_order only
 };
 
+using model::FaceBoundary;
 using model::ParameterCurve;
-
-/// The boundary of a face in the parameters of its surface, wherever the face lies.
-struct FaceBoundary {
-    std::vector<ParameterCurve> curves;                  ///< one a use of the face, in their order
-    bool is_unwrapped = false;                           ///< curves were moved by whole periods
-    Point2 low = Point2::Zero(), high = Point2::Zero();  ///< the box round them
-};
 
 /// Notation: u, v parameters; frame origin O, unit axes X, Y, Z with Z = handed * X x Y;
 /// R radius (cylinder, sphere), at v = 0 (cone), of the centre circle (torus); r tube radius;
@@ -72,6 +66,8 @@ class FaceSurface {
     const Point2& high() const { return boundary_->high; }
     Vector2 range() const { return high() - low(); }
 
+    /// The place alone, which the derivatives may round otherwise.
+    Point3 position(const Point2& uv) const;
     SurfacePoint first_order(const Point2& uv) const;
     SurfacePoint second_order(const Point2& uv) const;
     const TopoDS_Face& face() const { return face_->shape; }

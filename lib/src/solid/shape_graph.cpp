@@ -9,6 +9,7 @@
 #include <string>
 #include <utility>
 
+#include "model/body/solid_data.hpp"
 #include "model/kernel/points.hpp"
 #include "planform/error.hpp"
 
@@ -118,6 +119,13 @@ void ShapeGraph::read_edge(int index) {
     edge.is_placed = edge.placement().Form() != gp_Identity;
 }
 
+void ShapeGraph::give_back(const Solid& solid) const {
+    model::FaceBoundaries::ByFace read;
+    read.reserve(faces.size());
+    for (const GraphFace& face : faces) read.push_back(face.boundary);
+    solid.data().boundaries->keep(std::move(read));
+}
+
 void ShapeGraph::move(const Datum& from, const Datum& to) {
     gp_Trsf motion = datum_transform(to);
     motion.Multiply(datum_transform(from).Inverted());
@@ -160,6 +168,13 @@ ShapeGraph build_shape_graph(const TopoDS_Shape& shape, const Datum& datum, Edge
     gp_Trsf placement = datum_transform(datum);
     placement.Multiply(own);
     return ShapeGraphBuilder(placement).run(shape.Located(TopLoc_Location()), reading);
+}
+
+ShapeGraph build_shape_graph(const Solid& solid, const Datum& datum, EdgeReading reading) {
+    ShapeGraph graph = build_shape_graph(solid.data().shape, datum, reading);
+    const model::FaceBoundaries::ByFace known = solid.data().boundaries->known();
+    for (std::size_t i = 0; i < known.size(); ++i) graph.faces[i].boundary = known[i];
+    return graph;
 }
 
 }  // namespace planform::solid

@@ -15,9 +15,11 @@
 #include <span>
 #include <vector>
 
+#include "model/body/face_boundaries.hpp"
 #include "model/kernel/shape_numbering.hpp"
 #include "planform/datum.hpp"
 #include "planform/geometry.hpp"
+#include "planform/model.hpp"
 
 namespace planform::solid {
 
@@ -51,8 +53,6 @@ struct GraphEdge {
     Point3 point(double t) const;
 };
 
-struct FaceBoundary;  // face_surface.hpp
-
 struct GraphFace {
     TopoDS_Face
         shape;  ///< oriented FORWARD, in the solid's own coordinates (see ShapeGraph::placement)
@@ -60,7 +60,7 @@ struct GraphFace {
     int number = 0;                 ///< 1-based, in the solid's own topology
     std::span<const EdgeUse> uses;  ///< kept by the graph
     /// Once read, for whoever asks for the face's surface again, from whichever side.
-    std::shared_ptr<const FaceBoundary> boundary;
+    std::shared_ptr<const model::FaceBoundary> boundary;
 };
 
 /// What of the edges is looked at when the graph is made.
@@ -87,6 +87,9 @@ class ShapeGraph {
     /// edge without a curve.
     void read_edge(int edge);
 
+    /// Keeps what was read of the faces' boundaries for the next graph of the same solid.
+    void give_back(const Solid& solid) const;
+
     /// Moves what is known to the coordinates of another datum: at a fraction of the cost of a new
     /// graph. `from` is the datum that it was made for.
     void move(const Datum& from, const Datum& to);
@@ -110,6 +113,9 @@ gp_Trsf datum_transform(const Datum& datum);
 /// Topology of `shape` in coordinates of `datum`; the shape must outlive the graph. Throws
 /// GeometryError for an edge without a curve (on demand: when that edge is read).
 ShapeGraph build_shape_graph(const TopoDS_Shape& shape, const Datum& datum,
+                             EdgeReading reading = EdgeReading::at_once);
+/// The same, with what earlier graphs of the solid gave back.
+ShapeGraph build_shape_graph(const Solid& solid, const Datum& datum,
                              EdgeReading reading = EdgeReading::at_once);
 
 }  // namespace planform::solid

@@ -1,5 +1,6 @@
 #include "flatten/proof/surface_places.hpp"
 
+#include <Geom2dAdaptor_Curve.hxx>
 #include <Geom2d_Line.hxx>
 #include <GeomAdaptor_Curve.hxx>
 #include <Geom_Circle.hxx>
@@ -58,16 +59,19 @@ class RoughInterior {
         for (const solid::ParameterCurve& side : surface.boundary()) add(side);
     }
 
-    bool holds(const Point2& uv) const {
-        if (!is_whole_) return false;
-        const Point2 p = (uv - low_).cwiseQuotient(range_);
-        bool inside = false;
-        for (std::size_t i = 0; i < starts_.size(); ++i) {
-            const Point2 &a = starts_[i], &b = ends_[i];
-            if (curved_[i] && is_beside(p, a, b)) return false;
-            if (detail::ray_crosses(p, a, b)) inside = !inside;
+    /// Calls `visit` for the pairs of parameters that lie in it.
+    template <typename Visit>
+    void for_each_inside(const std::vector<double>& u, const std::vector<double>& v,
+                         const Visit& visit) {
+        if (!is_whole_) return;
+        for (const double at_v : v) {
+            const double y = (at_v - low_.y()) / range_.y();
+            in_row_.clear();  // the sides that matter to any place of the row
+            for (const Side& side : sides_)
+                if (side.reaches(y)) in_row_.push_back(&side);
+            for (const double at_u : u)
+                if (holds({(at_u - low_.x()) / range_.x(), y})) visit(Point2(at_u, at_v));
         }
-        return inside;
     }
 
   private:
@@ -76,11 +80,30 @@ class RoughInterior {
     static constexpr int pieces = 16;
     static constexpr double beside = 0.15;
 
-    static bool is_beside(const Point2& p, const Point2& a, const Point2& b) {
-        const Vector2 way = b - a;
-        const double square = way.squaredNorm();
-        const double along = square > 0.0 ? std::clamp((p - a).dot(way) / square, 0.0, 1.0) : 0.0;
-        return (a + along * way - p).squaredNorm() < beside * beside * square;
+    struct Side {
+        Point2 start, end;
+        double square;  ///< of its length; 0 for one that stands for a straight curve
+
+        bool reaches(double y) const {
+            const double margin = beside * std::sqrt(square);
+            return std::min(start.y(), end.y()) - margin <= y &&
+                   y <= std::max(start.y(), end.y()) + margin;
+        }
+        bool is_beside(const Point2& p) const {
+            if (square == 0.0) return false;
+            const Vector2 way = end - start, from_start = p - start;
+            const double along = std::clamp(from_start.dot(way) / square, 0.0, 1.0);
+            return (along * way - from_start).squaredNorm() < beside * beside * square;
+        }
+    };
+
+    bool holds(const Point2& p) const {
+        bool inside = false;
+        for (const Side* side : in_row_) {
+            if (side->is_beside(p)) return false;
+            if (detail::ray_crosses(p, side->start, side->end)) inside = !inside;
+        }
+        return inside;
     }
 
     void add(const solid::ParameterCurve& side) {
@@ -90,17 +113,16 @@ class RoughInterior {
         }
         const bool is_straight = side.curve->DynamicType() == STANDARD_TYPE(Geom2d_Line);
         const int count = is_straight ? 1 : pieces;
+        const Geom2dAdaptor_Curve curve(side.curve, side.first, side.last);
         const auto at = [&](int i) -> Point2 {
-            const Point2 uv = model::from_kernel(
-                side.curve->Value(side.first + (side.last - side.first) * i / count));
+            const Point2 uv =
+                model::from_kernel(curve.Value(side.first + (side.last - side.first) * i / count));
             return (uv - low_).cwiseQuotient(range_);
         };
         Point2 start = at(0);
         for (int i = 1; i <= count; ++i) {
             const Point2 end = at(i);
-            starts_.push_back(start);
-            ends_.push_back(end);
-            curved_.push_back(is_straight ? 0 : 1);
+            sides_.push_back({start, end, is_straight ? 0.0 : (end - start).squaredNorm()});
             start = end;
         }
     }
@@ -108,8 +130,8 @@ class RoughInterior {
     Point2 low_;
     Vector2 range_;
     bool is_whole_ = true;
-    std::vector<Point2> starts_, ends_;
-    std::vector<char> curved_;  ///< by side: it stands for a curve
+    std::vector<Side> sides_;
+    std::vector<const Side*> in_row_;
 };
 
 /// At all pairs of parameters that lie in the face.
@@ -117,11 +139,9 @@ void add_places_at(const solid::FaceSurface& surface, const std::vector<double>&
                    const std::vector<double>& v, int face, int solid,
                    std::vector<proof::SurfacePlace>& places) {
     if (surface.is_plane()) return;  // its edges bound it on the datum, too
-    const RoughInterior interior(surface);
-    for (const double at_u : u)
-        for (const double at_v : v)
-            if (const Point2 uv(at_u, at_v); interior.holds(uv))
-                places.push_back({surface.first_order(uv).position.head<2>(), solid, face});
+    RoughInterior(surface).for_each_inside(u, v, [&](const Point2& uv) {
+        places.push_back({surface.position(uv).head<2>(), solid, face});
+    });
 }
 
 }  // namespace

@@ -60,7 +60,7 @@ SectionStack::SectionStack(std::span<const Solid> solids, const Datum& datum,
     auto prepared = std::make_shared<Prepared>(solids, datum, options);
     for (const Solid& solid : solids)
         flatten::in_solid(solid, [&] {
-            solid::ShapeGraph graph = solid::build_shape_graph(shape_of(solid), datum);
+            solid::ShapeGraph graph = solid::build_shape_graph(solid, datum);
             flatten::check_closed(graph);
             prepared->ready.emplace_back(std::move(graph));
         });

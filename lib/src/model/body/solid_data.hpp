@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "model/body/face_boundaries.hpp"
 #include "model/body/shape_digest.hpp"
 #include "model/measure/area_vectors.hpp"
 #include "planform/model.hpp"
@@ -53,6 +54,7 @@ struct SolidData {
     std::vector<std::string> notes;
 
     std::shared_ptr<const Mass> mass = std::make_shared<const Mass>();
+    std::shared_ptr<const FaceBoundaries> boundaries = std::make_shared<const FaceBoundaries>();
     mutable std::once_flag bounds_once;
     mutable Box3 bounds;
 };

@@ -2,22 +2,14 @@
 
 /// The boundary of a face on a periodic surface, in one piece.
 
-#include <Geom2d_Curve.hxx>
 #include <TopoDS_Edge.hxx>
 #include <span>
 #include <vector>
 
+#include "model/kernel/parameter_curve.hpp"
 #include "planform/geometry.hpp"
 
 namespace planform::model {
-
-/// The boundary of a face in its parameters: the curve of one use of an edge, with the edge's
-/// range.
-struct ParameterCurve {
-    Handle(Geom2d_Curve) curve;  ///< null if the model has none
-    double first = 0.0;
-    double last = 0.0;
-};
 
 /// Which edge a curve of the boundary belongs to (any number for it) and whether the boundary runs
 /// along it or against it.

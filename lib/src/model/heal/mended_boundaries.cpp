@@ -33,9 +33,9 @@ struct FalsePole {
 };
 
 /// The boundary of one face; gives up where a curve is missing.
-class FaceBoundary {
+class MendedBoundary {
   public:
-    explicit FaceBoundary(const TopoDS_Face& face)
+    explicit MendedBoundary(const TopoDS_Face& face)
         : face_(TopoDS::Face(face.Oriented(TopAbs_FORWARD))),
           surface_(BRep_Tool::Surface(face_, location_)),
           adaptor_(surface_) {
@@ -157,12 +157,12 @@ TopoDS_Shape with_mended_boundaries(const TopoDS_Shape& body) {
     const TopTools_IndexedMapOfShape faces = faces_of(body);
     std::vector<int> broken;
     for (int i = 1; i <= faces.Extent(); ++i)
-        if (FaceBoundary(TopoDS::Face(faces(i))).is_broken()) broken.push_back(i);
+        if (MendedBoundary(TopoDS::Face(faces(i))).is_broken()) broken.push_back(i);
     if (broken.empty()) return body;
     const TopoDS_Shape copy = BRepBuilderAPI_Copy(body).Shape();
     const TopTools_IndexedMapOfShape copied = faces_of(copy);
     for (const int i : broken) {
-        FaceBoundary boundary(TopoDS::Face(copied(i)));
+        MendedBoundary boundary(TopoDS::Face(copied(i)));
         if (boundary.is_broken()) boundary.mend();
     }
     return copy;

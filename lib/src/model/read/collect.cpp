@@ -250,6 +250,7 @@ Solid make_solid(const FoundSolid& found, Label label) {
     data->part_name = std::move(label.part_name);
     data->notes = found.distinct->notes;
     data->mass = found.distinct->mass;
+    data->boundaries = found.distinct->boundaries;
     return Solid(std::move(data));
 }
 

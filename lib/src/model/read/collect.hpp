@@ -20,6 +20,7 @@ struct DistinctSolid {
     int index = 0;
     std::vector<std::string> notes;
     std::shared_ptr<const Mass> mass = std::make_shared<const Mass>();
+    std::shared_ptr<const FaceBoundaries> boundaries = std::make_shared<const FaceBoundaries>();
 };
 
 /// One body of a shape, with its place.

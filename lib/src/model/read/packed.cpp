@@ -168,11 +168,13 @@ Model read_model(Reader& reader, const std::string& source) {
     std::vector<std::string> notes = reader.texts();
     const auto healed = reader.value<Healed>();
     const std::map<int, TopoDS_Shape> shapes = read_shapes(reader);
-    std::map<int, std::shared_ptr<const Mass>> masses;
+    std::map<int, std::shared_ptr<const SolidData>> firsts;  // of each distinct shape
     std::vector<Solid> solids;
     for (std::uint64_t count = reader.value<std::uint64_t>(); count > 0; --count) {
         const std::shared_ptr<SolidData> solid = read_solid(reader, shapes);
-        solid->mass = masses.emplace(solid->shape_index, solid->mass).first->second;
+        const SolidData& first = *firsts.emplace(solid->shape_index, solid).first->second;
+        solid->mass = first.mass;
+        solid->boundaries = first.boundaries;
         solids.emplace_back(solid);
     }
     if (!reader.at_end()) reader.refuse();
