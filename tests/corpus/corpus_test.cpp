@@ -8,6 +8,7 @@
 #include <BRep_Builder.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
+#include <cmath>
 #include <csignal>
 #include <cstdlib>
 #include <filesystem>
@@ -17,6 +18,7 @@
 #include "child.hpp"
 #include "flatten/bodies.hpp"
 #include "judge.hpp"
+#include "odd_bodies.hpp"
 #include "planform/occt.hpp"
 #include "planform/side_up.hpp"
 #include "processor_time.hpp"
@@ -208,4 +210,17 @@ TEST_CASE("results are read back, but for a line that was cut off") {
     CHECK(text.find("| sources looked at, of 7 | 2 |") != std::string::npos);
     CHECK(text.find("- 2 x refused: face N: does not close") != std::string::npos);
     std::filesystem::remove(file);
+}
+
+TEST_CASE("a face that the kernel meshes by the million is followed on larger triangles") {
+    // A revolved spline whose folds don't join; the mesh of its face once had no end in minutes.
+    const odd_bodies::Body body = odd_bodies::make(907);
+    REQUIRE(body.kind == "revolution");
+    const ProfileSet set = silhouette(bodies::solids_of(body.shape), body.datum);
+    REQUIRE(set.notes().size() == 1);
+    CHECK(set.notes().front().find("followed from triangle to triangle") != std::string::npos);
+    // From behind other triangles lead to it.
+    const Datum behind(body.datum.origin(), -body.datum.normal(), body.datum.x());
+    const double area = silhouette(bodies::solids_of(body.shape), behind).area();
+    CHECK(std::abs(area - set.area()) < 0.01 * set.length());
 }

@@ -3,6 +3,7 @@
 #include <BRepBuilderAPI_Copy.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRep_Tool.hxx>
+#include <IMeshTools_Parameters.hxx>
 #include <Poly_PolygonOnTriangulation.hxx>
 #include <Poly_Triangulation.hxx>
 #include <TColStd_HArray1OfReal.hxx>
@@ -71,7 +72,13 @@ class MeshFollower {
     void mesh(double tolerance) {
         BRepBuilderAPI_Copy copier(face_.shape, Standard_True, Standard_False);
         copy_ = TopoDS::Face(copier.Shape().Oriented(TopAbs_FORWARD));
-        BRepMesh_IncrementalMesh(copy_, deflection_share * tolerance, Standard_False, largest_turn);
+        IMeshTools_Parameters parameters;
+        parameters.Deflection = deflection_share * tolerance;
+        parameters.Angle = largest_turn;
+        // A triangle that is smaller than the tolerance brings nothing; left to itself, the kernel
+        // makes them by the million.
+        parameters.MinSize = tolerance;
+        BRepMesh_IncrementalMesh(copy_, parameters);
         TopLoc_Location location;
         triangulation_ = BRep_Tool::Triangulation(copy_, location);
         if (triangulation_.IsNull() || !triangulation_->HasUVNodes())
