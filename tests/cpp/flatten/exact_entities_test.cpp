@@ -14,6 +14,7 @@
 #include "flatten/bodies.hpp"
 #include "planform/demo.hpp"
 #include "planform/side_up.hpp"
+#include "random_count.hpp"
 
 using namespace planform;
 
@@ -106,7 +107,7 @@ TEST_CASE("LQFP-216: all lines and arcs (in the long run)") {
     const std::filesystem::path path =
         std::filesystem::path(models != nullptr ? models : "/usr/share/kicad/3dmodels") /
         "Package_QFP.3dshapes/LQFP-216_24x24mm_P0.4mm.step";
-    if (std::getenv("PLANFORM_LONG_TESTS") == nullptr || !std::filesystem::exists(path)) return;
+    if (!runs_in_full() || !std::filesystem::exists(path)) return;
     for (const Datum& datum : {Datum::xy(), Datum::xz(), Datum::yz()}) {
         const Count count = count_of(load(path).solids(), datum);
         MESSAGE(count.exact << " of " << count.all << " curves are lines and arcs");

@@ -62,15 +62,16 @@ class RoughInterior {
     /// Calls `visit` for the pairs of parameters that lie in it.
     template <typename Visit>
     void for_each_inside(const std::vector<double>& u, const std::vector<double>& v,
-                         const Visit& visit) {
+                         const Visit& visit) const {
         if (!is_whole_) return;
+        std::vector<const Side*> in_row;  // the sides that matter to any place of the row
         for (const double at_v : v) {
             const double y = (at_v - low_.y()) / range_.y();
-            in_row_.clear();  // the sides that matter to any place of the row
+            in_row.clear();
             for (const Side& side : sides_)
-                if (side.reaches(y)) in_row_.push_back(&side);
+                if (side.reaches(y)) in_row.push_back(&side);
             for (const double at_u : u)
-                if (holds({(at_u - low_.x()) / range_.x(), y})) visit(Point2(at_u, at_v));
+                if (holds(in_row, {(at_u - low_.x()) / range_.x(), y})) visit(Point2(at_u, at_v));
         }
     }
 
@@ -97,9 +98,9 @@ class RoughInterior {
         }
     };
 
-    bool holds(const Point2& p) const {
+    static bool holds(const std::vector<const Side*>& in_row, const Point2& p) {
         bool inside = false;
-        for (const Side* side : in_row_) {
+        for (const Side* side : in_row) {
             if (side->is_beside(p)) return false;
             if (detail::ray_crosses(p, side->start, side->end)) inside = !inside;
         }
@@ -131,7 +132,6 @@ class RoughInterior {
     Vector2 range_;
     bool is_whole_ = true;
     std::vector<Side> sides_;
-    std::vector<const Side*> in_row_;
 };
 
 /// At all pairs of parameters that lie in the face.
